@@ -1,0 +1,62 @@
+"""The narrow door to the ledger: what the rest of the program may ask of any store, with no store's own words in it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime
+from typing import Protocol
+
+from schedules.ledger.entries import Entry, Posting, What
+
+
+class Ledger(Protocol):
+    """An append-only record of a room. Stores raise `LedgerFault` when they fail, never errors of their own."""
+
+    def append(self, what: Sequence[What], *, day: date, at: datetime, by: str | None) -> tuple[Entry, ...]:
+        """Add the entries of one act, all or none, durable on return.
+
+        Raises `AlreadyMarked` where the store already holds a standing mark (a planned serving given or skipped) for
+        the same day, round, tank and feed, a standing posting with the same start, or an undo of the same act; the
+        store's own constraint decides, so of two processes exactly one succeeds. Servings with `broke` set are extra
+        and never collide.
+        """
+        ...
+
+    def read(self, first: date, last: date) -> tuple[Entry, ...]:
+        """Every entry about the days `first` to `last` (both included), undone ones and undos too, by `seq`.
+
+        Postings are left out: ask `posting` for those.
+        """
+        ...
+
+    def after(self, seq: int) -> tuple[Entry, ...]:
+        """Entries added after the one numbered `seq`, by anyone, postings left out."""
+        ...
+
+    def last_seq(self) -> int:
+        """The number of the newest entry, 0 for an empty ledger."""
+        ...
+
+    def last_served(self, before: date) -> Mapping[tuple[str, str], date]:
+        """For each (tank, feed) with a standing serving on a day before `before`, the last such day."""
+        ...
+
+    def first_served(self) -> Mapping[tuple[str, str], date]:
+        """For each (tank, feed) ever given and standing, the first such day."""
+        ...
+
+    def posting(self, day: date) -> Posting | None:
+        """The posting in force on a day: the one with the latest start on or before it, or None."""
+        ...
+
+    def postings(self, first: date, last: date) -> tuple[Posting, ...]:
+        """The postings in force on any of the days `first` to `last`, by start."""
+        ...
+
+    def last_act(self, by: str | None = None) -> tuple[Entry, ...]:
+        """The entries of the newest standing act that can be undone (no posting, no undo), of one keeper if given."""
+        ...
+
+    def close(self) -> None:
+        """Let go of the store."""
+        ...
