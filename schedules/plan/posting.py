@@ -1,0 +1,67 @@
+"""Posting a plan: writing down what will be due, once for each morning."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from datetime import date, datetime, timedelta
+
+from schedules.ledger.entries import AlreadyMarked, PostedServing, Posting
+from schedules.ledger.history import History, history_of
+from schedules.ledger.ledger import Ledger
+from schedules.plan.planner import plan
+from schedules.plan.types import Plan
+from schedules.problem.build import build_problem
+from schedules.problem.types import Problem
+from schedules.ration import Amount, serving_amount
+from schedules.room import Presence, Room
+
+HORIZON_DAYS = 28
+
+
+def posted_servings(room: Room, problem: Problem, made: Plan) -> tuple[tuple[PostedServing, ...], ...]:
+    """The servings of a plan with their amounts, a tuple for each day in walking order and the order of the stock."""
+    place = {tank: number for number, tank in enumerate(room.walk)}
+    shelf = {feed: number for number, feed in enumerate(room.feeds)}
+    days: list[list[PostedServing]] = [[] for _ in range(problem.days)]
+    amounts: dict[tuple[str, str, tuple[Presence, ...]], Amount] = {}
+    for slot in sorted(made.slots, key=lambda slot: (slot.day, place[slot.tank], shelf[slot.feed])):
+        tank, feed = room.tanks[slot.tank], room.feeds[slot.feed]
+        day = problem.start + timedelta(days=slot.day)
+        present = tuple(here for here in tank.animals if here.on(day))
+        rules = tank.feeds[feed.id]
+        if (tank.id, feed.id, present) not in amounts:
+            amounts[tank.id, feed.id, present] = serving_amount(tank, feed, rules, day)
+        amount = amounts[tank.id, feed.id, present]
+        days[slot.day].append(
+            PostedServing(
+                tank.id, feed.id, feed.round, amount.share, amount.measures, amount.unit, amount.mg, rules.method
+            )
+        )
+    return tuple(tuple(servings) for servings in days)
+
+
+def plan_days(room: Room, history: History, start: date, days: int = HORIZON_DAYS) -> tuple[Problem, Plan]:
+    """The problem of the coming days and a plan for it; posts nothing."""
+    problem = build_problem(room, history, start, days)
+    return problem, plan(problem)
+
+
+def is_posted(history: History, today: date) -> bool:
+    """Whether today's plan was already posted: each morning has a posting of its own."""
+    posting = history.posting(today)
+    return posting is not None and posting.start == today
+
+
+def open_day(room: Room, ledger: Ledger, now: datetime) -> History:
+    """The history as of now, after posting the plan of the coming days where today's was not posted yet.
+
+    Two programs may do this at the same moment: the ledger takes one posting for each start, and both go by that.
+    """
+    today = room.day(now)
+    history = history_of(ledger, today)
+    if is_posted(history, today):
+        return history
+    problem, made = plan_days(room, history, today)
+    with suppress(AlreadyMarked):
+        ledger.append([Posting(today, posted_servings(room, problem, made))], day=today, at=now, by=None)
+    return history_of(ledger, today)

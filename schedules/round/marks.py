@@ -1,0 +1,80 @@
+"""From what the keeper did at a stop to the entries that record it. Nothing here writes: the ledger does."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from schedules.ledger.entries import PostedServing, Served, Skipped, What
+from schedules.ledger.history import History
+from schedules.ration import daily_ration, serving_amount
+from schedules.room import Feed, Room
+from schedules.round.refusal import refusal
+from schedules.round.types import Refusal, RoundServing, Stop
+
+
+def as_served(serving: PostedServing, amount: float | None = None) -> Served:
+    """A due serving as given, in the amount due or in another one, its share scaled with the amount."""
+    part = 1.0 if amount is None or serving.amount == 0 else amount / serving.amount
+    return Served(
+        tank=serving.tank,
+        feed=serving.feed,
+        round=serving.round,
+        amount=serving.amount if amount is None else amount,
+        unit=serving.unit,
+        amount_mg=serving.amount_mg * part,
+        share=serving.share * part,
+        planned=True,
+    )
+
+
+def finish_stop(stop: Stop) -> tuple[What, ...]:
+    """Everything still due at a stop: given as due, or skipped with the rule as its reason where it is held back."""
+    return tuple(_finish(serving) for serving in stop.servings if serving.state == "due")
+
+
+def _finish(serving: RoundServing) -> Served | Skipped:
+    due = serving.due
+    if serving.held is None:
+        return as_served(due)
+    return Skipped(due.tank, due.feed, due.round, f"held back: {serving.held.text}")
+
+
+def give(
+    room: Room,
+    history: History,
+    day: date,
+    tank: str,
+    feed: str,
+    amount: float | None = None,
+    *,
+    anyway: bool = False,
+) -> Served | Refusal:
+    """A serving of a feed to a tank as it will be recorded, or what stands against it.
+
+    `amount` counts the feed's measures; None gives what is due, or a usual serving where nothing is. With `anyway` a
+    serving that breaks a rule is recorded as extra, naming the rule.
+    """
+    serving = planned_serving(room, history, day, tank, feed, amount)
+    stands = refusal(room, history, tank, feed, day, serving.share)
+    if stands is None:
+        return serving
+    return replace(serving, broke=stands.rule) if anyway else stands
+
+
+def planned_serving(room: Room, history: History, day: date, tank: str, feed: str, amount: float | None) -> Served:
+    """A serving as due on the day where it is due, else worked out from the feed's rules in this tank."""
+    due = next((due for due in history.due(day) if (due.tank, due.feed) == (tank, feed)), None)
+    if due is not None:
+        return as_served(due, amount)
+    return _unplanned(room, day, tank, room.feeds[feed], amount)
+
+
+def _unplanned(room: Room, day: date, tank_id: str, feed: Feed, amount: float | None) -> Served:
+    tank = room.tanks[tank_id]
+    usual = serving_amount(tank, feed, tank.feeds.get(feed.id, feed.rules), day)
+    measures = usual.measures if amount is None else amount
+    mg = measures * feed.measure.mg
+    full = daily_ration(tank, feed, day).mg
+    share = mg / full if full > 0 else usual.share
+    return Served(tank_id, feed.id, feed.round, measures, feed.measure.name, mg, share, planned=False)

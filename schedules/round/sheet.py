@@ -1,0 +1,110 @@
+"""From what was posted and what was marked to the sheet of one round."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from schedules.ledger.entries import Entry, PostedServing, Served, Skipped
+from schedules.ledger.history import History
+from schedules.room import Room
+from schedules.round.refusal import refusal
+from schedules.round.types import Refusal, RoundServing, RoundSheet, State, Stop
+from schedules.round.why import why_due
+
+
+def current_round(room: Room, now: datetime) -> str:
+    """The id of the round to walk at an instant: the last one whose time has come, else the day's first."""
+    local = now.astimezone(room.zone).time()
+    begun = [walk for walk in room.rounds if walk.at <= local]
+    return (begun[-1] if begun else room.rounds[0]).id
+
+
+def round_sheet(room: Room, history: History, now: datetime, day: date, round_id: str) -> RoundSheet:
+    """The sheet of a round of a day: the posted servings in walking order, and what was given without being due."""
+    due: dict[str, list[PostedServing]] = {}
+    for serving in history.due(day):
+        if serving.round == round_id and serving.tank in room.tanks:
+            due.setdefault(serving.tank, []).append(serving)
+    stops = []
+    for tank in room.walk:
+        servings = stop_servings(room, history, now, day, round_id, tank, tuple(due.get(tank, ())))
+        if servings:
+            stops.append(Stop(tank, servings))
+    posting = history.posting(day)
+    return RoundSheet(day, round_id, tuple(stops), posting is not None and posting.covers(day))
+
+
+def stop_servings(
+    room: Room,
+    history: History,
+    now: datetime,
+    day: date,
+    round_id: str,
+    tank: str,
+    due: tuple[PostedServing, ...],
+) -> tuple[RoundServing, ...]:
+    """The servings of one stop: what is due there, then what was given there in this round without being due."""
+    about = [entry for entry in history.about(tank, day) if isinstance(entry.what, Served | Skipped)]
+    settled = {entry.what.feed: entry for entry in about if isinstance(entry.what, Served | Skipped)}
+    servings = []
+    beside = 0.0
+    for serving in due:
+        marked = settled.get(serving.feed)
+        held = None
+        if marked is None and day == room.day(now):
+            held = _held(room, history, serving, day, beside)
+            beside += 0.0 if held else serving.share
+        why = why_due(room, history, tank, serving.feed, day, due)
+        servings.append(_round_serving(room, now, day, serving, marked, held, why))
+    known = {serving.feed for serving in due}
+    for entry in about:
+        what = entry.what
+        if isinstance(what, Served) and what.round == round_id and what.feed not in known:
+            servings.append(_unplanned(room, now, day, entry, what))
+    return tuple(servings)
+
+
+def _held(room: Room, history: History, serving: PostedServing, day: date, beside: float) -> Refusal | None:
+    """What stands against a due serving; a feed that left the stock since the posting has no rule to break."""
+    if serving.feed not in room.feeds:
+        return None
+    return refusal(room, history, serving.tank, serving.feed, day, serving.share, beside=beside)
+
+
+def _state(room: Room, now: datetime, day: date, marked: Entry | None) -> State:
+    if marked is not None:
+        return "given" if isinstance(marked.what, Served) else "skipped"
+    return "missed" if day < room.day(now) else "due"
+
+
+def _round_serving(
+    room: Room,
+    now: datetime,
+    day: date,
+    serving: PostedServing,
+    marked: Entry | None,
+    held: Refusal | None,
+    why: str | None,
+) -> RoundServing:
+    """One line of a stop; `why` is None for what was given without being due."""
+    feed = room.feeds.get(serving.feed)
+    rules = room.tanks[serving.tank].feeds.get(serving.feed)
+    return RoundServing(
+        due=serving,
+        feed_name=feed.name if feed else serving.feed,
+        minutes=rules.minutes if rules else 0.0,
+        state=_state(room, now, day, marked),
+        planned=why is not None,
+        why=why or "given without being due",
+        marked=marked,
+        held=held,
+    )
+
+
+def _unplanned(room: Room, now: datetime, day: date, entry: Entry, what: Served) -> RoundServing:
+    rules = room.tanks[what.tank].feeds.get(what.feed)
+    method = rules.method if rules else "placed"
+    serving = PostedServing(
+        what.tank, what.feed, what.round, what.share, what.amount, what.unit, what.amount_mg, method
+    )
+    return _round_serving(room, now, day, serving, entry, None, None)

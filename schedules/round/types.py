@@ -1,0 +1,81 @@
+"""A round as it is walked: stops in order, and what is due, given, skipped or held back at each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from schedules.ledger.entries import Entry, PostedServing
+
+State = Literal["due", "given", "skipped", "missed"]
+Rule = Literal["again", "min_gap", "group_gap", "ration"]
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why a serving should not be given now: the rule it breaks, and who gave what when, in one sentence."""
+
+    rule: Rule
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class RoundServing:
+    """One serving of a round.
+
+    `planned` is false for what was given without being due. `marked` is the entry that settled it, `held` the rule
+    that giving it now would break (None where nothing stands against it, and once it is settled).
+    """
+
+    due: PostedServing
+    feed_name: str
+    minutes: float
+    state: State
+    planned: bool
+    why: str
+    marked: Entry | None
+    held: Refusal | None
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """One tank of the round with its servings in the order of the stock."""
+
+    tank: str
+    servings: tuple[RoundServing, ...]
+
+    @property
+    def open(self) -> bool:
+        """Whether something is still due here."""
+        return any(serving.state == "due" for serving in self.servings)
+
+    @property
+    def minutes_left(self) -> float:
+        """Handling minutes of what is still due and not held back."""
+        return sum(serving.minutes for serving in self.servings if serving.state == "due" and serving.held is None)
+
+
+@dataclass(frozen=True, slots=True)
+class RoundSheet:
+    """The stops of one round in walking order. `posted` is false where no posting says anything of the day."""
+
+    day: date
+    round: str
+    stops: tuple[Stop, ...]
+    posted: bool
+
+    @property
+    def done(self) -> int:
+        """How many stops have nothing due any more."""
+        return sum(not stop.open for stop in self.stops)
+
+    @property
+    def minutes_left(self) -> float:
+        """Handling minutes of everything that is still due."""
+        return sum(stop.minutes_left for stop in self.stops)
+
+    def next_open(self, after: int = -1) -> int | None:
+        """The number of the next open stop after stop `after`, going on from the first; None when all are done."""
+        order = [*range(after + 1, len(self.stops)), *range(min(after + 1, len(self.stops)))]
+        return next((number for number in order if self.stops[number].open), None)

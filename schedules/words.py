@@ -1,0 +1,76 @@
+"""Numbers, days and times as the keeper reads them. Plain text only."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, tzinfo
+from typing import Final
+
+from schedules.kinds import Method
+
+WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+MONTHS: Final = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+METHOD_TEXT: Final[dict[Method, str]] = {
+    "surface": "on the surface",
+    "premixed": "premixed in tank water",
+    "flow": "into the flow, in two goes",
+    "placed": "placed",
+}
+_PARTS: Final = {0.25: "¼", 0.5: "½", 0.75: "¾"}
+
+
+def number_text(value: float) -> str:
+    """A number with at most two decimals and no trailing zeros."""
+    return f"{value:.2f}".rstrip("0").rstrip(".") or "0"
+
+
+def measures_text(value: float) -> str:
+    """A number of measures, quarters as fractions: 1½, ¼, 3."""
+    whole = int(value)
+    part = _PARTS.get(round(value - whole, 6))
+    if part is None:
+        return number_text(value)
+    return f"{whole}{part}" if whole else part
+
+
+def amount_text(amount: float, unit: str) -> str:
+    """An amount in the keeper's own measure: ½ spoon, 2 pellets."""
+    plural = amount > 1 and not unit.endswith("s")
+    return f"{measures_text(amount)} {unit}{'s' if plural else ''}"
+
+
+def mg_text(mg: float) -> str:
+    """A mass in mg, or in g from one gram on."""
+    return f"{mg / 1000:.2f} g" if mg >= 1000 else f"{mg:.0f} mg"
+
+
+def days_word(days: int) -> str:
+    """A number of days in words."""
+    return "1 day" if days == 1 else f"{days} days"
+
+
+def date_text(day: date) -> str:
+    """A date with its weekday: Wed 25 Nov."""
+    return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
+
+
+def day_text(day: date, today: date) -> str:
+    """A day as seen from another: today, yesterday, tomorrow, else its date."""
+    near = {0: "today", -1: "yesterday", 1: "tomorrow"}.get((day - today).days)
+    if near is not None:
+        return near
+    return date_text(day) if abs((day - today).days) < 300 else day.isoformat()
+
+
+def clock_text(at: datetime, zone: tzinfo) -> str:
+    """An instant as a wall-clock time in the room: 07:12."""
+    return f"{at.astimezone(zone):%H:%M}"
+
+
+def minutes_text(minutes: float) -> str:
+    """A length of handling time in whole minutes, at least one where there is anything to do."""
+    return f"{max(1, round(minutes))} min" if minutes > 0 else "0 min"
+
+
+def method_text(method: Method) -> str:
+    """How a feed is given, as told at the tank."""
+    return METHOD_TEXT[method]
