@@ -1,0 +1,6 @@
+"""What went wrong in the feeding: too much, too little, too soon. Evidence in numbers and one thing to do about it."""
+
+from schedules.flags.table import FAMILIES, flags
+from schedules.flags.types import Flag, FlagKind, Severity
+
+__all__ = ["FAMILIES", "Flag", "FlagKind", "Severity", "flags"]

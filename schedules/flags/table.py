@@ -1,0 +1,42 @@
+"""All flags of a room, worst first."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import date, datetime, timedelta
+from typing import Final
+
+from schedules.flags.gaps import under_gap, under_group_gap
+from schedules.flags.leftovers import leftovers
+from schedules.flags.look import Look
+from schedules.flags.too_much import doubled, over_ration, week_over_target
+from schedules.flags.types import RANK, Flag
+from schedules.ledger.history import History
+from schedules.room import Room
+
+FAMILIES: Final[tuple[Callable[[Look], Iterator[Flag]], ...]] = (
+    over_ration,
+    doubled,
+    under_gap,
+    under_group_gap,
+    week_over_target,
+    leftovers,
+)
+"""Everything that is looked for, in the order in which flags of one severity and day are shown."""
+
+
+def flags(room: Room, history: History, now: datetime, days_back: int = 7) -> tuple[Flag, ...]:
+    """What is flagged today and on the `days_back` days before it, worst first, then newest, then in walking order.
+
+    `now` is aware. Past days are judged by what was recorded on them and by the rules of the room as they are now.
+    """
+    today = room.day(now)
+    look = Look(room, history, now, today - timedelta(days=days_back), today)
+    place = {tank: number for number, tank in enumerate(room.walk)}
+    found: dict[tuple[str, str, str | None, date], Flag] = {}
+    for family in FAMILIES:
+        for flag in family(look):
+            found.setdefault(flag.key, flag)
+    return tuple(
+        sorted(found.values(), key=lambda flag: (RANK[flag.severity], -flag.day.toordinal(), place[flag.tank]))
+    )

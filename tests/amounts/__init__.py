@@ -1,0 +1,1 @@
+"""Checks of rations, amounts, mixing and water."""

@@ -1,0 +1,138 @@
+"""Flags of what was too much or too soon."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from schedules.flags import flags
+from schedules.flags.types import RANK
+from schedules.ledger.entries import Undone
+from tests.amounts.rooms import TODAY, Past, at, days_ago, make_feed, make_room, make_tank
+
+DUST = make_feed("dust", "powder")
+WAFER = make_feed("wafer", "staple")
+FLAKE = make_feed("flake", "staple")
+FEEDS = (DUST, WAFER, FLAKE)
+ROOM = make_room(FEEDS, make_tank("a1", FEEDS), make_tank("a2", FEEDS))
+
+
+def kinds(past: Past) -> list[tuple[str, str, str | None, date]]:
+    return [flag.key for flag in flags(ROOM, past.history(), at(TODAY))]
+
+
+def test_a_quiet_week_has_no_flags_of_too_much() -> None:
+    past = Past().gave("a1", WAFER, days_ago(5), 0.6).gave("a1", FLAKE, days_ago(3), 0.6).gave("a1", DUST, TODAY, 0.3)
+    assert kinds(past) == []
+
+
+def test_a_day_above_the_ration_is_flagged_with_what_was_given_when_and_by_whom() -> None:
+    past = Past().gave("a1", WAFER, days_ago(1), 0.9).gave("a1", DUST, days_ago(1), 0.3)
+    flag = next(found for found in flags(ROOM, past.history(), at(TODAY)) if found.kind == "over_ration")
+    assert (flag.tank, flag.feed, flag.day, flag.severity) == ("a1", None, days_ago(1), "middle")
+    assert "1.20 of the day's ration" in flag.evidence
+    assert "Wafer 0.90 (Tue 24 Nov 07:05, Mara)" in flag.evidence
+    assert flag.advice
+
+
+def test_exactly_the_ration_is_no_flag_despite_rounding() -> None:
+    past = Past()
+    for share in (0.1, 0.2, 0.7):
+        past.gave("a1", DUST, TODAY, share, round=f"round {share}")
+    assert "over_ration" not in [flag.kind for flag in flags(ROOM, past.history(), at(TODAY))]
+
+
+def test_the_same_feed_twice_in_a_round_is_a_doubling_and_not_a_gap() -> None:
+    past = Past().gave("a1", DUST, TODAY, 0.3).gave("a1", DUST, TODAY, 0.3, broke="again")
+    assert kinds(past) == [("doubled", "a1", "dust", TODAY)]
+
+
+def test_an_undone_doubling_is_no_flag() -> None:
+    past = Past().gave("a1", DUST, TODAY, 0.3).gave("a1", DUST, TODAY, 0.3, broke="again").write(Undone(2), TODAY)
+    assert kinds(past) == []
+
+
+def test_two_servings_of_a_feed_under_its_gap_are_flagged_on_the_later_day() -> None:
+    past = Past().gave("a1", WAFER, days_ago(2), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
+    found = flags(ROOM, past.history(), at(TODAY))
+    assert [flag.key for flag in found] == [("under_gap", "a1", "wafer", days_ago(1))]
+    assert "1 day after" in found[0].evidence
+    assert "its gap is 2 days" in found[0].evidence
+
+
+def test_a_serving_on_the_gap_itself_is_no_flag() -> None:
+    assert kinds(Past().gave("a1", WAFER, days_ago(3), 0.6).gave("a1", WAFER, days_ago(1), 0.6)) == []
+
+
+def test_two_feeds_of_a_rotation_group_under_its_gap_are_flagged() -> None:
+    past = Past().gave("a1", WAFER, days_ago(2), 0.3).gave("a1", FLAKE, days_ago(1), 0.3)
+    assert kinds(past) == [("under_group_gap", "a1", "flake", days_ago(1))]
+
+
+def test_feeds_of_a_group_in_different_tanks_do_not_meet() -> None:
+    assert kinds(Past().gave("a1", WAFER, days_ago(2), 0.3).gave("a2", FLAKE, days_ago(1), 0.3)) == []
+
+
+def test_a_week_over_its_target_by_more_than_a_serving_is_flagged_once() -> None:
+    monday = days_ago(2)
+    past = Past()
+    for day in range(14, 9, -1):
+        past.gave("a1", DUST, days_ago(day - 5), 0.3)
+    assert monday.weekday() == 0
+    found = [flag for flag in flags(ROOM, past.history(), at(TODAY)) if flag.kind == "week_over_target"]
+    assert [(flag.tank, flag.feed, flag.severity) for flag in found] == [("a1", "dust", "low")]
+    assert "5 times in the week of Mon 16 Nov, target 3" in found[0].evidence
+
+
+def test_one_serving_above_the_weekly_target_is_let_pass() -> None:
+    past = Past()
+    for day in (9, 8, 7, 6):
+        past.gave("a1", DUST, days_ago(day), 0.3)
+    assert kinds(past) == []
+
+
+def test_what_lies_before_the_days_looked_at_is_not_flagged_again() -> None:
+    past = Past().gave("a1", DUST, days_ago(9), 0.9).gave("a1", DUST, days_ago(9), 0.9)
+    assert kinds(past) == []
+    assert flags(ROOM, past.history(), at(TODAY), days_back=9) != ()
+
+
+def test_leftovers_are_flagged_by_the_worst_report_of_the_day() -> None:
+    past = Past().gave("a1", WAFER, TODAY, 0.6)
+    past.saw("a1", WAFER, TODAY, "some").saw("a1", WAFER, TODAY, "most").saw("a1", WAFER, TODAY, "none")
+    found = flags(ROOM, past.history(), at(TODAY))
+    assert [(flag.kind, flag.severity) for flag in found] == [("leftovers", "middle")]
+    assert "most of Wafer was left (Wed 25 Nov 07:45, Mara)" in found[0].evidence
+
+
+def test_leftovers_of_none_are_no_flag() -> None:
+    assert kinds(Past().gave("a1", WAFER, TODAY, 0.6).saw("a1", WAFER, TODAY, "none")) == []
+
+
+def test_a_feed_or_tank_that_left_the_room_does_not_trouble_the_flags() -> None:
+    gone = make_feed("gone", "staple")
+    past = Past().gave("a1", gone, TODAY, 0.6).gave("a1", gone, TODAY, 0.6).gave("z9", WAFER, TODAY, 2.0)
+    assert kinds(past) == [("over_ration", "a1", None, TODAY)]
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(
+        st.tuples(
+            st.sampled_from(("a1", "a2")), st.sampled_from(FEEDS), st.integers(0, 12), st.sampled_from((0.2, 0.6, 1.2))
+        ),
+        max_size=14,
+    )
+)
+def test_flags_are_worst_first_each_with_evidence_on_one_line_and_no_key_twice(
+    servings: list[tuple[str, object, int, float]],
+) -> None:
+    past = Past()
+    for tank, feed, ago, share in sorted(servings, key=lambda each: -each[2]):
+        past.gave(tank, feed, days_ago(ago), share)  # type: ignore[arg-type]
+    found = flags(ROOM, past.history(), at(TODAY))
+    assert [RANK[flag.severity] for flag in found] == sorted(RANK[flag.severity] for flag in found)
+    assert len({flag.key for flag in found}) == len(found)
+    assert all(flag.evidence and "\n" not in flag.evidence and flag.advice for flag in found)
