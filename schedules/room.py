@@ -7,7 +7,7 @@ writes is kept in `Room.units` and applied at the edge (`schedules.units`).
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from functools import cached_property
 from zoneinfo import ZoneInfo
@@ -48,7 +48,11 @@ class RoundTime:
 
 @dataclass(frozen=True, slots=True)
 class FeedRules:
-    """How one feed is given: gaps in days, servings per week, share of a day's ration, minutes for one serving."""
+    """How one feed is given: gaps in days, servings per week, share of a day's ration, minutes for one serving.
+
+    `share` is what it takes beside other feeds; `alone` what it may take on a day when the tank gets nothing else (None
+    for no more than beside others).
+    """
 
     min_gap: int
     max_gap: int
@@ -58,6 +62,7 @@ class FeedRules:
     method: Method
     gone_after_hours: float
     even_on_days_off: bool
+    alone: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +130,8 @@ class Tank:
     """A tank where it stands, what lives in it, and the rules of each feed it takes.
 
     `feeds` holds, in the order of the stock, the rules of every feed this tank may get, overrides applied. Whether a
-    feed is wanted on a day depends on the stages present.
+    feed is wanted on a day depends on the stages present. `ration_mg` is the keeper's own word on what its animals need
+    in a day, mg of dry feed; None leaves it to be worked out.
     """
 
     id: str
@@ -140,6 +146,7 @@ class Tank:
     quarantine: bool
     water: Water
     feeds: Mapping[str, FeedRules]
+    ration_mg: float | None = None
 
     def count(self, stage: Stage, day: date) -> int:
         """Head count of one stage on a day."""
@@ -159,6 +166,57 @@ class Rack:
     tanks: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Appetite:
+    """What animals eat, as far as it is known. Sources and uncertainty of the defaults stand at `schedules.ration.need`.
+
+    Fresh body mass by stage in mg; dry feed a day by stage in percent of body mass at `celsius`; the part of the need
+    that grazing covers (0 to 1); how many times more is eaten ten degrees warmer.
+    """
+
+    body_mg: Mapping[Stage, float] = field(
+        default_factory=lambda: {"shrimplet": 0.5, "juvenile": 5.0, "adult": 37.0, "filter_feeder": 400.0}
+    )
+    body_percent: Mapping[Stage, float] = field(
+        default_factory=lambda: {"shrimplet": 7.0, "juvenile": 5.0, "adult": 4.0, "filter_feeder": 2.0}
+    )
+    grazed: Mapping[Grazing, float] = field(default_factory=lambda: {"poor": 0.0, "fair": 0.25, "rich": 0.5})
+    celsius: float = 24.0
+    q10: float = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Vessel:
+    """A syringe or a graduated cup: what it holds and how far apart its marks stand, mL."""
+
+    ml: float
+    mark_ml: float
+    syringe: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Tools:
+    """What the keeper measures and mixes with.
+
+    `scale_mg` is the scale's readability, None for no scale; `jug_error_ml` how far off a batch's water may be;
+    `error` the largest error of a dose, as a part of it; `jug_ml` the largest batch that can be carried.
+    """
+
+    scale_mg: float | None = 10.0
+    syringes: tuple[Vessel, ...] = (
+        Vessel(1, 0.02),
+        Vessel(2, 0.1),
+        Vessel(5, 0.2),
+        Vessel(10, 0.5),
+        Vessel(20, 1),
+        Vessel(50, 1),
+    )
+    cups: tuple[Vessel, ...] = (Vessel(100, 10, syringe=False), Vessel(250, 25, syringe=False))
+    jug_ml: float = 1000.0
+    jug_error_ml: float = 0.5
+    error: float = 0.1
+
+
 @dataclass(frozen=True)
 class Room:
     """Everything the room file says, checked and complete."""
@@ -172,12 +230,18 @@ class Room:
     racks: tuple[Rack, ...]
     tanks: Mapping[str, Tank]
     feeds: Mapping[str, Feed]
+    appetite: Appetite = field(default_factory=Appetite)
+    tools: Tools = field(default_factory=Tools)
 
     @cached_property
     def walk(self) -> tuple[str, ...]:
         """Tank ids in walking order: racks as written, quarantine last so that nothing is carried out of it."""
         order = [tank for rack in self.racks for tank in rack.tanks]
         return tuple(sorted(order, key=lambda tank: self.tanks[tank].quarantine))
+
+    def only(self, tank: str) -> Room:
+        """The same room with a single tank in its walk, for what is worked out tank by tank."""
+        return replace(self, racks=(Rack(self.tanks[tank].rack, self.tanks[tank].rack, (tank,)),))
 
     def day(self, now: datetime) -> date:
         """The room's own date at an instant (`now` aware)."""
