@@ -7,7 +7,7 @@ writes is kept in `Room.units` and applied at the edge (`schedules.units`).
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from functools import cached_property
 from zoneinfo import ZoneInfo
@@ -168,7 +168,7 @@ class Rack:
 
 @dataclass(frozen=True, slots=True)
 class Appetite:
-    """What animals eat, as far as it is known. Sources and uncertainty of the defaults stand at `schedules.ration.need`.
+    """What animals eat, as far as it is known. Where the defaults come from stands at `schedules.ration.need`.
 
     Fresh body mass by stage in mg; dry feed a day by stage in percent of body mass at `celsius`; the part of the need
     that grazing covers (0 to 1); how many times more is eaten ten degrees warmer.
