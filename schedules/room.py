@@ -7,7 +7,7 @@ writes is kept in `Room.units` and applied at the edge (`schedules.units`).
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time
 from functools import cached_property
 from zoneinfo import ZoneInfo
