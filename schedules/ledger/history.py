@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
 
 from schedules.ledger.entries import Entry, Noted, Observed, PostedServing, Posting, Served, Skipped, Undone
+from schedules.ledger.ledger import Ledger
 
-LOOK_BACK_DAYS = 60
-"""How many days before today a history holds; what lies further back is kept only as first and last servings."""
+LOOK_BACK_DAYS = 28
+"""How many days before today a history holds: four whole weeks, so that a ledger of ten years opens like one of a
+month. What lies further back is kept only as first and last servings; who wants to look further asks for more."""
 
 
 def standing(entries: Iterable[Entry]) -> tuple[Entry, ...]:
@@ -25,7 +27,7 @@ class History:
     """The part of the ledger that decisions need: standing entries about the days `first` to `last`, and what was due.
 
     `last_before` and `first_ever` reach back further than `first`: the last day before `first` on which a feed was
-    given to a tank, and the first day it was ever given.
+    given to a tank, and the first day it was ever given. `seq` is the number of the newest entry it knows of.
     """
 
     first: date
@@ -34,6 +36,7 @@ class History:
     postings: tuple[Posting, ...]
     last_before: Mapping[tuple[str, str], date]
     first_ever: Mapping[tuple[str, str], date]
+    seq: int = 0
 
     @cached_property
     def _served(self) -> dict[tuple[str, str], list[tuple[Entry, Served]]]:
@@ -87,6 +90,84 @@ class History:
         posting = self.posting(day)
         return posting.due(day) if posting else ()
 
+    @cached_property
+    def _due_by_tank(self) -> dict[date, dict[str, list[PostedServing]]]:
+        """What is due by tank, filled day by day when first asked for."""
+        return {}
+
+    def due_in(self, tank: str, day: date) -> tuple[PostedServing, ...]:
+        """What was or is due in one tank on a day."""
+        if day not in self._due_by_tank:
+            by_tank: dict[str, list[PostedServing]] = {}
+            for serving in self.due(day):
+                by_tank.setdefault(serving.tank, []).append(serving)
+            self._due_by_tank[day] = by_tank
+        return tuple(self._due_by_tank[day].get(tank, ()))
+
     def days(self) -> tuple[date, ...]:
         """Every day of the history, first to last."""
         return tuple(self.first + timedelta(days=number) for number in range((self.last - self.first).days + 1))
+
+
+def history_of(ledger: Ledger, today: date, look_back: int = LOOK_BACK_DAYS, ahead: int = 0) -> History:
+    """The history of the days `today - look_back` to `today + ahead`, read at one moment."""
+    first, last = today - timedelta(days=look_back), today + timedelta(days=ahead)
+    with ledger.moment():
+        return History(
+            first=first,
+            last=last,
+            entries=standing(ledger.read(first, last)),
+            postings=ledger.due(first, last),
+            last_before=ledger.last_served(first),
+            first_ever=ledger.first_served(),
+            seq=ledger.last_seq(),
+        )
+
+
+def refresh(history: History, ledger: Ledger) -> History:
+    """The same days with what was written since, by anyone; the very same history where nothing was.
+
+    Reads only what is new, except where something new reaches further back than the history does.
+    """
+    with ledger.moment():
+        newest = ledger.last_seq()
+        if newest == history.seq:
+            return history
+        fresh = ledger.after(history.seq)
+        posted = len(fresh) < newest - history.seq
+        reaches_back = _reaches_back(history, fresh)
+        return replace(
+            history,
+            entries=_with(history, fresh),
+            postings=ledger.due(history.first, history.last) if posted else history.postings,
+            last_before=ledger.last_served(history.first) if reaches_back else history.last_before,
+            first_ever=ledger.first_served() if reaches_back else history.first_ever,
+            seq=newest,
+        )
+
+
+def _with(history: History, fresh: tuple[Entry, ...]) -> tuple[Entry, ...]:
+    """The standing entries of the history's days after the fresh ones."""
+    about = (entry for entry in fresh if isinstance(entry.what, Undone) or history.first <= entry.day <= history.last)
+    return standing((*history.entries, *about))
+
+
+def _reaches_back(history: History, fresh: tuple[Entry, ...]) -> bool:
+    """Whether fresh entries can change first servings or those before the history: an old day, a first, an undo."""
+    known: dict[int, list[Entry]] = {}
+    for entry in (*history.entries, *fresh):
+        known.setdefault(entry.act, []).append(entry)
+    for entry in fresh:
+        undo = isinstance(entry.what, Undone)
+        touched = known.get(entry.what.act) if isinstance(entry.what, Undone) else [entry]
+        if touched is None or any(_is_early(history, one, undo) for one in touched):
+            return True
+    return False
+
+
+def _is_early(history: History, entry: Entry, undo: bool) -> bool:
+    """Whether a serving made or undone moves the first one ever, or lies before the history."""
+    if not isinstance(entry.what, Served):
+        return False
+    ever = history.first_ever.get((entry.what.tank, entry.what.feed))
+    return ever is None or entry.day < max(ever, history.first) or (undo and entry.day == ever)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import AbstractContextManager
 from datetime import date, datetime
 from typing import Protocol
 
@@ -16,16 +17,17 @@ class Ledger(Protocol):
         """Add the entries of one act, all or none, durable on return.
 
         Raises `AlreadyMarked` where the store already holds a standing mark (a planned serving given or skipped) for
-        the same day, round, tank and feed, a standing posting with the same start, or an undo of the same act; the
-        store's own constraint decides, so of two processes exactly one succeeds. Servings with `broke` set are extra
-        and never collide.
+        the same day, round, tank and feed, a posting with the same start, or an undo of the same act; the store's own
+        constraint decides, so of two processes exactly one succeeds. Servings with `broke` set are extra and never
+        collide. A posting and an undo are acts of their own; neither can be undone.
         """
         ...
 
     def read(self, first: date, last: date) -> tuple[Entry, ...]:
         """Every entry about the days `first` to `last` (both included), undone ones and undos too, by `seq`.
 
-        Postings are left out: ask `posting` for those.
+        An undo of an act about these days is among them whatever day it was made on, so that `standing` of what is
+        read is what stands. Postings are left out: ask `posting` for those.
         """
         ...
 
@@ -33,8 +35,20 @@ class Ledger(Protocol):
         """Entries added after the one numbered `seq`, by anyone, postings left out."""
         ...
 
+    def everything(self) -> Iterator[Entry]:
+        """Every entry there is, postings and undos too, by `seq`: for copies and checks, never for a screen."""
+        ...
+
     def last_seq(self) -> int:
         """The number of the newest entry, 0 for an empty ledger."""
+        ...
+
+    def last_at(self) -> datetime | None:
+        """When the newest entry was written (aware, UTC), None for an empty ledger; see `clock.clock_fault`."""
+        ...
+
+    def changed(self) -> bool:
+        """Whether another program wrote since the last time this was asked; cheap enough to ask every second."""
         ...
 
     def last_served(self, before: date) -> Mapping[tuple[str, str], date]:
@@ -53,8 +67,16 @@ class Ledger(Protocol):
         """The postings in force on any of the days `first` to `last`, by start."""
         ...
 
+    def due(self, first: date, last: date) -> tuple[Posting, ...]:
+        """The same as `postings`, each cut to the days within `first` to `last` on which it is in force."""
+        ...
+
     def last_act(self, by: str | None = None) -> tuple[Entry, ...]:
         """The entries of the newest standing act that can be undone (no posting, no undo), of one keeper if given."""
+        ...
+
+    def moment(self) -> AbstractContextManager[None]:
+        """A context in which everything read is of one moment, whatever others write meanwhile. For reading only."""
         ...
 
     def close(self) -> None:

@@ -1,0 +1,76 @@
+"""What may be written as one act, whatever the store: faults of form are refused before a store is asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import fields, replace
+from datetime import UTC, date, datetime
+from math import isfinite
+from typing import Any, NamedTuple
+
+from schedules.ledger.entries import LedgerFault, Posting, Served, Skipped, Undone, What
+
+_NUMBERS = ("amount", "amount_mg", "share")
+
+
+class Mark(NamedTuple):
+    """What can be marked only once while the mark stands: one feed for one tank in one round of one day."""
+
+    day: date
+    tank: str
+    feed: str
+    round: str
+
+
+def mark_of(day: date, what: What) -> Mark | None:
+    """The mark an entry makes; None for everything that can be written any number of times."""
+    if isinstance(what, Skipped) or (isinstance(what, Served) and what.broke is None):
+        return Mark(day, what.tank, what.feed, what.round)
+    return None
+
+
+def _texts(value: Any) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, Posting):
+        servings = {serving for day in value.days for serving in day}
+        yield from (text for serving in servings for text in _texts(serving))
+    elif hasattr(value, "__dataclass_fields__"):
+        yield from (text for field in fields(value) for text in _texts(getattr(value, field.name)))
+
+
+def _refuse_unwritable(text: str) -> None:
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        raise LedgerFault(f"{text!r} cannot be written down: it holds characters that are no text.") from None
+
+
+def _settled(what: What) -> What:
+    """The same with its numbers as floats, so that what is read back equals what was written."""
+    if isinstance(what, Served):
+        for name in _NUMBERS:
+            number = getattr(what, name)
+            if not isfinite(number) or number < 0:
+                raise LedgerFault(f"{name} of {what.feed} for {what.tank} is {number}; it must be 0 or more.")
+        return replace(what, amount=float(what.amount), amount_mg=float(what.amount_mg), share=float(what.share))
+    if isinstance(what, Posting):
+        for serving in {serving for day in what.days for serving in day}:
+            if not all(isfinite(getattr(serving, name)) and getattr(serving, name) >= 0 for name in _NUMBERS):
+                raise LedgerFault(f"A posted serving of {serving.feed} for {serving.tank} has no proper amount.")
+    return what
+
+
+def admitted(what: Sequence[What], day: date, at: datetime, by: str | None) -> tuple[tuple[What, ...], datetime]:
+    """The act's contents and its instant in UTC, settled; `LedgerFault` says what of it cannot be written down."""
+    if at.tzinfo is None:
+        raise LedgerFault(f"The time {at.isoformat()} says no zone, so it is no instant.")
+    if len(what) > 1 and any(isinstance(one, Posting | Undone) for one in what):
+        raise LedgerFault("A posted plan or an undo is an act of its own and cannot be written with others.")
+    for one in (*what, by):
+        for text in _texts(one):
+            _refuse_unwritable(text)
+    marks = [mark for mark in (mark_of(day, one) for one in what) if mark is not None]
+    if len(set(marks)) < len(marks):
+        raise LedgerFault("One act marks the same serving twice.")
+    return tuple(_settled(one) for one in what), at.astimezone(UTC)

@@ -1,0 +1,108 @@
+"""A posting as few plain values: each distinct serving once, with the days on which it is due as one number.
+
+A plan is posted every day and mostly repeats itself, so this is what keeps ten years of plans small. The form is part
+of the JSON Lines format (see README.md beside this file) and of the chain of entries; it must never change silently.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from functools import lru_cache
+from graphlib import CycleError, TopologicalSorter
+from itertools import pairwise
+from typing import Any, cast
+
+from schedules.kinds import Method
+from schedules.ledger.entries import PostedServing, Posting
+
+Packed = dict[str, Any]
+"""Keys start, days, tanks, feeds, ways, servings and, where a day has an order of its own, orders."""
+Way = tuple[str, float, float, str, float, str]
+
+
+def _way(serving: PostedServing) -> Way:
+    return (
+        serving.round,
+        float(serving.share),
+        float(serving.amount),
+        serving.unit,
+        float(serving.amount_mg),
+        serving.method,
+    )
+
+
+def _in_order(days: Sequence[Sequence[PostedServing]]) -> list[PostedServing]:
+    """Every distinct serving once, in an order that each day keeps to if any such order exists."""
+    before: dict[PostedServing, dict[PostedServing, None]] = {}
+    for day in days:
+        previous: PostedServing | None = None
+        for serving in day:
+            known = before.setdefault(serving, {})
+            if previous is not None:
+                known[previous] = None
+            previous = serving
+    try:
+        return list(TopologicalSorter(before).static_order())
+    except CycleError:
+        return list(before)
+
+
+def _numbered(values: Iterator[Any]) -> dict[Any, int]:
+    numbers: dict[Any, int] = {}
+    for value in values:
+        numbers.setdefault(value, len(numbers))
+    return numbers
+
+
+def pack(posting: Posting) -> Packed:
+    """The posting as JSON values; `unpack` gives back an equal posting."""
+    listed = _in_order(posting.days)
+    place = {serving: number for number, serving in enumerate(listed)}
+    masks = [0] * len(listed)
+    orders: dict[str, list[int]] = {}
+    for number, day in enumerate(posting.days):
+        order = [place[serving] for serving in day]
+        for at in order:
+            masks[at] |= 1 << number
+        if any(left >= right for left, right in pairwise(order)):
+            orders[str(number)] = order
+    tanks = _numbered(serving.tank for serving in listed)
+    feeds = _numbered(serving.feed for serving in listed)
+    ways = _numbered(_way(serving) for serving in listed)
+    packed: Packed = {
+        "start": posting.start.isoformat(),
+        "days": len(posting.days),
+        "tanks": list(tanks),
+        "feeds": list(feeds),
+        "ways": [list(way) for way in ways],
+        "servings": [
+            [tanks[serving.tank], feeds[serving.feed], ways[_way(serving)], f"{mask:x}"]
+            for serving, mask in zip(listed, masks, strict=True)
+        ],
+    }
+    return packed | {"orders": orders} if orders else packed
+
+
+@lru_cache(maxsize=16384)
+def _serving(tank: str, feed: str, way: Way) -> PostedServing:
+    """One serving; the same one is due on many days of many postings, so it is made once."""
+    return PostedServing(tank, feed, *way[:5], cast(Method, way[5]))
+
+
+def unpack(packed: Packed, first: int = 0, last: int | None = None) -> Posting:
+    """The posting again, or only its days numbered `first` to before `last` (it then starts on the first of them).
+
+    Raises ValueError, TypeError, KeyError or IndexError where the values are not such a form.
+    """
+    tanks, feeds, orders = packed["tanks"], packed["feeds"], packed.get("orders", {})
+    ways = [tuple(way) for way in packed["ways"]]
+    rows = [(int(mask, 16), tanks[tank], feeds[feed], ways[way]) for tank, feed, way, mask in packed["servings"]]
+    last = packed["days"] if last is None else min(last, packed["days"])
+    days = []
+    for number in range(first, last):
+        order = orders.get(str(number))
+        due = [row for row in rows if row[0] >> number & 1] if order is None else [rows[at] for at in order]
+        days.append(tuple(_serving(tank, feed, way) for _, tank, feed, way in due))
+    start = date.fromisoformat(packed["start"])
+    return Posting(date.fromordinal(start.toordinal() + first), tuple(days))

@@ -1,0 +1,96 @@
+"""An entry as a row of the file's table, and back."""
+
+from __future__ import annotations
+
+import json
+import zlib
+from datetime import UTC, date, datetime, timedelta
+from functools import lru_cache
+from typing import Any, Final
+
+from schedules.ledger.entries import Entry, Noted, Observed, Posting, Served, Skipped, What
+from schedules.ledger.lines import KINDS_OF_ENTRY, compact, what_of
+from schedules.ledger.packed import Packed
+
+Row = tuple[Any, ...]
+COLUMNS: Final = "seq, act, day, at, keeper, kind, tank, feed, round, undoes, start, body"
+"""What a row is read from; `attempt` and `chain` are the store's own."""
+PLACES: Final = ", ".join("?" * 14)
+_EPOCH: Final = datetime(1970, 1, 1, tzinfo=UTC)
+_SERVED: Final = ("amount", "unit", "amount_mg", "share", "planned", "broke")
+
+
+def micros(at: datetime) -> int:
+    """Microseconds since 1970-01-01 UTC of an aware instant, exactly."""
+    return (at - _EPOCH) // timedelta(microseconds=1)
+
+
+def shrink(packed: Packed) -> bytes:
+    """A packed posting as it is kept in the file."""
+    return zlib.compress(compact(packed).encode(), 9)
+
+
+def grow(body: bytes) -> Packed:
+    """A packed posting from the file; ValueError, TypeError or zlib.error where it is none."""
+    packed: Packed = json.loads(zlib.decompress(body))
+    return packed
+
+
+def row_of(entry: Entry, content: dict[str, Any], attempt: int | None, chain: bytes) -> Row:
+    """The row of an entry whose `lines.content_of` is given, every column of the table in order."""
+    what = entry.what
+    tank, feed, round_id, undoes, start, body = _columns(what, content)
+    head = (entry.seq, entry.act, entry.day.toordinal(), micros(entry.at), entry.by, KINDS_OF_ENTRY[type(what)])
+    return (*head, tank, feed, round_id, attempt, undoes, start, body, chain)
+
+
+def _columns(what: What, content: dict[str, Any]) -> Row:
+    """Tank, feed, round, undoes, start and body."""
+    if isinstance(what, Served):
+        body = compact([getattr(what, name) for name in _SERVED])
+        return what.tank, what.feed, what.round, None, None, body
+    if isinstance(what, Skipped):
+        return what.tank, what.feed, what.round, None, None, what.because
+    if isinstance(what, Observed):
+        return what.tank, what.feed, None, None, None, what.leftovers
+    if isinstance(what, Noted):
+        return what.tank, None, None, None, None, what.text
+    if isinstance(what, Posting):
+        return None, None, None, None, what.start.toordinal(), shrink(content)
+    return None, None, None, what.act, None, None
+
+
+@lru_cache(maxsize=16384)
+def _what(kind: str, tank: str | None, feed: str | None, round_id: str | None, body: Any) -> What:
+    """What a row holds; servings repeat themselves, so the same one is made once."""
+    if kind == "served":
+        values = json.loads(body)
+        return what_of(kind, dict(zip(_SERVED, values, strict=True), tank=tank, feed=feed, round=round_id))
+    named = {"skipped": "because", "observed": "leftovers", "noted": "text"}[kind]
+    return what_of(kind, {"tank": tank, "feed": feed, "round": round_id, named: body})
+
+
+@lru_cache(maxsize=4096)
+def _day(ordinal: int) -> date:
+    return date.fromordinal(ordinal)
+
+
+def content_of_row(row: Row) -> Packed | None:
+    """The packed posting of a row as it lies in the file, None for every other kind of entry."""
+    return grow(row[-1]) if row[5] == "posted" else None
+
+
+def entry_of_row(row: Row) -> Entry:
+    """The entry of a row of `COLUMNS`; ValueError, TypeError, KeyError, OverflowError, zlib.error if it is none."""
+    seq, act, day, at, keeper, kind, tank, feed, round_id, undoes, start, body = row
+    if kind == "undone":
+        what: What = what_of(kind, {"undoes": undoes})
+    elif kind == "posted":
+        what = what_of(kind, grow(body))
+        if not isinstance(what, Posting) or what.start.toordinal() != start:
+            raise ValueError("a posted plan starts on another day than its row says")
+    else:
+        what = _what(kind, tank, feed, round_id, body)
+    if keeper is not None and not isinstance(keeper, str):
+        raise ValueError(f"the keeper is {keeper!r}")
+    return Entry(seq, act, _day(day), _EPOCH + timedelta(microseconds=at), keeper, what)

@@ -1,0 +1,303 @@
+"""The ledger in one SQLite file: append-only, every act on the disk before `append` returns.
+
+Whether a serving was marked already is decided by a unique index inside the writing transaction, never by a look
+beforehand, so any number of programs may share the file.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from datetime import date, datetime
+from pathlib import Path
+from threading import RLock
+from typing import Any, Final
+
+from schedules.ledger import queries
+from schedules.ledger.admission import admitted, mark_of
+from schedules.ledger.connection import check_tables, connect, create, version_of
+from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault, Posting, Undone, What
+from schedules.ledger.lines import FIRST_CHAIN, content_of, line_of, next_chain
+from schedules.ledger.migration import migrate
+from schedules.ledger.packed import unpack
+from schedules.ledger.rows import PLACES, Row, content_of_row, entry_of_row, grow, row_of
+from schedules.ledger.schema import VERSION
+from schedules.ledger.store_faults import DAMAGED, fault, faults_of, faults_of_reading
+
+TAIL: Final = 64
+"""How many of the newest entries are checked against their chain whenever a ledger is opened."""
+_BATCH: Final = 2000
+Values = Sequence[Any] | dict[str, Any]
+
+
+def open_ledger(path: Path, *, create: bool = True, patience: float = 5.0) -> SqliteLedger:
+    """Open the ledger at `path`, making it if it is not there and `create` allows it.
+
+    Waits up to `patience` seconds for other programs. Raises `LedgerFault` for whatever is in the way.
+    """
+    with faults_of(path):
+        if path.is_dir():
+            raise fault(path, "this is a directory; a ledger is a file.")
+        if not path.exists():
+            _make(path, create)
+        return SqliteLedger(path, patience)
+
+
+def _make(path: Path, allowed: bool) -> None:
+    if not allowed:
+        raise fault(path, "there is no ledger here. Check the path, or open the room once to begin one.")
+    try:
+        create(path)
+    except FileExistsError:
+        return  # another program made it first, which is as good
+
+
+class SqliteLedger:
+    """A `Ledger` in a file. Safe to use from several threads; each call is one transaction."""
+
+    def __init__(self, path: Path, patience: float = 5.0) -> None:
+        self._path = path
+        self._lock = RLock()
+        self._depth = 0
+        with faults_of(path):
+            self._connection = connect(path, patience)
+        try:
+            with faults_of_reading(path):
+                self._prepare(patience)
+        except BaseException:
+            self._connection.close()
+            raise
+
+    def _prepare(self, patience: float) -> None:
+        if version_of(self._path, self._connection) < VERSION:
+            migrate(self._path, self._connection, patience)
+        check_tables(self._path, self._connection)
+        if self._connection.execute("PRAGMA journal_mode").fetchone()[0] != "wal":
+            self._connection.execute("PRAGMA journal_mode = WAL")
+        self._check_tail()
+        self._seen: int = self._connection.execute("PRAGMA data_version").fetchone()[0]
+        self._file, self._log = _identity(self._path), _identity(self._log_path)
+
+    @property
+    def _log_path(self) -> Path:
+        return self._path.with_name(f"{self._path.name}-wal")
+
+    def _check_tail(self) -> None:
+        """Refuse a file whose newest entries do not follow from each other; `verify` looks at all of them."""
+        rows = self._connection.execute(queries.TAIL, (TAIL,)).fetchall()
+        for (*_, before), (*row, chain) in zip(rows[1:], rows, strict=False):
+            entry = entry_of_row(tuple(row))
+            if next_chain(before, line_of(entry, content_of_row(tuple(row)))) != chain:
+                raise fault(self._path, f"entry {entry.seq} is not as it was written: {DAMAGED}")
+
+    # Writing
+
+    def append(self, what: Sequence[What], *, day: date, at: datetime, by: str | None) -> tuple[Entry, ...]:
+        """Add the entries of one act, all or none, on the disk on return; see `Ledger.append`."""
+        settled, at = admitted(what, day, at, by)
+        if not settled:
+            return ()
+        contents = [content_of(one) for one in settled]
+        with self._lock, faults_of_reading(self._path):
+            self._refuse_lost_file()
+            with self._writing():
+                made = self._insert(settled, contents, day, at, by)
+            self._refuse_lost_file()
+        return made
+
+    @contextmanager
+    def _writing(self) -> Iterator[None]:
+        self._connection.execute("BEGIN IMMEDIATE")
+        try:
+            yield
+            self._connection.execute("COMMIT")
+        except BaseException:
+            if self._connection.in_transaction:
+                self._connection.execute("ROLLBACK")
+            raise
+
+    def _insert(
+        self, what: Sequence[What], contents: Sequence[dict[str, Any]], day: date, at: datetime, by: str | None
+    ) -> tuple[Entry, ...]:
+        last, chain = self._connection.execute(queries.NEWEST).fetchone() or (0, FIRST_CHAIN)
+        made = []
+        for seq, (one, content) in enumerate(zip(what, contents, strict=True), start=last + 1):
+            entry = Entry(seq, last + 1, day, at, by, one)
+            chain = next_chain(chain, line_of(entry, content))
+            self._insert_one(entry, content, chain)
+            made.append(entry)
+        return tuple(made)
+
+    def _insert_one(self, entry: Entry, content: dict[str, Any], chain: bytes) -> None:
+        if isinstance(entry.what, Undone):
+            self._refuse_undoing(entry.what.act, entry.act)
+        attempt = self._attempt(entry)
+        try:
+            self._connection.execute(queries.INSERT.format(PLACES), row_of(entry, content, attempt, chain))
+        except sqlite3.IntegrityError as error:
+            if error.sqlite_errorcode != sqlite3.SQLITE_CONSTRAINT_UNIQUE:
+                raise
+            raise AlreadyMarked(self._winner(entry, attempt)) from error
+
+    def _attempt(self, entry: Entry) -> int | None:
+        """How often this mark was made and undone before; None for what is no mark."""
+        mark = mark_of(entry.day, entry.what)
+        if mark is None:
+            return None
+        found = self._connection.execute(queries.UNDONE_MARKS, (mark.tank, mark.feed, mark.day.toordinal(), mark.round))
+        return int(found.fetchone()[0])
+
+    def _refuse_undoing(self, act: int, before: int) -> None:
+        found = self._connection.execute(queries.ACT_KIND, (act,)).fetchone() if 0 < act < before else None
+        if found is None or found[0] in ("posted", "undone"):
+            raise LedgerFault(f"There is no act {act} that can be undone.")
+
+    def _winner(self, entry: Entry, attempt: int | None) -> Entry:
+        """The entry that stands in the way of one that the store refused."""
+        if isinstance(entry.what, Undone):
+            found = self._entries(queries.UNDO, (entry.what.act,))
+        elif isinstance(entry.what, Posting):
+            found = self._entries(queries.POSTED, (entry.what.start.toordinal(),))
+        else:
+            mark = mark_of(entry.day, entry.what)
+            key = (mark.tank, mark.feed, mark.day.toordinal(), mark.round, attempt) if mark else ()
+            found = self._entries(queries.MARK, key)
+        if not found:
+            raise fault(self._path, f"its index and its entries disagree: {DAMAGED}")
+        return found[0]
+
+    def _refuse_lost_file(self) -> None:
+        """A fault where the file or its log was removed or replaced: what is written to it then would be lost."""
+        if self._log is None:
+            self._log = _identity(self._log_path)
+        if _identity(self._path) != self._file or _identity(self._log_path) != self._log:
+            raise fault(
+                self._path,
+                "the file was moved, removed or replaced while it was open, so the last mark may be lost. Bring it "
+                "back with the -wal file beside it, or open the room again.",
+            )
+
+    # Reading
+
+    def _entries(self, query: str, values: Values = ()) -> tuple[Entry, ...]:
+        with self._lock, faults_of_reading(self._path):
+            return tuple(map(entry_of_row, self._connection.execute(query, values).fetchall()))
+
+    def _rows(self, query: str, values: Values = ()) -> list[Row]:
+        with self._lock, faults_of(self._path):
+            return self._connection.execute(query, values).fetchall()
+
+    def read(self, first: date, last: date) -> tuple[Entry, ...]:
+        """Every entry about the days, and every undo of one of them; see `Ledger.read`."""
+        days = (first.toordinal(), last.toordinal())
+        with self.moment():
+            found = self._entries(queries.DAYS, days)
+            acts = {entry.act for entry in found}
+            if not acts:
+                return found
+            late = self._entries(queries.UNDOS, (min(acts), max(acts), *days))
+        undos = [undo for undo in late if isinstance(undo.what, Undone) and undo.what.act in acts]
+        return tuple(sorted((*found, *undos), key=lambda entry: entry.seq)) if undos else found
+
+    def after(self, seq: int) -> tuple[Entry, ...]:
+        """Entries added after the one numbered `seq`, by anyone, postings left out."""
+        return self._entries(queries.AFTER, (seq,))
+
+    def everything(self) -> Iterator[Entry]:
+        """Every entry up to now, postings and undos too, read in parts so that nobody waits."""
+        last, seq = self.last_seq(), 0
+        while seq < last:
+            part = self._entries(queries.PART, (seq, min(seq + _BATCH, last)))
+            yield from part
+            seq += _BATCH
+
+    def last_seq(self) -> int:
+        """The number of the newest entry, 0 for an empty ledger."""
+        found = self._rows(queries.NEWEST)
+        return int(found[0][0]) if found else 0
+
+    def last_at(self) -> datetime | None:
+        """When the newest entry was written."""
+        found = self._entries(queries.LAST)
+        return found[0].at if found else None
+
+    def changed(self) -> bool:
+        """Whether another program wrote since the last time this was asked."""
+        now = self._rows("PRAGMA data_version")[0][0]
+        before, self._seen = self._seen, now
+        return bool(now != before)
+
+    def last_served(self, before: date) -> Mapping[tuple[str, str], date]:
+        """For each (tank, feed) the last day before `before` on which it was given."""
+        return self._by_pair(queries.LAST_SERVED, (before.toordinal(),))
+
+    def first_served(self) -> Mapping[tuple[str, str], date]:
+        """For each (tank, feed) the first day on which it was given."""
+        return self._by_pair(queries.FIRST_SERVED, ())
+
+    def _by_pair(self, query: str, values: Sequence[Any]) -> dict[tuple[str, str], date]:
+        with faults_of_reading(self._path):
+            rows = self._rows(query, values)
+            return {(tank, feed): date.fromordinal(day) for tank, feed, day in rows if day is not None}
+
+    def posting(self, day: date) -> Posting | None:
+        """The posting in force on a day."""
+        found = self.postings(day, day)
+        return found[0] if found else None
+
+    def postings(self, first: date, last: date) -> tuple[Posting, ...]:
+        """The postings in force on any of the days, by start."""
+        with faults_of_reading(self._path):
+            return tuple(unpack(grow(body)) for _, body in self._posted(first, last))
+
+    def due(self, first: date, last: date) -> tuple[Posting, ...]:
+        """The postings in force, each cut to the days on which it is, and only those read."""
+        rows = self._posted(first, last)
+        ends = [start for start, _ in rows[1:]] + [last.toordinal() + 1]
+        found = []
+        with faults_of_reading(self._path):
+            for (start, body), end in zip(rows, ends, strict=True):
+                skipped = max(0, first.toordinal() - start)
+                found.append(unpack(grow(body), skipped, end - start))
+        return tuple(found)
+
+    def _posted(self, first: date, last: date) -> list[Row]:
+        """Start and body of the postings in force."""
+        return self._rows(queries.POSTED_WITHIN, {"first": first.toordinal(), "last": last.toordinal()})
+
+    def last_act(self, by: str | None = None) -> tuple[Entry, ...]:
+        """The entries of the newest standing act that can be undone, of one keeper if given."""
+        with self.moment():
+            found = self._rows(queries.LAST_ACT if by is None else queries.LAST_ACT_BY, () if by is None else (by,))
+            return self._entries(queries.ACT, {"act": found[0][0]}) if found else ()
+
+    @contextmanager
+    def moment(self) -> Iterator[None]:
+        """Everything read within is of one moment, whatever others write meanwhile."""
+        with self._lock:
+            if self._depth == 0:
+                with faults_of(self._path):
+                    self._connection.execute("BEGIN")
+            self._depth += 1
+            try:
+                yield
+            finally:
+                self._depth -= 1
+                if self._depth == 0 and self._connection.in_transaction:
+                    with faults_of(self._path):
+                        self._connection.execute("COMMIT")
+
+    def close(self) -> None:
+        """Let go of the file."""
+        with self._lock, faults_of(self._path):
+            self._connection.close()
+
+
+def _identity(path: Path) -> tuple[int, int] | None:
+    """Which file a path leads to just now."""
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
