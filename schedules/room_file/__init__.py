@@ -1,0 +1,11 @@
+"""The room file: one TOML file that describes a room, read, checked and made into a `Room`.
+
+`read` gets at the text, `schema` says which keys there are, `checks` compares keys with one another, `build` fills in
+defaults and settles units. Only where something is wrong do `positions` find the lines and `wording` the sentences.
+The file is read, never written.
+"""
+
+from schedules.room_file.faults import Fault, RoomFileFaults
+from schedules.room_file.read import load_room, load_room_text
+
+__all__ = ["Fault", "RoomFileFaults", "load_room", "load_room_text"]

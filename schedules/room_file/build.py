@@ -1,0 +1,156 @@
+"""From a checked room file to a `Room`: units settled, defaults filled in, overrides applied."""
+
+from __future__ import annotations
+
+from datetime import date, time, timedelta
+from typing import Final
+from zoneinfo import ZoneInfo
+
+from schedules.kinds import KIND_DEFAULTS, KindDefault
+from schedules.room import Feed, FeedRules, Keeper, Measure, Presence, Rack, Room, RoundTime, Tank, Units, Water
+from schedules.room_file.schema import (
+    NO_GROUP,
+    AnimalsSpec,
+    FeedSpec,
+    KeeperSpec,
+    RoomSpec,
+    RulesSpec,
+    TankSpec,
+    WaterSpec,
+)
+from schedules.units import celsius_from, degrees_from, litres_from
+
+DEFAULT_ROUND: Final = RoundTime("morning", time(7, 0))
+DEFAULT_GROUP_GAPS: Final[dict[str, int]] = {"staples": 2}
+"""Days between two servings of a rotation group that the file does not mention. Common practice, no source."""
+
+
+def build_room(spec: RoomSpec) -> Room:
+    """The room that a file without faults describes."""
+    units = Units(us=spec.units == "us", hardness_mg_per_litre=spec.hardness == "mg/L")
+    rounds = tuple(sorted((RoundTime(walk.id, walk.at) for walk in spec.rounds), key=lambda walk: walk.at))
+    rounds = rounds or (DEFAULT_ROUND,)
+    feeds = {feed.id: _feed(feed, rounds[0].id, units) for feed in spec.feeds}
+    return Room(
+        name=spec.name,
+        zone=ZoneInfo(spec.time_zone),
+        units=units,
+        keepers=tuple(_keeper(keeper) for keeper in spec.keepers),
+        rounds=rounds,
+        group_gaps=group_gaps(spec),
+        racks=tuple(Rack(rack.id, rack.name or rack.id, tuple(tank.id for tank in rack.tanks)) for rack in spec.racks),
+        tanks={tank.id: _tank(tank, rack.id, feeds, units) for rack in spec.racks for tank in rack.tanks},
+        feeds=feeds,
+    )
+
+
+def group_gaps(spec: RoomSpec) -> dict[str, int]:
+    """The gap of every rotation group there is: the usual ones, and those the file names."""
+    return DEFAULT_GROUP_GAPS | {name: group.min_gap for name, group in spec.groups.items()}
+
+
+def feed_rules(spec: FeedSpec) -> FeedRules:
+    """A feed's rules: what the file says, else what is usual for its kind."""
+    default = KIND_DEFAULTS[spec.kind]
+    usual = FeedRules(
+        min_gap=default.min_gap,
+        max_gap=default.max_gap,
+        per_week=default.per_week,
+        share=default.share,
+        minutes=default.minutes,
+        method=default.method,
+        gone_after_hours=default.gone_after_hours,
+        even_on_days_off=default.even_on_days_off,
+    )
+    return overridden(usual, spec)
+
+
+def overridden(rules: FeedRules, spec: RulesSpec) -> FeedRules:
+    """Rules with those that the file sets put in the place of the others."""
+    return FeedRules(
+        min_gap=rules.min_gap if spec.min_gap is None else spec.min_gap,
+        max_gap=rules.max_gap if spec.max_gap is None else spec.max_gap,
+        per_week=rules.per_week if spec.per_week is None else spec.per_week,
+        share=rules.share if spec.share is None else spec.share,
+        minutes=rules.minutes if spec.minutes is None else spec.minutes,
+        method=rules.method if spec.method is None else spec.method,
+        gone_after_hours=rules.gone_after_hours if spec.gone_after_hours is None else spec.gone_after_hours,
+        even_on_days_off=rules.even_on_days_off if spec.even_on_days_off is None else spec.even_on_days_off,
+    )
+
+
+def _feed(spec: FeedSpec, first_round: str, units: Units) -> Feed:
+    default = KIND_DEFAULTS[spec.kind]
+    group = default.group if spec.group is None else spec.group
+    measure = Measure(
+        spec.measure.name or default.measure_name,
+        spec.measure.mg or default.measure_mg,
+        spec.measure.step or default.measure_step,
+    )
+    return Feed(
+        id=spec.id,
+        name=spec.name or spec.id,
+        kind=spec.kind,
+        stages=frozenset(default.stages if spec.stages is None else spec.stages),
+        group=None if group == NO_GROUP else group,
+        round=spec.round or first_round,
+        measure=measure,
+        protein=default.protein if spec.protein is None else spec.protein / 100,
+        label_mg_per_litre=_label(spec, measure, default, units),
+        best_before=spec.best_before,
+        rules=feed_rules(spec),
+    )
+
+
+def _label(spec: FeedSpec, measure: Measure, default: KindDefault, units: Units) -> float:
+    """The label's amount in mg per litre; the usual one goes by what the kind's usual measure weighs."""
+    if spec.label is None:
+        return default.measure_mg / default.label_litres_per_measure
+    return spec.label.measures * measure.mg / litres_from(spec.label.per, units)
+
+
+def _tank(spec: TankSpec, rack: str, feeds: dict[str, Feed], units: Units) -> Tank:
+    rules: dict[str, FeedRules] = {}
+    for feed in feeds.values():
+        override = spec.overrides.get(feed.id)
+        if (spec.feeds is None or feed.id in spec.feeds) and (override is None or override.use):
+            rules[feed.id] = feed.rules if override is None else overridden(feed.rules, override)
+    return Tank(
+        id=spec.id,
+        name=spec.name or spec.id,
+        rack=rack,
+        place=spec.place or "",
+        litres=litres_from(spec.volume, units),
+        animals=tuple(_presence(here) for here in spec.animals),
+        surface=spec.surface,
+        grazing=spec.grazing,
+        rest_weekday=spec.rest,
+        quarantine=spec.quarantine,
+        water=_water(spec.water, units),
+        feeds=rules,
+    )
+
+
+def _presence(spec: AnimalsSpec) -> Presence:
+    return Presence(spec.stage, spec.count, spec.berried, spec.first, spec.last)
+
+
+def _water(spec: WaterSpec, units: Units) -> Water:
+    return Water(
+        temperature=None if spec.temperature is None else celsius_from(spec.temperature, units),
+        ph=spec.ph,
+        gh=None if spec.gh is None else degrees_from(spec.gh, units),
+        kh=None if spec.kh is None else degrees_from(spec.kh, units),
+        tds=spec.tds,
+    )
+
+
+def _keeper(spec: KeeperSpec) -> Keeper:
+    weekdays, dates = set[int](), set[date]()
+    for day_off in spec.days_off:
+        if isinstance(day_off, int):
+            weekdays.add(day_off)
+        else:
+            first, last = day_off
+            dates.update(first + timedelta(days=number) for number in range((last - first).days + 1))
+    return Keeper(spec.name, frozenset(weekdays), frozenset(dates), spec.off_rules, spec.off_from)

@@ -1,0 +1,185 @@
+"""Where each key and value of a TOML text stands, which the standard library's parser does not tell.
+
+A scanner of its own: it goes through a text that the parser has accepted, or up to where it stopped, and notes the
+offset of every key and array element without making values of them. It is run only after something was found wrong.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from bisect import bisect_right
+from contextlib import suppress
+from dataclasses import dataclass, field
+from typing import Final
+
+Path = tuple[str | int, ...]
+"""Keys and array indexes from the top of the document, as in ("racks", 0, "tanks", 2, "volume")."""
+
+_BLANK: Final = re.compile(r"(?:[ \t\n]|#[^\n]*)*")
+_SPACE: Final = re.compile(r"[ \t]*")
+_KEY: Final = re.compile(r"[A-Za-z0-9_-]+|\"(?:[^\"\\\n]|\\.)*\"|'[^'\n]*'")
+_STRING: Final = re.compile(
+    r'"""(?:[^"\\]|\\.|"{1,2}(?!"))*"{3,5}' r"|'''(?:[^']|'{1,2}(?!'))*'{3,5}" r'|"(?:[^"\\\n]|\\.)*"' r"|'[^'\n]*'",
+    re.DOTALL,
+)
+_OTHER_VALUE: Final = re.compile(r"[^,\]}\n#]+")
+
+
+class _Stop(Exception):
+    """The text does not go on as TOML does."""
+
+
+@dataclass(slots=True)
+class Positions:
+    """Offsets by path, the text they are offsets in, and the path of the last key that was read."""
+
+    text: str
+    offsets: dict[Path, int]
+    last: Path
+    _line_starts: list[int] = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        self._line_starts = [0, *(found.end() for found in re.finditer("\n", self.text))]
+
+    def line(self, path: Path) -> int:
+        """The line a path stands on, else that of the nearest table around it; lines count from 1."""
+        while path and path not in self.offsets:
+            path = path[:-1]
+        return bisect_right(self._line_starts, self.offsets[path]) if path else 1
+
+
+def find_positions(text: str, stop: int | None = None) -> Positions:
+    """The position of every key and array element of a TOML text, up to `stop` or where it is no TOML any more.
+
+    Line ends in `text` are single newlines.
+    """
+    scanner = _Scanner(text if stop is None else text[:stop])
+    with suppress(_Stop):
+        scanner.document()
+    return Positions(text, scanner.offsets, scanner.last)
+
+
+class _Scanner:
+    """One pass over a text; `at` is how far it has come."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        self.at = 0
+        self.offsets: dict[Path, int] = {}
+        self.last: Path = ()
+        self.lengths: dict[Path, int] = {}
+
+    def document(self) -> None:
+        table: Path = ()
+        while True:
+            self.skip(_BLANK)
+            if self.at >= len(self.text):
+                return
+            if self.text[self.at] == "[":
+                table = self.header()
+            else:
+                self.value_of(self.key(table))
+
+    def header(self) -> Path:
+        """A table's header; tables of an array of tables are counted as they come."""
+        many = self.text.startswith("[[", self.at)
+        self.at += 2 if many else 1
+        parts = self.key_parts()
+        self.expect("]]" if many else "]")
+        path: Path = ()
+        for part, offset in parts[:-1]:
+            path = self.note((*path, part), offset)
+            if path in self.lengths:
+                path = (*path, self.lengths[path] - 1)
+        part, offset = parts[-1]
+        path = (*path, part)
+        if many:
+            self.note(path, offset)
+            self.lengths[path] = self.lengths.get(path, 0) + 1
+            path = self.note((*path, self.lengths[path] - 1), offset)
+        else:
+            self.offsets[path] = offset
+        self.last = path
+        return path
+
+    def key(self, table: Path) -> Path:
+        """A possibly dotted key and the sign after it."""
+        path = table
+        for part, offset in self.key_parts():
+            path = self.note((*path, part), offset)
+        self.last = path
+        self.expect("=")
+        self.skip(_SPACE)
+        return path
+
+    def key_parts(self) -> list[tuple[str, int]]:
+        parts: list[tuple[str, int]] = []
+        while True:
+            self.skip(_SPACE)
+            found = _KEY.match(self.text, self.at)
+            if not found:
+                raise _Stop
+            parts.append((_key_text(found.group()), self.at))
+            self.at = found.end()
+            self.skip(_SPACE)
+            if not self.text.startswith(".", self.at):
+                return parts
+            self.at += 1
+
+    def value_of(self, path: Path) -> None:
+        """The value of a key, with all that is nested in it; `open_` holds the arrays and tables not yet closed."""
+        open_: list[tuple[Path, int | None]] = []
+        self.begin(path, open_)
+        while open_:
+            self.skip(_BLANK)
+            if self.at >= len(self.text):
+                raise _Stop
+            inside, count = open_[-1]
+            if self.text[self.at] in "]}":
+                open_.pop()
+                self.at += 1
+            elif self.text[self.at] == ",":
+                self.at += 1
+            elif count is None:
+                self.begin(self.key(inside), open_)
+            else:
+                open_[-1] = (inside, count + 1)
+                self.begin(self.note((*inside, count), self.at), open_)
+
+    def begin(self, path: Path, open_: list[tuple[Path, int | None]]) -> None:
+        """A whole plain value, or the opening of an array or a table."""
+        sign = self.text[self.at : self.at + 1]
+        if sign in ("[", "{"):
+            open_.append((path, 0 if sign == "[" else None))
+            self.at += 1
+            return
+        found = (_STRING if sign in ('"', "'") else _OTHER_VALUE).match(self.text, self.at)
+        if not found:
+            raise _Stop
+        self.at = found.end()
+
+    def note(self, path: Path, offset: int) -> Path:
+        self.offsets.setdefault(path, offset)
+        return path
+
+    def expect(self, sign: str) -> None:
+        if not self.text.startswith(sign, self.at):
+            raise _Stop
+        self.at += len(sign)
+
+    def skip(self, blank: re.Pattern[str]) -> None:
+        found = blank.match(self.text, self.at)
+        self.at = found.end() if found else self.at
+
+
+def _key_text(raw: str) -> str:
+    """A bare or quoted key as the parser reads it."""
+    if raw[0] == "'":
+        return raw[1:-1]
+    if raw[0] == '"':
+        try:
+            return str(tomllib.loads(f"key = {raw}")["key"])
+        except tomllib.TOMLDecodeError as error:
+            raise _Stop from error
+    return raw

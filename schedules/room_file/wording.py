@@ -1,0 +1,135 @@
+"""Faults in the keeper's words: what pydantic found, said in those of TOML, with lines and dotted keys."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date, time
+from typing import Any, Final, get_args
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from schedules.room_file.checks import Finding
+from schedules.room_file.faults import Fault
+from schedules.room_file.positions import Path, Positions
+from schedules.room_file.scalars import Allowed
+from schedules.room_file.schema import RoomSpec, Spec
+from schedules.room_file.suggest import listed, meant
+
+LONGEST_FOUND: Final = 60
+
+
+def worded(
+    error: ValidationError | None, findings: Iterable[Finding], data: Mapping[str, Any], positions: Positions
+) -> Iterator[Fault]:
+    """Faults of the file's shape and faults between keys, each with its line and key."""
+    details = error.errors(include_url=False) if error is not None else []
+    for detail in details:
+        path = tuple(part for part in detail["loc"] if part != "[key]")
+        yield Fault(positions.line(path), dotted(path, data), _message(detail, path))
+    for finding in findings:
+        also = positions.line(finding.also) if finding.also is not None else 0
+        message = finding.message.replace("{line}", str(also)) if finding.also is not None else finding.message
+        yield Fault(positions.line(finding.path), dotted(finding.path, data), message)
+
+
+def dotted(path: Path, data: Any) -> str:
+    """A path as the keeper knows it: `racks[left].tanks[moss-1].volume`, by number (from 1) where there is no id."""
+    text = ""
+    for part in path:
+        inside = _inside(data, part)
+        if isinstance(part, int):
+            text += f"[{_label(inside) or part + 1}]"
+        else:
+            text += f".{_key(part)}" if text else _key(part)
+        data = inside
+    return text
+
+
+def found_text(value: Any) -> str:
+    """A value as it stands in a TOML file, cut where it is long."""
+    match value:
+        case bool():
+            return "true" if value else "false"
+        case str():
+            return f"{_quoted(value)}"
+        case int() if abs(value) >= 10**20:
+            return "a whole number of more than 20 digits"
+        case date() | time():
+            return value.isoformat()
+        case dict():
+            return "a table"
+        case list():
+            return "an array" if value else "an empty array"
+        case _:
+            return str(value)
+
+
+def _message(detail: ErrorDetails, path: Path) -> str:
+    context = detail.get("ctx", {})
+    match detail["type"]:
+        case "allowed":
+            found = detail["input"]
+            hint = meant(found, context["choices"]) if isinstance(found, str) else ""
+            return f"found {found_text(found)}, allowed is {context['allowed']}{hint}"
+        case "missing":
+            return f"found nothing, allowed is {_allowed_at(path)}"
+        case "extra_forbidden":
+            keys = _keys(_model_at(path[:-1]))
+            return f"found an unknown key, allowed are {listed(keys, 40)}{meant(str(path[-1]), keys)}"
+        case "tuple_type":
+            return f"found {found_text(detail['input'])}, allowed is an array, as in [ … ] or [[{path[-1]}]]"
+        case _:
+            return f"found {found_text(detail['input'])}, allowed is a table"
+
+
+def _model_at(path: Path) -> type[Spec]:
+    """The model of the table at a path, or of the nearest one around it."""
+    model: type[Spec] = RoomSpec
+    for part in path:
+        if isinstance(part, str) and part in _keys(model):
+            model = _spec_within(_keys(model)[part].annotation) or model
+    return model
+
+
+def _keys(model: type[Spec]) -> dict[str, Any]:
+    """A model's fields by the key they have in the file."""
+    return {field.alias or name: field for name, field in model.model_fields.items()}
+
+
+def _spec_within(annotation: Any) -> type[Spec] | None:
+    """The model inside an annotation such as `tuple[TankSpec, ...] | None`."""
+    if isinstance(annotation, type) and issubclass(annotation, Spec):
+        return annotation
+    return next((found for part in get_args(annotation) if (found := _spec_within(part))), None)
+
+
+def _allowed_at(path: Path) -> str:
+    field = _keys(_model_at(path[:-1])).get(str(path[-1]))
+    sentences = [extra.text for extra in field.metadata if isinstance(extra, Allowed)] if field else []
+    return sentences[0] if sentences else f"at least one [[{path[-1]}]] table"
+
+
+def _inside(data: Any, part: str | int) -> Any:
+    try:
+        return data[part]
+    except (KeyError, IndexError, TypeError):
+        return None
+
+
+def _label(table: Any) -> str | None:
+    """The id by which a table of an array is known, if it has one that can be shown."""
+    name = table.get("id") if isinstance(table, dict) else None
+    return name if isinstance(name, str) and name.isprintable() and 1 <= len(name) <= 32 else None
+
+
+def _key(key: str) -> str:
+    bare = key.isascii() and key.replace("-", "").replace("_", "").isalnum()
+    return key[:LONGEST_FOUND] if bare else _quoted(key)
+
+
+def _quoted(text: str) -> str:
+    """A text in quotes on one line; what cannot be printed is written as a code."""
+    cut = text if len(text) <= LONGEST_FOUND else f"{text[:LONGEST_FOUND]}…"
+    shown = "".join(letter if letter.isprintable() else f"\\u{ord(letter):04x}" for letter in cut)
+    return f'"{shown}"'
