@@ -74,3 +74,8 @@ def minutes_text(minutes: float) -> str:
 def method_text(method: Method) -> str:
     """How a feed is given, as told at the tank."""
     return METHOD_TEXT[method]
+
+
+def clean(text: str) -> str:
+    """A text typed by the keeper on one line: control characters become spaces, ends are trimmed."""
+    return " ".join("".join(each if each.isprintable() else " " for each in text).split())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
@@ -36,9 +36,12 @@ class Missed:
         return self.without is not None and self.without >= self.max_gap
 
 
-def missed(room: Room, history: History, today: date, since: date) -> tuple[Missed, ...]:
-    """The servings missed from `since` to yesterday: those of shrimplets first, then the longest without."""
-    turns = _Turns(history, today)
+def missed(room: Room, history: History, postings: Sequence[Posting], today: date, since: date) -> tuple[Missed, ...]:
+    """The servings missed from `since` to yesterday: those of shrimplets first, then the longest without.
+
+    `postings` are those in force on these days and today, whole: what a plan meant to do next is read off them.
+    """
+    turns = _Turns(postings, today)
     found = [
         _missed(room, history, turns, today, day, due)
         for day in _days(max(since, history.first), today)
@@ -104,20 +107,23 @@ def _consequence(room: Room, gap: Missed) -> tuple[bool, bool, int, date, str, s
 class _Turns:
     """The days on which postings give each feed to each tank, looked up once."""
 
-    def __init__(self, history: History, today: date) -> None:
-        self.history = history
+    def __init__(self, postings: Sequence[Posting], today: date) -> None:
+        self.postings = postings
         self.today = today
         self.known: dict[date, Mapping[tuple[str, str], list[date]]] = {}
 
     def after(self, day: date, due: PostedServing) -> date | None:
         """The next turn after a missed day in the posting that was in force on it."""
-        posting = self.history.posting(day)
+        posting = self._in_force(day)
         return None if posting is None else self._next(posting, due, day + timedelta(days=1))
 
     def coming(self, due: PostedServing) -> date | None:
         """The next turn from today on in the posting in force today."""
-        posting = self.history.posting(self.today)
+        posting = self._in_force(self.today)
         return None if posting is None else self._next(posting, due, self.today)
+
+    def _in_force(self, day: date) -> Posting | None:
+        return next((posting for posting in reversed(self.postings) if posting.start <= day), None)
 
     def _next(self, posting: Posting, due: PostedServing, first: date) -> date | None:
         if posting.start not in self.known:

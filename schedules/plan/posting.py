@@ -14,6 +14,7 @@ from schedules.problem.build import build_problem
 from schedules.problem.types import Problem
 from schedules.ration import Amount, serving_amount
 from schedules.room import Presence, Room
+from schedules.rules import CHURN_DAYS
 
 HORIZON_DAYS = 28
 
@@ -61,6 +62,7 @@ def open_day(room: Room, ledger: Ledger, now: datetime) -> History:
     history = history_of(ledger, today)
     if is_posted(history, today):
         return history
+    history = history_of(ledger, today, ahead=CHURN_DAYS - 1)
     problem, made = plan_days(room, history, today)
     with suppress(AlreadyMarked):
         ledger.append([Posting(today, posted_servings(room, problem, made))], day=today, at=now, by=None)

@@ -19,25 +19,28 @@ def current_round(room: Room, now: datetime) -> str:
     return (begun[-1] if begun else room.rounds[0]).id
 
 
-def round_sheet(room: Room, history: History, now: datetime, day: date, round_id: str) -> RoundSheet:
-    """The sheet of a round of a day: the posted servings in walking order, and what was given without being due."""
-    due: dict[str, list[PostedServing]] = {}
-    for serving in history.due(day):
-        if serving.round == round_id and serving.tank in room.tanks:
-            due.setdefault(serving.tank, []).append(serving)
-    stops = []
-    for tank in room.walk:
-        servings = stop_servings(room, history, now, day, round_id, tank, tuple(due.get(tank, ())))
-        if servings:
-            stops.append(Stop(tank, servings))
+def round_sheet(room: Room, history: History, today: date, day: date, round_id: str) -> RoundSheet:
+    """The sheet of a round of a day: the posted servings in walking order, and what was given without being due.
+
+    `today` is the day being walked: what is open on an earlier one was missed. A round that is walked past midnight
+    passes the day it was opened on.
+    """
+    stops = (stop_of(room, history, today, day, round_id, tank) for tank in room.walk)
     posting = history.posting(day)
-    return RoundSheet(day, round_id, tuple(stops), posting is not None and posting.covers(day))
+    return RoundSheet(day, round_id, tuple(stop for stop in stops if stop), posting is not None and posting.covers(day))
+
+
+def stop_of(room: Room, history: History, today: date, day: date, round_id: str, tank: str) -> Stop | None:
+    """The stop at a tank in a round, None where nothing is due there and nothing was given."""
+    due = tuple(each for each in history.due_in(tank, day) if each.round == round_id)
+    servings = stop_servings(room, history, today, day, round_id, tank, due)
+    return Stop(tank, servings) if servings else None
 
 
 def stop_servings(
     room: Room,
     history: History,
-    now: datetime,
+    today: date,
     day: date,
     round_id: str,
     tank: str,
@@ -51,16 +54,16 @@ def stop_servings(
     for serving in due:
         marked = settled.get(serving.feed)
         held = None
-        if marked is None and day == room.day(now):
+        if marked is None and day == today:
             held = _held(room, history, serving, day, beside)
             beside += 0.0 if held else serving.share
         why = why_due(room, history, tank, serving.feed, day, due)
-        servings.append(_round_serving(room, now, day, serving, marked, held, why))
+        servings.append(_round_serving(room, today, day, serving, marked, held, why))
     known = {serving.feed for serving in due}
     for entry in about:
         what = entry.what
         if isinstance(what, Served) and what.round == round_id and what.feed not in known:
-            servings.append(_unplanned(room, now, day, entry, what))
+            servings.append(_unplanned(room, today, day, entry, what))
     return tuple(servings)
 
 
@@ -71,15 +74,15 @@ def _held(room: Room, history: History, serving: PostedServing, day: date, besid
     return refusal(room, history, serving.tank, serving.feed, day, serving.share, beside=beside)
 
 
-def _state(room: Room, now: datetime, day: date, marked: Entry | None) -> State:
+def _state(today: date, day: date, marked: Entry | None) -> State:
     if marked is not None:
         return "given" if isinstance(marked.what, Served) else "skipped"
-    return "missed" if day < room.day(now) else "due"
+    return "missed" if day < today else "due"
 
 
 def _round_serving(
     room: Room,
-    now: datetime,
+    today: date,
     day: date,
     serving: PostedServing,
     marked: Entry | None,
@@ -93,7 +96,7 @@ def _round_serving(
         due=serving,
         feed_name=feed.name if feed else serving.feed,
         minutes=rules.minutes if rules else 0.0,
-        state=_state(room, now, day, marked),
+        state=_state(today, day, marked),
         planned=why is not None,
         why=why or "given without being due",
         marked=marked,
@@ -101,10 +104,10 @@ def _round_serving(
     )
 
 
-def _unplanned(room: Room, now: datetime, day: date, entry: Entry, what: Served) -> RoundServing:
+def _unplanned(room: Room, today: date, day: date, entry: Entry, what: Served) -> RoundServing:
     rules = room.tanks[what.tank].feeds.get(what.feed)
     method = rules.method if rules else "placed"
     serving = PostedServing(
         what.tank, what.feed, what.round, what.share, what.amount, what.unit, what.amount_mg, method
     )
-    return _round_serving(room, now, day, serving, entry, None, None)
+    return _round_serving(room, today, day, serving, entry, None, None)

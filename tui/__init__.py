@@ -1,0 +1,1 @@
+"""What the keeper sees: the dashboard, and the commands that print the same things as plain text."""

@@ -1,0 +1,1 @@
+"""The command line. Nothing here imports the dashboard unless the dashboard is opened."""

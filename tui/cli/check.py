@@ -1,0 +1,18 @@
+"""`rackround check`: is the room file sound?"""
+
+from __future__ import annotations
+
+from argparse import Namespace
+
+from schedules.room_file import load_room
+from tui.cli.fault import OK
+from tui.cli.out import say
+from tui.cli.session import Options
+
+
+def check(options: Options, _asked: Namespace) -> int:
+    """Read the room file and say what it holds; its faults are raised and reported by the caller."""
+    room = load_room(options.room_file)
+    racks, tanks, feeds = len(room.racks), len(room.tanks), len(room.feeds)
+    say(f"{options.room_file}: sound; {racks} racks, {tanks} tanks, {feeds} feeds")
+    return OK

@@ -1,0 +1,78 @@
+"""From the command line's words to a command, and from what it ends with to an exit code."""
+
+from __future__ import annotations
+
+import os
+import sys
+from argparse import Namespace
+from collections.abc import Callable, Sequence
+from importlib import import_module
+from pathlib import Path
+
+from schedules.ledger import AlreadyMarked, LedgerFault
+from schedules.room_file import RoomFileFaults
+from tui.cli.fault import FAULT, OK, REFUSED, CommandFault, Refused
+from tui.cli.out import say, warn
+from tui.cli.parser import DESCRIPTION, Words
+from tui.cli.session import Options
+
+COMMANDS = {
+    "open": "tui.cli.dashboard:open_dashboard",
+    "demo": "tui.cli.dashboard:open_demo",
+    "check": "tui.cli.check:check",
+    "plan": "tui.cli.plan:print_plan",
+    "round": "tui.cli.round:print_round",
+    "missed": "tui.cli.missed:print_missed",
+    "flags": "tui.cli.flags:print_flags",
+    "give": "tui.cli.marks:give_serving",
+    "skip": "tui.cli.marks:skip_serving",
+    "leftovers": "tui.cli.marks:report_leftovers",
+    "note": "tui.cli.marks:write_note",
+    "undo": "tui.cli.marks:undo_last",
+    "new": "tui.cli.new:write_starter",
+}
+"""Where each command is; a run loads the one it needs, so that none waits for another's imports."""
+
+
+def run(words: Sequence[str]) -> int:
+    """Run one command and return its exit code: 0, 2 (a fault) or 3 (refused)."""
+    if not words:
+        say(DESCRIPTION.rstrip())
+        return OK
+    try:
+        asked = Words().read(words)
+    except SystemExit as ended:
+        return int(ended.code or 0)
+    return _ended(asked)
+
+
+def _ended(asked: Namespace) -> int:
+    try:
+        return _command(asked.command)(options(asked), asked)
+    except RoomFileFaults as faults:
+        for line in faults.lines():
+            warn(line)
+        return FAULT
+    except (LedgerFault, CommandFault) as fault:
+        warn(f"rackround: {fault}")
+        return FAULT
+    except (Refused, AlreadyMarked) as refused:
+        warn(f"refused: {refused}")
+        return REFUSED
+    except BrokenPipeError:
+        # The reader of a pipe (head, say) went away: stop quietly, and keep Python from complaining at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return OK
+    except KeyboardInterrupt:
+        return 130
+
+
+def options(asked: Namespace) -> Options:
+    """The options that every command has."""
+    return Options(asked.room if "room" in asked else Path(), asked.now, asked.ledger, asked.by)
+
+
+def _command(name: str) -> Callable[[Options, Namespace], int]:
+    module, function = COMMANDS[name].split(":")
+    found: Callable[[Options, Namespace], int] = getattr(import_module(module), function)
+    return found

@@ -1,0 +1,76 @@
+"""`rackround missed`: what was due and neither given nor skipped, and what becomes of it."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from datetime import date, timedelta
+from typing import Any, Final
+
+from schedules.ledger.history import history_of
+from schedules.missed import Missed, missed, unposted_days
+from schedules.room import Room
+from schedules.words import amount_text, date_text, days_word
+from tui.cli.fault import OK, CommandFault
+from tui.cli.out import say, say_json
+from tui.cli.session import Options, open_session
+from tui.telling import feed_name, outcome_text
+
+DAYS_BACK: Final = 7
+
+
+def print_missed(options: Options, asked: Namespace) -> int:
+    """Post today's plan where it was not yet (it says what becomes of a missed serving), then print what was missed."""
+    with open_session(options) as session:
+        since = asked.since or session.today - timedelta(days=DAYS_BACK)
+        if since > session.today:
+            raise CommandFault(f"--since {since.isoformat()} lies ahead; today is {session.today.isoformat()}")
+        history = session.history(post=True)
+        if since < history.first:
+            history = history_of(session.ledger, session.today, look_back=(session.today - since).days)
+        postings = session.ledger.postings(since, session.today)
+        found = missed(session.room, history, postings, session.today, since)
+        unposted = unposted_days(history, session.today, since)
+        if asked.json:
+            say_json(
+                {
+                    "since": since.isoformat(),
+                    "unposted": [day.isoformat() for day in unposted],
+                    "missed": [_missed_json(each) for each in found],
+                }
+            )
+            return OK
+        for each in found:
+            say(missed_line(session.room, each, session.today))
+        for day in unposted:
+            say(f"{date_text(day)}: no plan was posted for this day, so nothing was due")
+        if not found and not unposted:
+            say(f"nothing missed since {date_text(since)}")
+    return OK
+
+
+def missed_line(room: Room, each: Missed, today: date) -> str:
+    """One missed serving as a sentence."""
+    due = each.due
+    feed = feed_name(room, due.feed)
+    tank = room.tanks[due.tank]
+    without = "never given" if each.without is None else f"{days_word(each.without)} without"
+    return (
+        f"{tank.id} {tank.name}: {feed}, {amount_text(due.amount, due.unit)}, missed {date_text(each.day)}; "
+        f"{without}, at most {each.max_gap}; {outcome_text(each, today)}"
+    )
+
+
+def _missed_json(each: Missed) -> dict[str, Any]:
+    return {
+        "date": each.day.isoformat(),
+        "round": each.due.round,
+        "tank": each.due.tank,
+        "feed": each.due.feed,
+        "amount": each.due.amount,
+        "unit": each.due.unit,
+        "days_without": each.without,
+        "max_gap": each.max_gap,
+        "overdue": each.overdue,
+        "outcome": each.outcome,
+        "on": each.on.isoformat() if each.on else None,
+    }

@@ -1,0 +1,235 @@
+"""The acts at a tank that ask something first: which serving, why, how much, what was left."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Final
+
+from textual import work
+
+from schedules.ledger import LedgerFault, Leftovers
+from schedules.room import Feed
+from schedules.round import Refusal, RoundServing, Stop
+from schedules.words import amount_text
+from tui.desk import Told
+from tui.screens.ask import Ask
+from tui.screens.choose import Choose
+from tui.screens.page import Page
+
+REASONS: Final = (
+    "leftovers lying",
+    "water cloudy",
+    "many just moulted",
+    "animals unwell or treated",
+    "out of this feed",
+)
+LEFTOVERS: Final[tuple[Leftovers, ...]] = ("none", "some", "most")
+AMOUNTS_SHOWN: Final = 8
+
+
+class Acting(Page):
+    """A screen with a tank at hand. Acts are recorded first and shown after; a ledger that fails is told of."""
+
+    @property
+    def tank_at_hand(self) -> str | None:
+        """The tank that acts are about."""
+        return None
+
+    @property
+    def stop_at_hand(self) -> Stop | None:
+        """The stop of the round at that tank."""
+        return next((stop for stop in self.desk.sheet.stops if stop.tank == self.tank_at_hand), None)
+
+    def after(self, told: Told) -> None:
+        """Show what an act came to."""
+        self.tell(told.text)
+
+    def record(self, act: Callable[[], Told]) -> None:
+        """Do an act and show what it came to; where the ledger fails, say so and leave everything as it was."""
+        try:
+            told = act()
+        except LedgerFault as fault:
+            self.tell(f"NOT SAVED. {fault}")
+            return
+        self.after(told)
+
+    def record_serving(self, feed: Feed, amount: float | None = None) -> None:
+        """Record a serving at the tank at hand, asking whether to insist where a rule stands against it."""
+        tank = self.tank_at_hand
+        if tank is None:
+            return
+        try:
+            told = self.desk.give(tank, feed, amount)
+        except LedgerFault as fault:
+            self.tell(f"NOT SAVED. {fault}")
+            return
+        if isinstance(told, Refusal):
+            self._insist(tank, feed, amount, told)
+        else:
+            self.after(told)
+
+    @work
+    async def _insist(self, tank: str, feed: Feed, amount: float | None, refusal: Refusal) -> None:
+        title = f"Hold back {feed.name} in {tank}: {refusal.text}"
+        options = ("leave it", "give it all the same, recorded as extra and flagged")
+        if await self.app.push_screen_wait(Choose(title, options)) == 1:
+            self.record(lambda: _told(self.desk.give(tank, feed, amount, anyway=True)))
+
+    def action_serving(self, number: int) -> None:
+        """Mark one serving as given by its number."""
+        stop = self.stop_at_hand
+        if stop is None or number > len(stop.servings):
+            return
+        serving = stop.servings[number - 1]
+        feed = self.desk.room.feeds.get(serving.due.feed)
+        if serving.state != "due":
+            self.tell(f"{serving.feed_name}: {serving.state} already")
+        elif feed is not None:
+            self.record_serving(feed)
+
+    @work
+    async def action_skip(self) -> None:
+        """Leave out one due serving, or all of them, with a reason."""
+        stop = self.stop_at_hand
+        due = [serving for serving in stop.servings if serving.state == "due"] if stop else []
+        if stop is None or not due:
+            self.tell("nothing is due here to skip")
+            return
+        chosen: Sequence[RoundServing] = due
+        if len(due) > 1:
+            options = ["all of it", *(_line(serving) for serving in due)]
+            picked = await self.app.push_screen_wait(Choose(f"{stop.tank}: leave out what?", options))
+            if picked is None:
+                return
+            chosen = due if picked == 0 else [due[picked - 1]]
+        because = await self._reason(stop.tank)
+        if because:
+            self.record(lambda: self.desk.skip(chosen, because))
+
+    async def _reason(self, tank: str) -> str | None:
+        picked = await self.app.push_screen_wait(Choose(f"{tank}: why?", (*REASONS, "another reason")))
+        if picked is None or picked < len(REASONS):
+            return None if picked is None else REASONS[picked]
+        return await self.app.push_screen_wait(Ask(f"{tank}: why is it left out?"))
+
+    @work
+    async def action_amount(self) -> None:
+        """Give one due serving in another amount."""
+        stop = self.stop_at_hand
+        due = [serving for serving in stop.servings if serving.state == "due"] if stop else []
+        if stop is None or not due:
+            self.tell("nothing is due here; g gives a feed that is not")
+            return
+        serving = due[0]
+        if len(due) > 1:
+            title = f"{stop.tank}: another amount of what?"
+            picked = await self.app.push_screen_wait(Choose(title, [_line(each) for each in due]))
+            if picked is None:
+                return
+            serving = due[picked]
+        feed = self.desk.room.feeds.get(serving.due.feed)
+        if feed is None:
+            self.tell(f"{serving.feed_name} is no longer in the room file")
+            return
+        amount = await self._how_much(stop.tank, feed, serving.due.amount)
+        if amount is not None:
+            self.record_serving(feed, amount)
+
+    async def _how_much(self, tank: str, feed: Feed, due: float) -> float | None:
+        """An amount the keeper can measure: a few steps around what is due, or one that is typed."""
+        step = feed.measure.step
+        first = max(1, round(due / step) - AMOUNTS_SHOWN // 2)
+        amounts = [(first + number) * step for number in range(AMOUNTS_SHOWN)]
+        options = [
+            amount_text(amount, feed.measure.name) + (" (as due)" if amount == due else "") for amount in amounts
+        ]
+        title = f"{tank}: how much {feed.name}?"
+        picked = await self.app.push_screen_wait(Choose(title, [*options, "another amount"]))
+        if picked is None or picked < len(amounts):
+            return None if picked is None else amounts[picked]
+        typed = await self.app.push_screen_wait(Ask(f"{tank}: how many {feed.measure.name}s of {feed.name}?", limit=8))
+        return self._number(typed)
+
+    def _number(self, typed: str | None) -> float | None:
+        if typed is None:
+            return None
+        try:
+            amount = float(typed.replace(",", "."))
+        except ValueError:
+            amount = 0.0
+        if 0 < amount <= 1000:
+            return amount
+        self.tell(f'"{typed}" is no amount; a number above 0 and up to 1000 is')
+        return None
+
+    @work
+    async def action_extra(self) -> None:
+        """Give a feed that is not due here."""
+        tank_id = self.tank_at_hand
+        if tank_id is None:
+            return
+        tank, stop = self.desk.room.tanks[tank_id], self.stop_at_hand
+        due = {serving.due.feed for serving in stop.servings if serving.state == "due"} if stop else set()
+        feeds = [self.desk.room.feeds[feed] for feed in tank.feeds if feed not in due]
+        if not feeds:
+            self.tell(f"{tank_id}: every feed it takes is due; a digit marks one")
+            return
+        title = f"{tank_id}: give what?"
+        picked = await self.app.push_screen_wait(Choose(title, [feed.name for feed in feeds]))
+        if picked is not None:
+            self.record_serving(feeds[picked])
+
+    @work
+    async def action_leftovers(self) -> None:
+        """Say how much of a feed is lying in the tank."""
+        tank_id = self.tank_at_hand
+        if tank_id is None:
+            return
+        feeds = self._recent_feeds(tank_id)
+        if not feeds:
+            self.tell(f"{tank_id}: nothing was given here lately")
+            return
+        feed = feeds[0]
+        if len(feeds) > 1:
+            title = f"{tank_id}: leftovers of what?"
+            picked = await self.app.push_screen_wait(Choose(title, [each.name for each in feeds]))
+            if picked is None:
+                return
+            feed = feeds[picked]
+        title = f"{tank_id}: how much {feed.name} is lying?"
+        left = await self.app.push_screen_wait(Choose(title, LEFTOVERS))
+        if left is not None:
+            self.record(lambda: self.desk.observe(tank_id, feed, LEFTOVERS[left]))
+
+    def _recent_feeds(self, tank: str) -> list[Feed]:
+        """Feeds given to a tank in the last days, the latest first."""
+        last = {
+            feed: servings[-1][0].seq
+            for feed in self.desk.room.feeds
+            if (servings := self.desk.history.servings(tank, feed))
+        }
+        return [self.desk.room.feeds[feed] for feed in sorted(last, key=lambda feed: -last[feed])]
+
+    @work
+    async def action_note(self) -> None:
+        """Write a note about the tank."""
+        tank = self.tank_at_hand
+        if tank is None:
+            return
+        text = await self.app.push_screen_wait(Ask(f"{tank}: note"))
+        if text is not None:
+            self.record(lambda: self.desk.note(tank, text))
+
+    def action_undo(self) -> None:
+        """Take back the newest act of this keeper today."""
+        self.record(self.desk.undo)
+
+
+def _line(serving: RoundServing) -> str:
+    held = "  (hold back)" if serving.held else ""
+    return f"{serving.feed_name}, {amount_text(serving.due.amount, serving.due.unit)}{held}"
+
+
+def _told(answer: Told | Refusal) -> Told:
+    """What insisting came to: an extra serving is never refused, so this only narrows the type."""
+    return answer if isinstance(answer, Told) else Told(False, answer.text)

@@ -1,0 +1,52 @@
+"""A short list to pick from: a digit, Enter, a tap, or Escape for none."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar, Final
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+DIGITS: Final = 9
+
+
+class Choose(ModalScreen[int | None]):
+    """Shows a title and numbered options; ends with the number of the one picked, counted from 0, or None."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "none", "none of these"),
+        *(Binding(str(number), f"pick({number - 1})", show=False) for number in range(1, DIGITS + 1)),
+    ]
+
+    def __init__(self, title: str, options: Sequence[str], hint: str = "") -> None:
+        super().__init__()
+        self._title = title
+        self._options = options
+        self._hint = hint
+
+    def compose(self) -> ComposeResult:
+        """The title, the options, a hint."""
+        with Vertical(id="dialog"):
+            yield Static(Content(self._title), id="title")
+            numbered = (f"{n}  {text}" if n <= DIGITS else f"   {text}" for n, text in enumerate(self._options, 1))
+            yield OptionList(*(Option(Content(text)) for text in numbered))
+            yield Static(Content(self._hint or "a digit or enter picks; esc for none"), id="hint")
+
+    def action_pick(self, number: int) -> None:
+        """Pick by digit."""
+        if number < len(self._options):
+            self.dismiss(number)
+
+    def action_none(self) -> None:
+        """Pick nothing."""
+        self.dismiss(None)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Pick by Enter or a tap."""
+        self.dismiss(event.option_index)

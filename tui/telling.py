@@ -1,0 +1,44 @@
+"""Entries of the ledger in a few words, for screens and commands alike. Plain text: it may hold the keeper's words."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from schedules.ledger import Entry, Noted, Observed, Served, Skipped
+from schedules.missed import Missed
+from schedules.room import Room
+from schedules.words import amount_text, clock_text, date_text, day_text
+
+
+def marked_text(room: Room, entry: Entry) -> str:
+    """What an entry says, without who and when."""
+    what = entry.what
+    if isinstance(what, Served):
+        return f"{amount_text(what.amount, what.unit)} of {feed_name(room, what.feed)} given to {what.tank}"
+    if isinstance(what, Skipped):
+        return f"{feed_name(room, what.feed)} skipped in {what.tank}, {what.because}"
+    if isinstance(what, Observed):
+        return f"leftovers of {feed_name(room, what.feed)} in {what.tank}: {what.leftovers}"
+    if isinstance(what, Noted):
+        return f"note about {what.tank or 'the room'}: {what.text}"
+    return "plan posted"
+
+
+def entry_text(room: Room, entry: Entry) -> str:
+    """What an entry says, who made it and when."""
+    when = f"{date_text(entry.day)} {clock_text(entry.at, room.zone)}"
+    return f"{marked_text(room, entry)} ({entry.by or 'the program'}, {when})"
+
+
+def feed_name(room: Room, feed: str) -> str:
+    """A feed's name; its id where it left the stock."""
+    return room.feeds[feed].name if feed in room.feeds else feed
+
+
+def outcome_text(each: Missed, today: date) -> str:
+    """What becomes of a missed serving, in words."""
+    if each.outcome == "let go":
+        return "let go, none planned" if each.on is None else f"let go, next {day_text(each.on, today)}"
+    if each.on is None:
+        return each.outcome
+    return f"{each.outcome}: {day_text(each.on, today)}"

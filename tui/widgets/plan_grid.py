@@ -1,0 +1,150 @@
+"""Tanks by days: what is served when, as a picture. Draws only the rows and days that are in view."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import ClassVar, Final
+
+from rich.segment import Segment
+from rich.style import Style
+from textual import events
+from textual.binding import Binding, BindingType
+from textual.geometry import Size
+from textual.message import Message
+from textual.reactive import reactive
+from textual.strip import Strip
+from textual.widget import Widget
+
+from schedules.words import MONTHS, WEEKDAYS
+
+NAME: Final = 7
+"""Cells of the tank's id at the left."""
+DAY: Final = 4
+"""Cells of a day."""
+HEAD: Final = 3
+"""Lines above the tanks: weekday, date, minutes of the day's rounds."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPicture:
+    """What the grid draws: tank ids, days, the minutes of each day, and the marks of each (tank, day)."""
+
+    tanks: Sequence[str]
+    days: Sequence[date]
+    minutes: Sequence[float]
+    marks: Mapping[tuple[str, int], str]
+
+
+class PlanGrid(Widget, can_focus=True):
+    """A grid with a cell at hand, moved by the arrows, the page keys and the mouse."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left", "move(-1, 0)", show=False),
+        Binding("right", "move(1, 0)", show=False),
+        Binding("up", "move(0, -1)", show=False),
+        Binding("down", "move(0, 1)", show=False),
+        Binding("pageup", "page(-1)", show=False),
+        Binding("pagedown", "page(1)", show=False),
+        Binding("home", "move(-999, 0)", show=False),
+        Binding("end", "move(999, 0)", show=False),
+    ]
+    at: reactive[tuple[int, int]] = reactive((0, 0))
+    """The cell at hand: number of the day, number of the tank."""
+
+    class Moved(Message):
+        """The cell at hand is another one."""
+
+    def __init__(self, picture: PlanPicture) -> None:
+        super().__init__(id="grid")
+        self._picture = picture
+        self._left = 0
+        self._top = 0
+
+    def show(self, picture: PlanPicture) -> None:
+        """Draw another picture, keeping the place."""
+        self._picture = picture
+        self.action_move(0, 0)
+        self.refresh()
+
+    @property
+    def cell(self) -> tuple[str, int] | None:
+        """The tank's id and the day's number at hand."""
+        day, row = self.at
+        tanks = self._picture.tanks
+        return (tanks[row], day) if row < len(tanks) else None
+
+    @property
+    def _view(self) -> Size:
+        """How many days and tanks fit."""
+        return Size(max(1, (self.size.width - NAME) // DAY), max(1, self.size.height - HEAD))
+
+    def action_move(self, right: int, down: int) -> None:
+        """Move the cell at hand, and the view with it."""
+        day = min(max(0, self.at[0] + right), len(self._picture.days) - 1)
+        row = min(max(0, self.at[1] + down), max(0, len(self._picture.tanks) - 1))
+        view = self._view
+        self._left = min(max(self._left, day - view.width + 1), day)
+        self._top = min(max(self._top, row - view.height + 1), row)
+        self.at = (day, row)
+
+    def action_page(self, down: int) -> None:
+        """Move by a screenful of tanks."""
+        self.action_move(0, down * self._view.height)
+
+    def on_resize(self) -> None:
+        """Keep the cell at hand in view."""
+        self.action_move(0, 0)
+        self.refresh()
+
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        """Move down."""
+        event.stop()
+        self.action_move(0, 3)
+
+    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
+        """Move up."""
+        event.stop()
+        self.action_move(0, -3)
+
+    def on_click(self, event: events.Click) -> None:
+        """Go to the cell that was tapped."""
+        day = self._left + (event.x - NAME) // DAY if event.x >= NAME else self.at[0]
+        row = self._top + event.y - HEAD if event.y >= HEAD else self.at[1]
+        self.action_move(day - self.at[0], row - self.at[1])
+
+    def watch_at(self) -> None:
+        """Tell that the cell at hand is another one."""
+        self.post_message(self.Moved())
+
+    def render_line(self, y: int) -> Strip:
+        """One line of the picture."""
+        view, base = self._view, self.rich_style
+        days = range(self._left, min(self._left + view.width, len(self._picture.days)))
+        segments = self._head(y, days, base) if y < HEAD else self._row(self._top + y - HEAD, days, base)
+        return Strip(segments).adjust_cell_length(self.size.width, base)
+
+    def _head(self, y: int, days: range, base: Style) -> list[Segment]:
+        label = ("", "", "min")[y]
+        segments = [Segment(f"{label:>{NAME - 1}} ", base + Style(dim=True))]
+        for day in days:
+            at = self._picture.days[day]
+            month = MONTHS[at.month - 1] if at.day == 1 or day == days.start else ""
+            text = (WEEKDAYS[at.weekday()], month or str(at.day), str(round(self._picture.minutes[day])))[y]
+            strong = day == self.at[0]
+            segments.append(Segment(f"{text:>{DAY - 1}} ", base + Style(bold=strong, dim=not strong)))
+        return segments
+
+    def _row(self, row: int, days: range, base: Style) -> list[Segment]:
+        if row >= len(self._picture.tanks):
+            return [Segment("", base)]
+        tank = self._picture.tanks[row]
+        segments = [Segment(f"{tank[: NAME - 1]:<{NAME}}", base + Style(bold=row == self.at[1]))]
+        for day in days:
+            mark = self._picture.marks.get((tank, day), "·")
+            style = base + Style(dim=mark == "·")
+            if (day, row) == self.at:
+                style = base + Style(reverse=True, bold=True)
+            segments.append(Segment(f"{mark[: DAY - 1]:>{DAY - 1}} ", style))
+        return segments
