@@ -8,7 +8,8 @@ from datetime import UTC, date, datetime
 from math import isfinite
 from typing import Any, NamedTuple
 
-from schedules.ledger.entries import LedgerFault, Posting, Served, Skipped, Undone, What
+from schedules.ledger.entries import LedgerFault, PostedServing, Posting, Served, Skipped, Undone, What
+from schedules.ledger.packed import MOST_DAYS
 
 _NUMBERS = ("amount", "amount_mg", "share")
 
@@ -29,12 +30,16 @@ def mark_of(day: date, what: What) -> Mark | None:
     return None
 
 
+def _distinct(posting: Posting) -> set[PostedServing]:
+    """A posting's servings, each one once: they repeat themselves from day to day."""
+    return {serving for day in posting.days for serving in day}
+
+
 def _texts(value: Any) -> Iterator[str]:
     if isinstance(value, str):
         yield value
     elif isinstance(value, Posting):
-        servings = {serving for day in value.days for serving in day}
-        yield from (text for serving in servings for text in _texts(serving))
+        yield from (text for serving in _distinct(value) for text in _texts(serving))
     elif hasattr(value, "__dataclass_fields__"):
         yield from (text for field in fields(value) for text in _texts(getattr(value, field.name)))
 
@@ -55,7 +60,9 @@ def _settled(what: What) -> What:
                 raise LedgerFault(f"{name} of {what.feed} for {what.tank} is {number}; it must be 0 or more.")
         return replace(what, amount=float(what.amount), amount_mg=float(what.amount_mg), share=float(what.share))
     if isinstance(what, Posting):
-        for serving in {serving for day in what.days for serving in day}:
+        if len(what.days) > MOST_DAYS:
+            raise LedgerFault(f"A plan of {len(what.days)} days is too long to post; {MOST_DAYS} is the most.")
+        for serving in _distinct(what):
             if not all(isfinite(getattr(serving, name)) and getattr(serving, name) >= 0 for name in _NUMBERS):
                 raise LedgerFault(f"A posted serving of {serving.feed} for {serving.tank} has no proper amount.")
     return what

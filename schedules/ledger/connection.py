@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 from schedules.ledger.files import whole
@@ -27,16 +28,17 @@ def connect(path: Path, patience: float) -> sqlite3.Connection:
 
 def create(path: Path) -> None:
     """Make an empty ledger of the newest version at `path`, which appears whole or not at all."""
-    with whole(path) as new:
-        made = connect(new, 0)
-        try:
-            made.execute("PRAGMA journal_mode = WAL")
-            made.execute("BEGIN IMMEDIATE")
-            made.execute(f"PRAGMA application_id = {APPLICATION_ID}")
-            bring_up(made, 0)
-            made.execute("COMMIT")
-        finally:
-            made.close()
+    with whole(path) as new, closing(connect(new, 0)) as made:
+        lay_out(made)
+
+
+def lay_out(connection: sqlite3.Connection, version: int = VERSION) -> None:
+    """Make an empty file a ledger."""
+    connection.execute("PRAGMA journal_mode = WAL")
+    connection.execute("BEGIN IMMEDIATE")
+    connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+    bring_up(connection, 0, version)
+    connection.execute("COMMIT")
 
 
 def bring_up(connection: sqlite3.Connection, version: int, target: int = VERSION) -> None:

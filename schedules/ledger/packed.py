@@ -11,13 +11,16 @@ from datetime import date
 from functools import lru_cache
 from graphlib import CycleError, TopologicalSorter
 from itertools import pairwise
-from typing import Any, cast
+from math import isfinite
+from typing import Any, Final, cast, get_args
 
 from schedules.kinds import Method
 from schedules.ledger.entries import PostedServing, Posting
 
 Packed = dict[str, Any]
 """Keys start, days, tanks, feeds, ways, servings and, where a day has an order of its own, orders."""
+MOST_DAYS: Final = 1000
+"""A posting of more days is no plan but mischief or damage."""
 Way = tuple[str, float, float, str, float, str]
 
 
@@ -90,17 +93,31 @@ def _serving(tank: str, feed: str, way: Way) -> PostedServing:
     return PostedServing(tank, feed, *way[:5], cast(Method, way[5]))
 
 
+def _checked(packed: Packed) -> tuple[list[str], list[str], list[Way], int]:
+    """Tanks, feeds, ways and number of days, refused with ValueError where they are not of their types."""
+    tanks, feeds, ways, days = packed["tanks"], packed["feeds"], [tuple(way) for way in packed["ways"]], packed["days"]
+    if not all(isinstance(name, str) for name in (*tanks, *feeds)):
+        raise ValueError("a tank or feed is no text")
+    for round_id, share, amount, unit, amount_mg, method in ways:
+        if not all(isinstance(text, str) for text in (round_id, unit)) or method not in get_args(Method):
+            raise ValueError("a round, unit or method is none")
+        if not all(isinstance(number, float) and isfinite(number) for number in (share, amount, amount_mg)):
+            raise ValueError("a share or amount is no number")
+    if not isinstance(days, int) or not 0 <= days <= MOST_DAYS:
+        raise ValueError(f"days is {days!r}")
+    return tanks, feeds, cast(list[Way], ways), days
+
+
 def unpack(packed: Packed, first: int = 0, last: int | None = None) -> Posting:
     """The posting again, or only its days numbered `first` to before `last` (it then starts on the first of them).
 
     Raises ValueError, TypeError, KeyError or IndexError where the values are not such a form.
     """
-    tanks, feeds, orders = packed["tanks"], packed["feeds"], packed.get("orders", {})
-    ways = [tuple(way) for way in packed["ways"]]
+    tanks, feeds, ways, number_of_days = _checked(packed)
+    orders = packed.get("orders", {})
     rows = [(int(mask, 16), tanks[tank], feeds[feed], ways[way]) for tank, feed, way, mask in packed["servings"]]
-    last = packed["days"] if last is None else min(last, packed["days"])
     days = []
-    for number in range(first, last):
+    for number in range(first, number_of_days if last is None else min(last, number_of_days)):
         order = orders.get(str(number))
         due = [row for row in rows if row[0] >> number & 1] if order is None else [rows[at] for at in order]
         days.append(tuple(_serving(tank, feed, way) for _, tank, feed, way in due))

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Final
 
-from schedules.ledger.rows import COLUMNS
+from schedules.ledger.rows import COLUMNS, PLACES
 
 _SELECT: Final = f"SELECT {COLUMNS} FROM entries"
 _NOT_UNDONE: Final = "NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.act)"
 
-INSERT: Final = "INSERT INTO entries VALUES ({})"
+INSERT: Final = f"INSERT INTO entries VALUES ({PLACES})"
 NEWEST: Final = "SELECT seq, chain FROM entries ORDER BY seq DESC LIMIT 1"
 TAIL: Final = f"SELECT {COLUMNS}, chain FROM entries ORDER BY seq DESC LIMIT ?"
 LAST: Final = f"{_SELECT} ORDER BY seq DESC LIMIT 1"

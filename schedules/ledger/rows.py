@@ -91,6 +91,8 @@ def entry_of_row(row: Row) -> Entry:
             raise ValueError("a posted plan starts on another day than its row says")
     else:
         what = _what(kind, tank, feed, round_id, body)
+    if not isinstance(seq, int) or not isinstance(act, int):
+        raise ValueError(f"the act is {act!r}")
     if keeper is not None and not isinstance(keeper, str):
         raise ValueError(f"the keeper is {keeper!r}")
     return Entry(seq, act, _day(day), _EPOCH + timedelta(microseconds=at), keeper, what)

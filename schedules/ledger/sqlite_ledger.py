@@ -6,7 +6,6 @@ beforehand, so any number of programs may share the file.
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import date, datetime
@@ -15,13 +14,14 @@ from threading import RLock
 from typing import Any, Final
 
 from schedules.ledger import queries
-from schedules.ledger.admission import admitted, mark_of
+from schedules.ledger.admission import admitted
 from schedules.ledger.connection import check_tables, connect, create, version_of
-from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault, Posting, Undone, What
-from schedules.ledger.lines import FIRST_CHAIN, content_of, line_of, next_chain
+from schedules.ledger.entries import Entry, Posting, Undone, What
+from schedules.ledger.inserting import Inserter
+from schedules.ledger.lines import content_of, line_of, next_chain
 from schedules.ledger.migration import migrate
 from schedules.ledger.packed import unpack
-from schedules.ledger.rows import PLACES, Row, content_of_row, entry_of_row, grow, row_of
+from schedules.ledger.rows import Row, content_of_row, entry_of_row, grow
 from schedules.ledger.schema import VERSION
 from schedules.ledger.store_faults import DAMAGED, fault, faults_of, faults_of_reading
 
@@ -102,7 +102,7 @@ class SqliteLedger:
         with self._lock, faults_of_reading(self._path):
             self._refuse_lost_file()
             with self._writing():
-                made = self._insert(settled, contents, day, at, by)
+                made = Inserter(self._connection, self._path).insert(settled, contents, day, at, by)
             self._refuse_lost_file()
         return made
 
@@ -116,56 +116,6 @@ class SqliteLedger:
             if self._connection.in_transaction:
                 self._connection.execute("ROLLBACK")
             raise
-
-    def _insert(
-        self, what: Sequence[What], contents: Sequence[dict[str, Any]], day: date, at: datetime, by: str | None
-    ) -> tuple[Entry, ...]:
-        last, chain = self._connection.execute(queries.NEWEST).fetchone() or (0, FIRST_CHAIN)
-        made = []
-        for seq, (one, content) in enumerate(zip(what, contents, strict=True), start=last + 1):
-            entry = Entry(seq, last + 1, day, at, by, one)
-            chain = next_chain(chain, line_of(entry, content))
-            self._insert_one(entry, content, chain)
-            made.append(entry)
-        return tuple(made)
-
-    def _insert_one(self, entry: Entry, content: dict[str, Any], chain: bytes) -> None:
-        if isinstance(entry.what, Undone):
-            self._refuse_undoing(entry.what.act, entry.act)
-        attempt = self._attempt(entry)
-        try:
-            self._connection.execute(queries.INSERT.format(PLACES), row_of(entry, content, attempt, chain))
-        except sqlite3.IntegrityError as error:
-            if error.sqlite_errorcode != sqlite3.SQLITE_CONSTRAINT_UNIQUE:
-                raise
-            raise AlreadyMarked(self._winner(entry, attempt)) from error
-
-    def _attempt(self, entry: Entry) -> int | None:
-        """How often this mark was made and undone before; None for what is no mark."""
-        mark = mark_of(entry.day, entry.what)
-        if mark is None:
-            return None
-        found = self._connection.execute(queries.UNDONE_MARKS, (mark.tank, mark.feed, mark.day.toordinal(), mark.round))
-        return int(found.fetchone()[0])
-
-    def _refuse_undoing(self, act: int, before: int) -> None:
-        found = self._connection.execute(queries.ACT_KIND, (act,)).fetchone() if 0 < act < before else None
-        if found is None or found[0] in ("posted", "undone"):
-            raise LedgerFault(f"There is no act {act} that can be undone.")
-
-    def _winner(self, entry: Entry, attempt: int | None) -> Entry:
-        """The entry that stands in the way of one that the store refused."""
-        if isinstance(entry.what, Undone):
-            found = self._entries(queries.UNDO, (entry.what.act,))
-        elif isinstance(entry.what, Posting):
-            found = self._entries(queries.POSTED, (entry.what.start.toordinal(),))
-        else:
-            mark = mark_of(entry.day, entry.what)
-            key = (mark.tank, mark.feed, mark.day.toordinal(), mark.round, attempt) if mark else ()
-            found = self._entries(queries.MARK, key)
-        if not found:
-            raise fault(self._path, f"its index and its entries disagree: {DAMAGED}")
-        return found[0]
 
     def _refuse_lost_file(self) -> None:
         """A fault where the file or its log was removed or replaced: what is written to it then would be lost."""

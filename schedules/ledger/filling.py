@@ -1,0 +1,25 @@
+"""A new ledger file filled with many acts at once: it appears whole or not at all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+
+from schedules.ledger.connection import connect, lay_out
+from schedules.ledger.files import whole
+from schedules.ledger.inserting import Inserter
+from schedules.ledger.store_faults import fault, faults_of
+
+
+@contextmanager
+def filling(to: Path) -> Iterator[Inserter]:
+    """An inserter into a ledger that becomes the file `to` at the end; a fault where that exists already."""
+    if to.exists():
+        raise fault(to, "this file exists already and was left as it is. Name another.")
+    with faults_of(to), whole(to) as new, closing(connect(new, 0)) as connection:
+        connection.execute("PRAGMA synchronous = OFF")
+        lay_out(connection)
+        connection.execute("BEGIN IMMEDIATE")
+        yield Inserter(connection, to)
+        connection.execute("COMMIT")
