@@ -48,25 +48,39 @@ class KindDefault:
 
 KIND_DEFAULTS: Final[dict[Kind, KindDefault]] = {
     "biofilm": KindDefault(
-        ("shrimplet", "juvenile"), None, 2, 4, 2.0, 0.3, 0.5, "premixed", 24, False, "spoon", 100, 0.25, 0.30, 40
+        ("shrimplet", "juvenile"), None, 2, 4, 2.0, 0.3, 0.5, "premixed", 24.0, False, "spoon", 60.0, 0.25, 0.30, 24.0
     ),
     "powder": KindDefault(
-        ("shrimplet", "juvenile"), None, 1, 3, 3.0, 0.3, 0.6, "premixed", 12, True, "spoon", 120, 0.25, 0.42, 40
+        ("shrimplet", "juvenile"), None, 1, 3, 3.0, 0.3, 0.6, "premixed", 12.0, False, "spoon", 60.0, 0.25, 0.42, 20.0
     ),
     "suspension": KindDefault(
-        ("filter_feeder",), None, 2, 4, 2.5, 0.3, 1.0, "flow", 6, False, "spoon", 120, 0.25, 0.38, 40
+        ("filter_feeder",), None, 2, 4, 2.5, 0.3, 1.0, "flow", 6.0, False, "spoon", 60.0, 0.25, 0.38, 20.0
     ),
     "mineral": KindDefault(
-        ("shrimplet", "juvenile", "adult"), None, 3, 8, 1.0, 0.3, 0.4, "placed", 24, False, "piece", 150, 0.5, 0.10, 60
+        ("shrimplet", "juvenile", "adult"),
+        None,
+        3,
+        8,
+        1.0,
+        0.3,
+        0.4,
+        "placed",
+        24.0,
+        False,
+        "crumb",
+        20.0,
+        0.5,
+        0.1,
+        8.0,
     ),
     "staple": KindDefault(
-        ("juvenile", "adult"), "staples", 2, 7, 1.5, 0.6, 0.3, "placed", 4, False, "pellet", 60, 0.5, 0.35, 20
+        ("juvenile", "adult"), "staples", 2, 7, 1.5, 0.6, 0.3, "placed", 4.0, False, "pellet", 10.0, 0.5, 0.35, 4.0
     ),
     "protein": KindDefault(
-        ("juvenile", "adult"), None, 4, 9, 1.0, 0.5, 0.4, "placed", 3, False, "pellet", 60, 0.5, 0.48, 25
+        ("juvenile", "adult"), None, 4, 9, 1.0, 0.5, 0.4, "placed", 3.0, False, "pellet", 10.0, 0.5, 0.48, 4.0
     ),
     "greens": KindDefault(
-        ("juvenile", "adult"), None, 3, 9, 1.0, 0.5, 0.5, "placed", 12, False, "leaf", 80, 0.5, 0.22, 40
+        ("juvenile", "adult"), None, 3, 9, 1.0, 0.5, 0.5, "placed", 12.0, False, "piece", 20.0, 0.5, 0.22, 10.0
     ),
 }
 
