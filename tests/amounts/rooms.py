@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from schedules.kinds import KIND_DEFAULTS, Kind
+from schedules.kinds import KIND_DEFAULTS, Kind, is_fine
 from schedules.ledger.entries import Entry, Leftovers, Observed, PostedServing, Posting, Served, What
 from schedules.ledger.history import LOOK_BACK_DAYS, History, standing
 from schedules.room import (
@@ -25,6 +25,8 @@ from schedules.room import (
 )
 
 TODAY = date(2026, 11, 25)
+SPOON = Measure("spoon", 120.0, 0.25)
+PELLET = Measure("pellet", 60.0, 0.5)
 ZONE = ZoneInfo("Europe/Vienna")
 
 
@@ -38,7 +40,10 @@ def days_ago(days: int) -> date:
 
 
 def make_feed(feed_id: str, kind: Kind, **changes: object) -> Feed:
-    """A feed with its kind's defaults; `changes` go to the feed or to its rules, whichever has the name."""
+    """A feed with its kind's rules, 3 mg/L on the label, in quarter spoons of 120 mg or half pellets of 60 mg.
+
+    `changes` go to the feed or to its rules, whichever has the name.
+    """
     usual = KIND_DEFAULTS[kind]
     rules = FeedRules(
         usual.min_gap,
@@ -57,9 +62,9 @@ def make_feed(feed_id: str, kind: Kind, **changes: object) -> Feed:
         frozenset(usual.stages),
         usual.group,
         "morning",
-        Measure(usual.measure_name, usual.measure_mg, usual.measure_step),
+        SPOON if is_fine(kind) else PELLET,
         usual.protein,
-        usual.measure_mg / usual.label_litres_per_measure,
+        3.0,
         None,
         rules,
     )
