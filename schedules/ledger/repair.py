@@ -15,8 +15,9 @@ from schedules.ledger.admission import admitted
 from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault, Undone
 from schedules.ledger.filling import filling
 from schedules.ledger.inserting import Inserter
-from schedules.ledger.lines import FIRST_CHAIN, content_of, line_of, next_chain
-from schedules.ledger.rows import content_of_row, entry_of_row
+from schedules.ledger.lines import FIRST_CHAIN, content_of, next_chain
+from schedules.ledger.log import DAMAGED_LOG, beside
+from schedules.ledger.rows import entry_of_row, line_of_row
 from schedules.ledger.salvage import Row, pages_of, rows_in
 from schedules.ledger.store_faults import UNREADABLE, fault, faults_of
 
@@ -52,11 +53,12 @@ def _rows(path: Path) -> list[Row]:
         copy, log = Path(directory, "ledger"), Path(directory, "ledger-wal")
         shutil.copyfile(path, copy)
         with suppress(FileNotFoundError):
-            shutil.copyfile(path.with_name(f"{path.name}-wal"), log)
+            shutil.copyfile(beside(path, "-wal"), log)
         with suppress(sqlite3.Error), closing(sqlite3.connect(copy)) as connection:
             connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-        data, frames = (copy.read_bytes() if copy.exists() else b""), (log.read_bytes() if log.exists() else b"")
-        return [*rows_in(pages_of(data)), *(rows_in(pages_of(data, frames)) if frames else ())]
+        data = copy.read_bytes()
+        logs = [left.read_bytes() for left in (log, beside(path, DAMAGED_LOG)) if left.exists()]
+    return [row for left in (b"", *logs) for row in rows_in(pages_of(data, left))]
 
 
 def _choose(rows: list[Row]) -> list[_Saved]:
@@ -79,7 +81,7 @@ def _read(row: Row) -> _Saved | None:
     values, chain = (*row[:9], *row[10:13]), row[13]
     try:
         entry = entry_of_row(values)
-        line = line_of(entry, content_of_row(values))
+        line = line_of_row(values)
         admitted([entry.what], entry.day, entry.at, entry.by)
     except (*UNREADABLE, LedgerFault):
         return None

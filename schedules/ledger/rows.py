@@ -9,13 +9,14 @@ from functools import lru_cache
 from typing import Any, Final
 
 from schedules.ledger.entries import Entry, Noted, Observed, Posting, Served, Skipped, What
-from schedules.ledger.lines import KINDS_OF_ENTRY, compact, what_of
+from schedules.ledger.lines import KINDS_OF_ENTRY, compact, line_of, what_of
 from schedules.ledger.packed import Packed
 
 Row = tuple[Any, ...]
 COLUMNS: Final = "seq, act, day, at, keeper, kind, tank, feed, round, undoes, start, body"
 """What a row is read from; `attempt` and `chain` are the store's own."""
 PLACES: Final = ", ".join("?" * 14)
+_NO_PLAN: Final = Posting(date.min, ())
 _EPOCH: Final = datetime(1970, 1, 1, tzinfo=UTC)
 _SERVED: Final = ("amount", "unit", "amount_mg", "share", "planned", "broke")
 
@@ -75,9 +76,12 @@ def _day(ordinal: int) -> date:
     return date.fromordinal(ordinal)
 
 
-def content_of_row(row: Row) -> Packed | None:
-    """The packed posting of a row as it lies in the file, None for every other kind of entry."""
-    return grow(row[-1]) if row[5] == "posted" else None
+def line_of_row(row: Row) -> str:
+    """The line of the entry in a row, without unfolding a posted plan; raises like `entry_of_row`."""
+    if row[5] != "posted":
+        return line_of(entry_of_row(row))
+    seq, act, day, at, keeper = row[:5]
+    return line_of(Entry(seq, act, _day(day), _EPOCH + timedelta(microseconds=at), keeper, _NO_PLAN), grow(row[-1]))
 
 
 def entry_of_row(row: Row) -> Entry:

@@ -18,10 +18,11 @@ from schedules.ledger.admission import admitted
 from schedules.ledger.connection import check_tables, connect, create, version_of
 from schedules.ledger.entries import Entry, Posting, Undone, What
 from schedules.ledger.inserting import Inserter
-from schedules.ledger.lines import content_of, line_of, next_chain
+from schedules.ledger.lines import content_of, next_chain
+from schedules.ledger.log import Saved, beside, refuse_lost_log, saved_frames
 from schedules.ledger.migration import migrate
 from schedules.ledger.packed import unpack
-from schedules.ledger.rows import Row, content_of_row, entry_of_row, grow
+from schedules.ledger.rows import Row, entry_of_row, grow, line_of_row
 from schedules.ledger.schema import VERSION
 from schedules.ledger.store_faults import DAMAGED, fault, faults_of, faults_of_reading
 
@@ -61,35 +62,33 @@ class SqliteLedger:
         self._lock = RLock()
         self._depth = 0
         with faults_of(path):
+            saved = saved_frames(path)
             self._connection = connect(path, patience)
         try:
             with faults_of_reading(path):
-                self._prepare(patience)
+                self._prepare(patience, saved)
         except BaseException:
             self._connection.close()
             raise
 
-    def _prepare(self, patience: float) -> None:
-        if version_of(self._path, self._connection) < VERSION:
+    def _prepare(self, patience: float, saved: Saved | None) -> None:
+        version = version_of(self._path, self._connection)
+        refuse_lost_log(self._path, saved)
+        if version < VERSION:
             migrate(self._path, self._connection, patience)
         check_tables(self._path, self._connection)
         if self._connection.execute("PRAGMA journal_mode").fetchone()[0] != "wal":
             self._connection.execute("PRAGMA journal_mode = WAL")
         self._check_tail()
         self._seen: int = self._connection.execute("PRAGMA data_version").fetchone()[0]
-        self._file, self._log = _identity(self._path), _identity(self._log_path)
-
-    @property
-    def _log_path(self) -> Path:
-        return self._path.with_name(f"{self._path.name}-wal")
+        self._file, self._log = _identity(self._path), _identity(beside(self._path, "-wal"))
 
     def _check_tail(self) -> None:
         """Refuse a file whose newest entries do not follow from each other; `verify` looks at all of them."""
         rows = self._connection.execute(queries.TAIL, (TAIL,)).fetchall()
         for (*_, before), (*row, chain) in zip(rows[1:], rows, strict=False):
-            entry = entry_of_row(tuple(row))
-            if next_chain(before, line_of(entry, content_of_row(tuple(row)))) != chain:
-                raise fault(self._path, f"entry {entry.seq} is not as it was written: {DAMAGED}")
+            if next_chain(before, line_of_row(tuple(row))) != chain:
+                raise fault(self._path, f"entry {row[0]} is not as it was written: {DAMAGED}")
 
     # Writing
 
@@ -120,8 +119,8 @@ class SqliteLedger:
     def _refuse_lost_file(self) -> None:
         """A fault where the file or its log was removed or replaced: what is written to it then would be lost."""
         if self._log is None:
-            self._log = _identity(self._log_path)
-        if _identity(self._path) != self._file or _identity(self._log_path) != self._log:
+            self._log = _identity(beside(self._path, "-wal"))
+        if _identity(self._path) != self._file or _identity(beside(self._path, "-wal")) != self._log:
             raise fault(
                 self._path,
                 "the file was moved, removed or replaced while it was open, so the last mark may be lost. Bring it "

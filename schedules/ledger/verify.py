@@ -11,8 +11,9 @@ from typing import Final
 
 from schedules.ledger.connection import check_tables, connect, version_of
 from schedules.ledger.entries import Entry, LedgerFault
-from schedules.ledger.lines import FIRST_CHAIN, line_of, next_chain
-from schedules.ledger.rows import COLUMNS, content_of_row, entry_of_row
+from schedules.ledger.lines import FIRST_CHAIN, next_chain
+from schedules.ledger.log import refuse_lost_log, saved_frames
+from schedules.ledger.rows import COLUMNS, entry_of_row, line_of_row
 from schedules.ledger.rules_of_entries import ODDITIES, RULES
 from schedules.ledger.store_faults import UNREADABLE, faults_of
 
@@ -29,8 +30,10 @@ def verify(path: Path, patience: float = 5.0) -> list[str]:
         raise LedgerFault(f"{path}: there is no ledger here.")
     found: list[str] = []
     try:
+        saved = saved_frames(path)
         with faults_of(path), closing(connect(path, patience)) as connection:
             version = version_of(path, connection)
+            refuse_lost_log(path, saved)
             connection.execute("BEGIN")
             check_tables(path, connection, version)
             found.extend(islice(_findings(connection, version), MOST))
@@ -59,7 +62,7 @@ def _chain_findings(connection: sqlite3.Connection) -> Iterator[str]:
             yield f"Entries {expected} to {row[0] - 1} are missing."
         try:
             entry = entry_of_row(tuple(row))
-            line = line_of(entry, content_of_row(tuple(row)))
+            line = line_of_row(tuple(row))
         except UNREADABLE as error:
             yield f"Entry {row[0]} cannot be read ({error})."
         else:
