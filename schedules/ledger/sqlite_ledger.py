@@ -206,7 +206,7 @@ class SqliteLedger:
         ends = [start for start, _ in rows[1:]] + [last.toordinal() + 1]
         found = []
         with faults_of_reading(self._path):
-            for (start, body), end in zip(rows, ends, strict=True):
+            for (start, body), end in zip(rows, ends, strict=False):
                 skipped = max(0, first.toordinal() - start)
                 found.append(unpack(grow(body), skipped, end - start))
         return tuple(found)

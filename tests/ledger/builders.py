@@ -1,0 +1,82 @@
+"""Small entries for tests, and strategies that make any entry at all."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+from typing import Any, get_args
+
+from hypothesis import strategies as st
+
+from schedules.kinds import Method
+from schedules.ledger import Ledger, Noted, Observed, PostedServing, Posting, Served, Skipped, Undone, What
+
+DAY = date(2026, 11, 25)
+MORNING = datetime(2026, 11, 25, 7, tzinfo=UTC)
+
+
+def served(tank: str = "a1", feed: str = "moss", round_id: str = "morning", **other: Any) -> Served:
+    values: dict[str, Any] = {"amount": 0.5, "unit": "spoon", "amount_mg": 60.0, "share": 0.3, "planned": True}
+    return Served(tank, feed, round_id, **(values | other))
+
+
+def due(tank: str = "a1", feed: str = "moss", **other: Any) -> PostedServing:
+    values: dict[str, Any] = {
+        "round": "morning",
+        "share": 0.3,
+        "amount": 0.5,
+        "unit": "spoon",
+        "amount_mg": 60.0,
+        "method": "premixed",
+    }
+    return PostedServing(tank, feed, **(values | other))
+
+
+def write(ledger: Ledger, *what: What, day: date = DAY, at: datetime = MORNING, by: str | None = "Ana") -> int:
+    """Append one act; its number."""
+    return ledger.append(what, day=day, at=at, by=by)[0].act
+
+
+def fill(ledger: Ledger, acts: int, day: date = DAY) -> None:
+    """Some acts of every kind, each about another tank."""
+    write(ledger, Posting(day, ((due("t0"), due("t1")), (due("t1"),))), day=day, by=None)
+    for number in range(acts):
+        tank, at = f"t{number}", MORNING + timedelta(minutes=number)
+        made = write(ledger, served(tank), served(tank, "leaf"), day=day, at=at)
+        if number % 5 == 1:
+            write(ledger, Noted(tank, "berried " * 20), day=day, at=at)
+        if number % 7 == 2:
+            ledger.append([Undone(made)], day=day, at=at, by="Ben")
+
+
+def with_beside(path: Path) -> dict[str, bytes]:
+    """The bytes of a ledger file and of what stands beside it, by the end of the name."""
+    found = {tail: Path(f"{path}{tail}") for tail in ("", "-wal", "-shm")}
+    return {tail: file.read_bytes() for tail, file in found.items() if file.exists()}
+
+
+def put_back(path: Path, files: dict[str, bytes]) -> None:
+    """Those bytes again, and nothing else beside them."""
+    for tail in ("", "-wal", "-shm", "-wal.damaged"):
+        Path(f"{path}{tail}").unlink(missing_ok=True)
+    for tail, data in files.items():
+        Path(f"{path}{tail}").write_bytes(data)
+
+
+TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
+NAMES = st.sampled_from(("a1", "b2", "ö-3", "Robert'); DROP TABLE entries;--", ""))
+FEEDS = st.sampled_from(("moss", "leaf", "=1+1"))
+NUMBERS = st.floats(0, 1e6)
+ROUNDS = st.sampled_from(("morning", "evening"))
+DAYS = st.dates(DAY - timedelta(days=5), DAY + timedelta(days=5))
+SERVED = st.builds(
+    Served, NAMES, FEEDS, ROUNDS, NUMBERS, TEXTS, NUMBERS, NUMBERS, st.booleans(), st.sampled_from((None, "min_gap"))
+)
+SKIPPED = st.builds(Skipped, NAMES, FEEDS, ROUNDS, TEXTS)
+OBSERVED = st.builds(Observed, NAMES, FEEDS, st.sampled_from(("none", "some", "most")))
+NOTED = st.builds(Noted, st.none() | NAMES, TEXTS)
+DUE = st.builds(
+    PostedServing, NAMES, FEEDS, ROUNDS, NUMBERS, NUMBERS, TEXTS, NUMBERS, st.sampled_from(get_args(Method))
+)
+POSTINGS = st.builds(Posting, DAYS, st.lists(st.lists(DUE, max_size=5).map(tuple), max_size=4).map(tuple))
+ENTRIES = SERVED | SKIPPED | OBSERVED | NOTED

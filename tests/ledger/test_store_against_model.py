@@ -1,0 +1,119 @@
+"""The file behaves like the plain list, whatever is asked of it and in whatever order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+from shutil import rmtree
+from tempfile import mkdtemp
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from hypothesis import settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+
+from schedules.ledger import AlreadyMarked, Ledger, LedgerFault, Posting, Undone, What
+from schedules.ledger.history import history_of, refresh
+from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.ledger.sqlite_ledger import SqliteLedger, open_ledger
+from schedules.ledger.verify import verify
+from tests.ledger.builders import DAY, DAYS, ENTRIES, MORNING, POSTINGS
+
+KEEPERS = st.sampled_from(("Ana", "Ben", None))
+TIMES = st.datetimes(timezones=st.sampled_from((UTC, ZoneInfo("Asia/Kathmandu"))))
+
+
+def _outcome(ask: Callable[[], Any]) -> Any:
+    """What came of it: the answer, who was first, or that it was refused."""
+    try:
+        return ask()
+    except AlreadyMarked as error:
+        return ("already marked", error.winner)
+    except LedgerFault:
+        return "refused"
+
+
+class StoreAndModel(RuleBasedStateMachine):
+    """Two connections to one file, and a list."""
+
+    @initialize()
+    def begin(self) -> None:
+        self.directory = Path(mkdtemp())
+        self.path = self.directory / "room.ledger.db"
+        self.one: SqliteLedger = open_ledger(self.path)
+        self.other: SqliteLedger = open_ledger(self.path)
+        self.model = MemoryLedger()
+        self.history = history_of(self.one, DAY, 3, 2)
+
+    def _both(self, what: Sequence[What], day: date, at: datetime, by: str | None, second: bool) -> None:
+        store: Ledger = self.other if second else self.one
+        expected = _outcome(lambda: self.model.append(what, day=day, at=at, by=by))
+        assert _outcome(lambda: store.append(what, day=day, at=at, by=by)) == expected
+
+    @rule(what=st.lists(ENTRIES, max_size=4), day=DAYS, at=TIMES, by=KEEPERS, second=st.booleans())
+    def mark(self, what: list[What], day: date, at: datetime, by: str | None, second: bool) -> None:
+        self._both(what, day, at, by, second)
+
+    @rule(posting=POSTINGS, day=DAYS, at=TIMES, second=st.booleans())
+    def post(self, posting: Posting, day: date, at: datetime, second: bool) -> None:
+        self._both([posting], day, at, None, second)
+
+    @rule(act=st.integers(-1, 40), day=DAYS, at=TIMES, by=KEEPERS, second=st.booleans())
+    def undo(self, act: int, day: date, at: datetime, by: str | None, second: bool) -> None:
+        self._both([Undone(act)], day, at, by, second)
+
+    @rule(by=KEEPERS, day=DAYS)
+    def undo_the_last(self, by: str | None, day: date) -> None:
+        last = self.model.last_act(by)
+        if last:
+            self._both([Undone(last[0].act)], day, MORNING, by, False)
+
+    @rule(what=st.lists(ENTRIES, min_size=1, max_size=2), posting=POSTINGS)
+    def mix_a_plan_with_marks(self, what: list[What], posting: Posting) -> None:
+        self._both([*what, posting], DAY, MORNING, None, False)
+
+    @rule()
+    def open_again(self) -> None:
+        self.one.close()
+        self.one = open_ledger(self.path)
+
+    @rule(first=DAYS, days=st.integers(0, 6))
+    def ask(self, first: date, days: int) -> None:
+        last = first + timedelta(days=days)
+        for of in (self.one, self.other):
+            assert of.read(first, last) == self.model.read(first, last)
+            assert of.postings(first, last) == self.model.postings(first, last)
+            assert of.due(first, last) == self.model.due(first, last)
+            assert of.posting(first) == self.model.posting(first)
+            assert dict(of.last_served(first)) == self.model.last_served(first)
+            assert dict(of.first_served()) == self.model.first_served()
+
+    @rule(seq=st.integers(-1, 30), by=KEEPERS)
+    def ask_for_the_newest(self, seq: int, by: str | None) -> None:
+        assert self.one.after(seq) == self.model.after(seq)
+        assert self.one.last_seq() == self.model.last_seq()
+        assert self.one.last_at() == self.model.last_at()
+        assert self.one.last_act(by) == self.model.last_act(by)
+
+    @rule()
+    def look_again(self) -> None:
+        self.history = refresh(self.history, self.other)
+        assert self.history == history_of(self.model, DAY, 3, 2)
+
+    @invariant()
+    def all_is_kept(self) -> None:
+        if hasattr(self, "model"):
+            assert list(self.other.everything()) == list(self.model.everything())
+
+    def teardown(self) -> None:
+        if hasattr(self, "model"):
+            self.one.close()
+            self.other.close()
+            assert verify(self.path) == []
+            rmtree(self.directory)
+
+
+StoreAndModel.TestCase.settings = settings(max_examples=40, stateful_step_count=25, deadline=None)
+test_the_file_behaves_like_the_list = StoreAndModel.TestCase
