@@ -15,7 +15,7 @@ METHOD_TEXT: Final[dict[Method, str]] = {
     "flow": "into the flow, in two goes",
     "placed": "placed",
 }
-_PARTS: Final = {0.25: "¼", 0.5: "½", 0.75: "¾"}
+_PARTS: Final = {0.25: "¼", 0.5: "½", 0.75: "¾", 0.333333: "⅓", 0.666667: "⅔"}
 
 
 def number_text(value: float) -> str:
@@ -30,6 +30,11 @@ def measures_text(value: float) -> str:
     if part is None:
         return number_text(value)
     return f"{whole}{part}" if whole else part
+
+
+def measurable(value: float) -> bool:
+    """Whether a number of measures can be read off a spoon or broken by hand: wholes, quarters, thirds."""
+    return any(abs(value * parts - round(value * parts)) < 1e-6 for parts in (4, 3)) and value > 0
 
 
 def amount_text(amount: float, unit: str) -> str:

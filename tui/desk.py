@@ -25,8 +25,8 @@ from schedules.plan.posting import open_day
 from schedules.room import Feed, Room
 from schedules.round import Refusal, RoundServing, RoundSheet, Stop, current_round, finish_stop, give, round_sheet
 from schedules.round.sheet import stop_of
-from schedules.words import amount_text, clean
-from tui.telling import entry_text, marked_text
+from schedules.words import clean
+from tui.telling import dose_text, entry_text, marked_text
 
 Clock = Callable[[], datetime]
 
@@ -98,7 +98,8 @@ class Desk:
         if isinstance(served, Refusal):
             return served
         extra = " as extra" if served.broke else ""
-        return self._write([served], f"{tank}: {amount_text(served.amount, served.unit)} of {feed.name} given{extra}")
+        dose = dose_text(served.amount, served.unit, served.amount_mg)
+        return self._write([served], f"{tank}: {dose} of {feed.name} given{extra}")
 
     def skip(self, servings: Sequence[RoundServing], because: str) -> Told:
         """Record that due servings are left out, and why."""

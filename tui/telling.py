@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from datetime import date
 
-from schedules.ledger import Entry, Noted, Observed, Served, Skipped
+from schedules.ledger import Entry, Noted, Observed, PostedServing, Served, Skipped
 from schedules.missed import Missed
 from schedules.room import Room
-from schedules.words import amount_text, clock_text, date_text, day_text
+from schedules.words import amount_text, clock_text, date_text, day_text, measurable, mg_text
 
 
 def marked_text(room: Room, entry: Entry) -> str:
     """What an entry says, without who and when."""
     what = entry.what
     if isinstance(what, Served):
-        return f"{amount_text(what.amount, what.unit)} of {feed_name(room, what.feed)} given to {what.tank}"
+        dose = dose_text(what.amount, what.unit, what.amount_mg)
+        return f"{dose} of {feed_name(room, what.feed)} given to {what.tank}"
     if isinstance(what, Skipped):
         return f"{feed_name(room, what.feed)} skipped in {what.tank}, {what.because}"
     if isinstance(what, Observed):
@@ -28,6 +29,18 @@ def entry_text(room: Room, entry: Entry) -> str:
     """What an entry says, who made it and when."""
     when = f"{date_text(entry.day)} {clock_text(entry.at, room.zone)}"
     return f"{marked_text(room, entry)} ({entry.by or 'the program'}, {when})"
+
+
+def dose_text(amount: float, unit: str, amount_mg: float) -> str:
+    """An amount as the keeper takes it: in measures where these can be measured, else by weight in the mix."""
+    if measurable(amount):
+        return f"{amount_text(amount, unit)} ({mg_text(amount_mg)})"
+    return f"{mg_text(amount_mg)} in the mix"
+
+
+def due_text(due: PostedServing) -> str:
+    """How much of a due serving is given."""
+    return dose_text(due.amount, due.unit, due.amount_mg)
 
 
 def feed_name(room: Room, feed: str) -> str:

@@ -12,15 +12,22 @@ from schedules.plan.planner import plan
 from schedules.plan.types import Plan
 from schedules.problem.build import build_problem
 from schedules.problem.types import Problem
-from schedules.ration import Amount, serving_amount
+from schedules.ration import Amount, can_mix
+from schedules.ration.serving import fit, usual_serving
 from schedules.room import Presence, Room
 from schedules.rules import CHURN_DAYS
 
 HORIZON_DAYS = 28
 
 
-def posted_servings(room: Room, problem: Problem, made: Plan) -> tuple[tuple[PostedServing, ...], ...]:
-    """The servings of a plan with their amounts, a tuple for each day in walking order and the order of the stock."""
+def posted_servings(
+    room: Room, history: History, problem: Problem, made: Plan
+) -> tuple[tuple[PostedServing, ...], ...]:
+    """The servings of a plan with their amounts, a tuple for each day in walking order and the order of the stock.
+
+    Amounts go by what is known on the plan's first day. A feed held back for a day or two is posted all the same: the
+    round holds it back, since leftovers may be reported after the plan was posted.
+    """
     place = {tank: number for number, tank in enumerate(room.walk)}
     shelf = {feed: number for number, feed in enumerate(room.feeds)}
     days: list[list[PostedServing]] = [[] for _ in range(problem.days)]
@@ -31,7 +38,8 @@ def posted_servings(room: Room, problem: Problem, made: Plan) -> tuple[tuple[Pos
         present = tuple(here for here in tank.animals if here.on(day))
         rules = tank.feeds[feed.id]
         if (tank.id, feed.id, present) not in amounts:
-            amounts[tank.id, feed.id, present] = serving_amount(tank, feed, rules, day)
+            usual = usual_serving(tank, feed, rules, day, room=room, history=history)
+            amounts[tank.id, feed.id, present] = fit(usual, feed, rules, mixable=can_mix(room))
         amount = amounts[tank.id, feed.id, present]
         days[slot.day].append(
             PostedServing(
@@ -65,5 +73,5 @@ def open_day(room: Room, ledger: Ledger, now: datetime) -> History:
     history = history_of(ledger, today, ahead=CHURN_DAYS - 1)
     problem, made = plan_days(room, history, today)
     with suppress(AlreadyMarked):
-        ledger.append([Posting(today, posted_servings(room, problem, made))], day=today, at=now, by=None)
+        ledger.append([Posting(today, posted_servings(room, history, problem, made))], day=today, at=now, by=None)
     return history_of(ledger, today)

@@ -10,6 +10,7 @@ from schedules.kinds import Stage
 from schedules.ledger.history import History
 from schedules.problem.types import GroupTask, LastOfGroup, Problem, Slot, TankFeed, TankProblem
 from schedules.problem.wanted import Span, days_within, run_start, wanted_spans
+from schedules.ration import planning_rules
 from schedules.room import Feed, FeedRules, Room, Tank
 from schedules.rules import CHURN_DAYS
 
@@ -53,7 +54,8 @@ class _Frame:
             feed = self.room.feeds[feed_id]
             if feed.stages not in spans:
                 spans[feed.stages] = wanted_spans(tank.animals, feed.stages)
-            task = self._feed(tank, feed, rules, spans[feed.stages])
+            planned = planning_rules(tank, feed, rules, self.start, room=self.room, history=self.history)
+            task = self._feed(tank, feed, planned, spans[feed.stages])
             if task.wanted:
                 feeds[feed_id] = task
         adults = days_within(wanted_spans(tank.animals, frozenset(("adult",))), self.start, self.last)

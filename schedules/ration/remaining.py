@@ -58,7 +58,7 @@ def still_due(history: History, tank: str, day: date) -> tuple[PostedServing, ..
         for entry in history.about(tank, day)
         if isinstance(entry.what, Served | Skipped)
     }
-    return tuple(due for due in history.due(day) if due.tank == tank and (due.feed, due.round) not in done)
+    return tuple(due for due in history.due_in(tank, day) if (due.feed, due.round) not in done)
 
 
 def _sentence(room: Room, amount: Amount, given: Iterable[Served]) -> str:

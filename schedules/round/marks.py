@@ -7,7 +7,7 @@ from datetime import date
 
 from schedules.ledger.entries import PostedServing, Served, Skipped, What
 from schedules.ledger.history import History
-from schedules.ration import daily_ration, serving_amount
+from schedules.ration import remaining_amount, serving_amount, share_of
 from schedules.room import Feed, Room
 from schedules.round.refusal import refusal
 from schedules.round.types import Refusal, RoundServing, Stop
@@ -64,17 +64,27 @@ def give(
 
 def planned_serving(room: Room, history: History, day: date, tank: str, feed: str, amount: float | None) -> Served:
     """A serving as due on the day where it is due, else worked out from the feed's rules in this tank."""
-    due = next((due for due in history.due(day) if (due.tank, due.feed) == (tank, feed)), None)
-    if due is not None:
-        return as_served(due, amount)
-    return _unplanned(room, day, tank, room.feeds[feed], amount)
+    due = next((due for due in history.due_in(tank, day) if due.feed == feed), None)
+    if due is None:
+        return _unplanned(room, history, day, tank, room.feeds[feed], amount)
+    if amount is None:
+        left = remaining_amount(room, history, due, day).amount
+        amount = left.measures if left.mg > 0 else None
+    return as_served(due, amount)
 
 
-def _unplanned(room: Room, day: date, tank_id: str, feed: Feed, amount: float | None) -> Served:
+def _unplanned(room: Room, history: History, day: date, tank_id: str, feed: Feed, amount: float | None) -> Served:
     tank = room.tanks[tank_id]
-    usual = serving_amount(tank, feed, tank.feeds.get(feed.id, feed.rules), day)
-    measures = usual.measures if amount is None else amount
+    usual = serving_amount(tank, feed, tank.feeds.get(feed.id, feed.rules), day, room=room, history=history)
+    measures = (usual.measures or feed.measure.step) if amount is None else amount
     mg = measures * feed.measure.mg
-    full = daily_ration(tank, feed, day).mg
-    share = mg / full if full > 0 else usual.share
-    return Served(tank_id, feed.id, feed.round, measures, feed.measure.name, mg, share, planned=False)
+    return Served(
+        tank_id,
+        feed.id,
+        feed.round,
+        measures,
+        feed.measure.name,
+        mg,
+        share_of(tank, feed, mg, day, room),
+        planned=False,
+    )

@@ -7,6 +7,7 @@ from datetime import date
 
 from schedules.ledger.entries import Entry, Served
 from schedules.ledger.history import History
+from schedules.ration import hold_on
 from schedules.room import Feed, Room
 from schedules.round.types import Refusal
 from schedules.rules import FULL_DAY, SHARE_TOLERANCE
@@ -24,6 +25,7 @@ def refusal(
         _again(room, history, tank, feed, day)
         or _min_gap(room, history, tank, feed, day)
         or _group_gap(room, history, tank, feed, day)
+        or _leftovers(room, history, tank, feed, day)
         or _ration(room, history, tank, day, share, beside)
     )
 
@@ -52,6 +54,17 @@ def _group_gap(room: Room, history: History, tank: str, feed: str, day: date) ->
         return None
     other = room.feeds[near[1]].name
     return Refusal("group_gap", f"{other} given {_when(room, near, day)}; {group} {days_word(gap)} apart at least")
+
+
+def _leftovers(room: Room, history: History, tank: str, feed: str, day: date) -> Refusal | None:
+    hold = hold_on(room, history, tank, room.feeds[feed], day)
+    if hold is None:
+        return None
+    left = room.feeds[hold.feed].name
+    return Refusal(
+        "leftovers",
+        f"most of {left} was left {day_text(hold.since, day)}; solid feed waits until {day_text(hold.until, day)}",
+    )
 
 
 def _ration(room: Room, history: History, tank: str, day: date, share: float, beside: float) -> Refusal | None:

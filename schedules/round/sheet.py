@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime
 
 from schedules.ledger.entries import Entry, PostedServing, Served, Skipped
 from schedules.ledger.history import History
+from schedules.ration import remaining_amount
 from schedules.room import Room
 from schedules.round.refusal import refusal
 from schedules.round.types import Refusal, RoundServing, RoundSheet, State, Stop
@@ -53,12 +55,12 @@ def stop_servings(
     beside = 0.0
     for serving in due:
         marked = settled.get(serving.feed)
-        held = None
-        if marked is None and day == today:
-            held = _held(room, history, serving, day, beside)
-            beside += 0.0 if held else serving.share
         why = why_due(room, history, tank, serving.feed, day, due)
-        servings.append(_round_serving(room, today, day, serving, marked, held, why))
+        made = _round_serving(room, today, day, serving, marked, why)
+        if marked is None and day == today and serving.feed in room.feeds:
+            made = as_things_stand(room, history, day, made, beside)
+            beside += 0.0 if made.held else made.due.share
+        servings.append(made)
     known = {serving.feed for serving in due}
     for entry in about:
         what = entry.what
@@ -67,11 +69,19 @@ def stop_servings(
     return tuple(servings)
 
 
-def _held(room: Room, history: History, serving: PostedServing, day: date, beside: float) -> Refusal | None:
-    """What stands against a due serving; a feed that left the stock since the posting has no rule to break."""
-    if serving.feed not in room.feeds:
-        return None
-    return refusal(room, history, serving.tank, serving.feed, day, serving.share, beside=beside)
+def as_things_stand(
+    room: Room, history: History, day: date, serving: RoundServing, beside: float = 0.0
+) -> RoundServing:
+    """An open serving after what the tank got meanwhile: less of it, or held back with the rule that says so."""
+    due = serving.due
+    left = remaining_amount(room, history, due, day)
+    held = refusal(room, history, due.tank, due.feed, day, left.amount.share, beside=beside)
+    if held is None and left.amount.mg <= 0 < due.amount_mg:
+        held = Refusal("ration", left.sentence)
+    if held is not None or not left.sentence:
+        return replace(serving, held=held)
+    now = replace(due, amount=left.amount.measures, amount_mg=left.amount.mg, share=left.amount.share)
+    return replace(serving, due=now, shrunk=left.sentence)
 
 
 def _state(today: date, day: date, marked: Entry | None) -> State:
@@ -86,7 +96,6 @@ def _round_serving(
     day: date,
     serving: PostedServing,
     marked: Entry | None,
-    held: Refusal | None,
     why: str | None,
 ) -> RoundServing:
     """One line of a stop; `why` is None for what was given without being due."""
@@ -94,13 +103,14 @@ def _round_serving(
     rules = room.tanks[serving.tank].feeds.get(serving.feed)
     return RoundServing(
         due=serving,
+        shrunk="",
         feed_name=feed.name if feed else serving.feed,
         minutes=rules.minutes if rules else 0.0,
         state=_state(today, day, marked),
         planned=why is not None,
         why=why or "given without being due",
         marked=marked,
-        held=held,
+        held=None,
     )
 
 
@@ -110,4 +120,4 @@ def _unplanned(room: Room, today: date, day: date, entry: Entry, what: Served) -
     serving = PostedServing(
         what.tank, what.feed, what.round, what.share, what.amount, what.unit, what.amount_mg, method
     )
-    return _round_serving(room, today, day, serving, entry, None, None)
+    return _round_serving(room, today, day, serving, entry, None)

@@ -9,7 +9,7 @@ from typing import Literal
 from schedules.ledger.entries import Entry, PostedServing
 
 State = Literal["due", "given", "skipped", "missed"]
-Rule = Literal["again", "min_gap", "group_gap", "ration"]
+Rule = Literal["again", "min_gap", "group_gap", "leftovers", "ration"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,11 +24,13 @@ class Refusal:
 class RoundServing:
     """One serving of a round.
 
-    `planned` is false for what was given without being due. `marked` is the entry that settled it, `held` the rule
-    that giving it now would break (None where nothing stands against it, and once it is settled).
+    `due` is what to give now: as posted, or less where more was given meanwhile, and `shrunk` then says why (else
+    empty). `planned` is false for what was given without being due. `marked` is the entry that settled it, `held` the
+    rule that giving it now would break (None where nothing stands against it, and once it is settled).
     """
 
     due: PostedServing
+    shrunk: str
     feed_name: str
     minutes: float
     state: State

@@ -8,11 +8,11 @@ from datetime import date, timedelta
 from schedules.ledger import AlreadyMarked, Noted, Observed, Served, Skipped, Undone
 from schedules.ledger.history import history_of
 from schedules.round import Refusal, give
-from schedules.words import amount_text, clean
+from schedules.words import clean
 from tui.cli.fault import OK, CommandFault, Refused
 from tui.cli.out import say
 from tui.cli.session import Options, Session, open_session
-from tui.telling import entry_text
+from tui.telling import dose_text, entry_text
 
 
 def give_serving(options: Options, asked: Namespace) -> int:
@@ -30,7 +30,8 @@ def give_serving(options: Options, asked: Namespace) -> int:
             raise Refused(f"{tank.id}, {feed.name}: {served.text} (--anyway records it as extra)")
         _record(session, served, day)
         extra = f", as extra ({served.broke.replace('_', ' ')})" if served.broke else ""
-        say(f"{tank.id}: {amount_text(served.amount, served.unit)} of {feed.name} recorded{extra}")
+        dose = dose_text(served.amount, served.unit, served.amount_mg)
+        say(f"{tank.id}: {dose} of {feed.name} recorded{extra}")
     return OK
 
 

@@ -9,11 +9,11 @@ from typing import Any, Final
 from schedules.ledger.history import history_of
 from schedules.missed import Missed, missed, unposted_days
 from schedules.room import Room
-from schedules.words import amount_text, date_text, days_word
+from schedules.words import date_text, days_word
 from tui.cli.fault import OK, CommandFault
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session
-from tui.telling import feed_name, outcome_text
+from tui.telling import due_text, feed_name, outcome_text
 
 DAYS_BACK: Final = 7
 
@@ -55,7 +55,7 @@ def missed_line(room: Room, each: Missed, today: date) -> str:
     tank = room.tanks[due.tank]
     without = "never given" if each.without is None else f"{days_word(each.without)} without"
     return (
-        f"{tank.id} {tank.name}: {feed}, {amount_text(due.amount, due.unit)}, missed {date_text(each.day)}; "
+        f"{tank.id} {tank.name}: {feed}, {due_text(due)}, missed {date_text(each.day)}; "
         f"{without}, at most {each.max_gap}; {outcome_text(each, today)}"
     )
 

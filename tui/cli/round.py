@@ -12,11 +12,12 @@ from schedules.ledger import History
 from schedules.ledger.history import history_of
 from schedules.room import Room
 from schedules.round import RoundServing, RoundSheet, Stop, current_round, round_sheet
-from schedules.words import amount_text, clock_text, date_text, method_text, mg_text, minutes_text
+from schedules.words import clock_text, date_text, method_text, minutes_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.flags import flag_json
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, Session, known, open_session
+from tui.telling import due_text
 
 
 def print_round(options: Options, asked: Namespace) -> int:
@@ -113,9 +114,10 @@ def _print_stop(room: Room, number: int, stop: Stop, found: Sequence[Flag]) -> N
     say(f"{number}. {tank.id} {tank.name} ({tank.rack}, {tank.place}{quarantine})")
     for serving in stop.servings:
         due = serving.due
-        amount = f"{amount_text(due.amount, due.unit)} ({mg_text(due.amount_mg)})"
-        say(f"   {serving.feed_name}: {amount}, {method_text(due.method)}. {_state_text(room, serving)}")
+        say(f"   {serving.feed_name}: {due_text(due)}, {method_text(due.method)}. {_state_text(room, serving)}")
         say(f"     {serving.why}")
+        if serving.shrunk:
+            say(f"     less than planned: {serving.shrunk}")
         if serving.held is not None:
             say(f"     hold back: {serving.held.text}")
     for flag in found:

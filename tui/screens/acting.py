@@ -15,6 +15,7 @@ from tui.desk import Told
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
 from tui.screens.page import Page
+from tui.telling import due_text
 
 REASONS: Final = (
     "leftovers lying",
@@ -227,7 +228,7 @@ class Acting(Page):
 
 def _line(serving: RoundServing) -> str:
     held = "  (hold back)" if serving.held else ""
-    return f"{serving.feed_name}, {amount_text(serving.due.amount, serving.due.unit)}{held}"
+    return f"{serving.feed_name}, {due_text(serving.due)}{held}"
 
 
 def _told(answer: Told | Refusal) -> Told:

@@ -8,10 +8,10 @@ from typing import ClassVar, Final
 from textual.binding import BindingType
 
 from schedules.missed import Missed, missed
-from schedules.words import amount_text, date_text, day_text, days_word
+from schedules.words import date_text, day_text, days_word
 from tui.acts import bindings_of
 from tui.screens.listing import BACK, Listing
-from tui.telling import feed_name, outcome_text
+from tui.telling import due_text, feed_name, outcome_text
 
 DAYS_BACK: Final = 7
 
@@ -41,7 +41,7 @@ class MissedScreen(Listing[Missed]):
         """The missed serving in full sentences."""
         tank = self.desk.room.tanks[item.due.tank]
         feed = feed_name(self.desk.room, item.due.feed)
-        amount = amount_text(item.due.amount, item.due.unit)
+        amount = due_text(item.due)
         due = f"{tank.id} {tank.name}: {amount} of {feed} was due {date_text(item.day)}."
         late = " The tank is beyond its longest gap." if item.overdue else ""
         if item.outcome == "given since":

@@ -13,12 +13,12 @@ from textual.widgets import Static
 
 from schedules.ledger import PostedServing, Posting
 from schedules.room import Room
-from schedules.words import amount_text, date_text, method_text
+from schedules.words import date_text, method_text
 from tui.acts import bindings_of
 from tui.desk import Desk
 from tui.screens.listing import BACK
 from tui.screens.page import Page
-from tui.telling import feed_name
+from tui.telling import due_text, feed_name
 from tui.widgets.plan_grid import PlanGrid, PlanPicture
 
 
@@ -60,7 +60,7 @@ class PlanScreen(Page):
         lines = [Content(f"{tank.id} {tank.name}, {date_text(self._posting.start + timedelta(days=day))}")]
         for due in self._by_cell.get(cell, ()):
             letter = self._letters.get(due.feed, "?")
-            text = f" {feed_name(room, due.feed)}: {amount_text(due.amount, due.unit)}, {method_text(due.method)}"
+            text = f" {feed_name(room, due.feed)}: {due_text(due)}, {method_text(due.method)}"
             lines.append(Content.assemble((letter, "bold"), text))
         if len(lines) == 1:
             lines.append(Content("nothing on this day"))

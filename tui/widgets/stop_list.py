@@ -34,8 +34,8 @@ class StopList(DataTable[Text]):
 
     def on_mount(self) -> None:
         """Set up the columns."""
-        self.add_column("state", width=9, key=STATE)
-        self.add_column("tank", width=6)
+        self.add_column("state", width=8, key=STATE)
+        self.add_column("tank", width=5)
         self.add_column("name")
 
     def fill(self, sheet: RoundSheet) -> None:
@@ -52,4 +52,4 @@ class StopList(DataTable[Text]):
 
     def _state(self, stop: Stop) -> Text:
         word, style = state_of(stop)
-        return Text(f" {word:<8}", style=self.app.theme_variables.get(style, ""))
+        return Text(f" {word:<7}", style=self.app.theme_variables.get(style, ""))

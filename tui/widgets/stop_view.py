@@ -14,8 +14,9 @@ from schedules.ledger import Noted, Observed, Served, Skipped
 from schedules.room import Room, Tank
 from schedules.round import RoundServing, Stop
 from schedules.units import volume_text
-from schedules.words import WEEKDAYS, amount_text, clock_text, date_text, measures_text, method_text, mg_text
+from schedules.words import WEEKDAYS, clock_text, date_text, measurable, measures_text, method_text
 from tui.desk import Desk
+from tui.telling import dose_text, due_text, feed_name
 
 STAGE_TEXT: Final[dict[Stage, str]] = {
     "shrimplet": "shrimplets",
@@ -57,13 +58,12 @@ def _tank_lines(desk: Desk, tank: Tank) -> list[Content]:
 
 def _serving_lines(room: Room, number: int, serving: RoundServing) -> list[Content]:
     due = serving.due
-    amount = f"{amount_text(due.amount, due.unit)} ({mg_text(due.amount_mg)})"
     word, style = _word(serving)
     lines = [
         Content.assemble(
             (f"{number} ", "bold"),
             (f"{serving.feed_name}: ", "bold"),
-            (amount, "bold $accent" if serving.state == "due" else ""),
+            (due_text(due), "bold $accent" if serving.state == "due" else ""),
             "  ",
             (word, style),
             _by(room, serving),
@@ -72,7 +72,9 @@ def _serving_lines(room: Room, number: int, serving: RoundServing) -> list[Conte
     if serving.held is not None:
         lines.append(Content.styled(f"  hold back: {serving.held.text}", "$warning"))
     if serving.state == "due":
-        lines.append(Content(f"  {method_text(due.method)}; {serving.why}"))
+        if serving.shrunk:
+            lines.append(Content.styled(f"  less than planned: {serving.shrunk}", "$warning"))
+        lines.append(Content.styled(f"  {method_text(due.method)}; {serving.why}", "$text-muted"))
     return lines
 
 
@@ -91,7 +93,7 @@ def _by(room: Room, serving: RoundServing) -> str:
     extra = ", extra" if isinstance(marked.what, Served) and marked.what.broke else ""
     given = ""
     if isinstance(marked.what, Served) and marked.what.amount != serving.due.amount:
-        given = f" {amount_text(marked.what.amount, marked.what.unit)}"
+        given = f" {dose_text(marked.what.amount, marked.what.unit, marked.what.amount_mg)}"
     return f"{given}{extra} {clock_text(marked.at, room.zone)} {marked.by or ''}{why}"
 
 
@@ -113,13 +115,18 @@ def _lately_lines(desk: Desk, tank: Tank) -> list[Content]:
             entry = got.get((day, feed))
             cell = "·"
             if entry is not None:
-                cell = measures_text(entry.what.amount) if isinstance(entry.what, Served) else "skip"
+                cell = _given_text(entry.what) if isinstance(entry.what, Served) else "skip"
             elif any(due.feed == feed for due in desk.history.due_in(tank.id, day)):
                 cell = "due" if day == desk.day else "miss"
             cells.append(f"{cell[:4]:>4}")
         if any(cell.strip() != "·" for cell in cells):
             rows.append(Content(f"{_short(desk.room.feeds[feed].name, FEED_WIDTH)}{''.join(cells)}"))
     return rows
+
+
+def _given_text(what: Served) -> str:
+    """What was given, in four cells: measures, or mg where it went in by the mix."""
+    return measures_text(what.amount) if measurable(what.amount) else f"{what.amount_mg:.0f}m"
 
 
 def _short(text: str, width: int) -> str:
@@ -135,7 +142,7 @@ def _said_lines(desk: Desk, tank: Tank) -> list[Content]:
         for entry in reversed(desk.history.about(tank.id, day)):
             what = entry.what
             if isinstance(what, Observed):
-                feed = desk.room.feeds[what.feed].name if what.feed in desk.room.feeds else what.feed
+                feed = feed_name(desk.room, what.feed)
                 said.append(Content(f"{date_text(day)}: leftovers of {feed}: {what.leftovers}"))
             elif isinstance(what, Noted):
                 said.append(Content(f"{date_text(day)}: {what.text} ({entry.by or 'the program'})"))

@@ -1,0 +1,41 @@
+# One command for each thing; `make` alone lists them. Everything is installed into .venv, at the versions pinned in constraints.txt.
+
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+STAMP := $(VENV)/installed
+
+.DEFAULT_GOAL := help
+.PHONY: help install demo test lint types check bench bench-planner clean
+
+help: ## List the commands
+	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | expand -t 16
+
+$(STAMP): pyproject.toml constraints.txt
+	$(PYTHON) -c 'import sys; sys.exit("Python 3.11 or newer is needed, this is " + sys.version.split()[0] if sys.version_info < (3, 11) else 0)'
+	$(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint constraints.txt --editable '.[dev]'
+	touch $(STAMP)
+
+install: $(STAMP) ## Install the program and its tools into .venv
+
+demo: $(STAMP) ## Open the invented room of 48 tanks
+	$(BIN)/rackround demo
+
+test: $(STAMP) ## Run the tests
+	$(BIN)/python -m pytest
+
+lint: $(STAMP) ## Look for faults of style and form
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+
+types: $(STAMP) ## Check the types
+	$(BIN)/mypy
+
+check: lint types test ## All of it, as .ci/run does
+
+bench: $(STAMP) ## Print start-up, key to repaint and memory as ratios to a bare Textual app
+	$(BIN)/python -m tests.bench.screens
+
+clean: ## Remove what was installed and made
+	rm -rf $(VENV) build dist *.egg-info .mypy_cache .ruff_cache .pytest_cache .hypothesis
