@@ -16,10 +16,10 @@ from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault, Undone
 from schedules.ledger.filling import filling
 from schedules.ledger.inserting import Inserter
 from schedules.ledger.lines import FIRST_CHAIN, content_of, next_chain
-from schedules.ledger.log import DAMAGED_LOG, beside
 from schedules.ledger.rows import entry_of_row, line_of_row
 from schedules.ledger.salvage import Row, pages_of, rows_in
 from schedules.ledger.store_faults import UNREADABLE, fault, faults_of
+from schedules.ledger.witness import DAMAGED_LOG, beside
 
 
 class _Saved(NamedTuple):

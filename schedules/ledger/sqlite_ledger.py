@@ -19,12 +19,12 @@ from schedules.ledger.connection import check_tables, connect, create, version_o
 from schedules.ledger.entries import Entry, Posting, Undone, What
 from schedules.ledger.inserting import Inserter
 from schedules.ledger.lines import content_of, next_chain
-from schedules.ledger.log import Saved, beside, refuse_lost_log, saved_frames
 from schedules.ledger.migration import migrate
 from schedules.ledger.packed import unpack
 from schedules.ledger.rows import Row, entry_of_row, grow, line_of_row
 from schedules.ledger.schema import VERSION
 from schedules.ledger.store_faults import DAMAGED, fault, faults_of, faults_of_reading
+from schedules.ledger.witness import Witness, bear_witness, beside, refuse_lost_end, witness_of
 
 TAIL: Final = 64
 """How many of the newest entries are checked against their chain whenever a ledger is opened."""
@@ -62,18 +62,18 @@ class SqliteLedger:
         self._lock = RLock()
         self._depth = 0
         with faults_of(path):
-            saved = saved_frames(path)
+            witness = witness_of(path)
             self._connection = connect(path, patience)
         try:
             with faults_of_reading(path):
-                self._prepare(patience, saved)
+                self._prepare(patience, witness)
         except BaseException:
             self._connection.close()
             raise
 
-    def _prepare(self, patience: float, saved: Saved | None) -> None:
+    def _prepare(self, patience: float, witness: Witness | None) -> None:
         version = version_of(self._path, self._connection)
-        refuse_lost_log(self._path, saved)
+        refuse_lost_end(self._path, self._connection, witness)
         if version < VERSION:
             migrate(self._path, self._connection, patience)
         check_tables(self._path, self._connection)
@@ -101,8 +101,10 @@ class SqliteLedger:
         with self._lock, faults_of_reading(self._path):
             self._refuse_lost_file()
             with self._writing():
-                made = Inserter(self._connection, self._path).insert(settled, contents, day, at, by)
+                inserter = Inserter(self._connection, self._path)
+                made = inserter.insert(settled, contents, day, at, by)
             self._refuse_lost_file()
+            bear_witness(self._path, made[-1].seq, inserter.chains[-1])
         return made
 
     @contextmanager

@@ -15,6 +15,7 @@ _NOT_SAVED = "Nothing of the last mark was saved."
 _BY_CODE: Final[dict[int, str]] = {
     sqlite3.SQLITE_BUSY: f"another program holds the ledger. {_NOT_SAVED} Close the other program or try again.",
     sqlite3.SQLITE_LOCKED: f"another program holds the ledger. {_NOT_SAVED} Close the other program or try again.",
+    sqlite3.SQLITE_PROTOCOL: f"too many programs use the ledger at once. {_NOT_SAVED} Try again.",
     sqlite3.SQLITE_FULL: f"the disk is full. {_NOT_SAVED} Free some space, then try again.",
     sqlite3.SQLITE_READONLY: f"the file may only be read. {_NOT_SAVED} Give yourself the right to write (chmod u+w).",
     sqlite3.SQLITE_IOERR: "the disk did not do what was asked (full, a limit on file size, failing or removed). "

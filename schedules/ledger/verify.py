@@ -12,10 +12,10 @@ from typing import Final
 from schedules.ledger.connection import check_tables, connect, version_of
 from schedules.ledger.entries import Entry, LedgerFault
 from schedules.ledger.lines import FIRST_CHAIN, next_chain
-from schedules.ledger.log import refuse_lost_log, saved_frames
 from schedules.ledger.rows import COLUMNS, entry_of_row, line_of_row
 from schedules.ledger.rules_of_entries import ODDITIES, RULES
 from schedules.ledger.store_faults import UNREADABLE, faults_of
+from schedules.ledger.witness import refuse_lost_end, witness_of
 
 MOST: Final = 50
 """How many findings are listed; a ledger with so many needs repair, not a longer list."""
@@ -30,10 +30,10 @@ def verify(path: Path, patience: float = 5.0) -> list[str]:
         raise LedgerFault(f"{path}: there is no ledger here.")
     found: list[str] = []
     try:
-        saved = saved_frames(path)
+        witness = witness_of(path)
         with faults_of(path), closing(connect(path, patience)) as connection:
             version = version_of(path, connection)
-            refuse_lost_log(path, saved)
+            refuse_lost_end(path, connection, witness)
             connection.execute("BEGIN")
             check_tables(path, connection, version)
             found.extend(islice(_findings(connection, version), MOST))

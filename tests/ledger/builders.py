@@ -51,13 +51,13 @@ def fill(ledger: Ledger, acts: int, day: date = DAY) -> None:
 
 def with_beside(path: Path) -> dict[str, bytes]:
     """The bytes of a ledger file and of what stands beside it, by the end of the name."""
-    found = {tail: Path(f"{path}{tail}") for tail in ("", "-wal", "-shm")}
+    found = {tail: Path(f"{path}{tail}") for tail in ("", "-wal", "-last")}
     return {tail: file.read_bytes() for tail, file in found.items() if file.exists()}
 
 
 def put_back(path: Path, files: dict[str, bytes]) -> None:
     """Those bytes again, and nothing else beside them."""
-    for tail in ("", "-wal", "-shm", "-wal.damaged"):
+    for tail in ("", "-wal", "-shm", "-last", "-wal.damaged"):
         Path(f"{path}{tail}").unlink(missing_ok=True)
     for tail, data in files.items():
         Path(f"{path}{tail}").write_bytes(data)

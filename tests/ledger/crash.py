@@ -1,0 +1,218 @@
+"""Kill writers at random instants and look for every entry they were told was kept.
+
+    python -m tests.ledger.crash --kills 1000
+
+Each child marks, skips, notes, posts and undoes, one act after the other, on the ledger the last one left behind, or
+makes a new one, or brings an old one up to date. It tells the parent of each act through a pipe once `append` has
+returned. The parent kills it at a random instant, then checks that every act it was told of is there in full, that no
+act is there in part, and that `verify` finds nothing.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import random
+import shutil
+import signal
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import closing
+from datetime import timedelta
+from itertools import groupby
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from schedules.ledger import AlreadyMarked, Noted, Posting, Skipped, Undone, What
+from schedules.ledger.connection import connect, lay_out
+from schedules.ledger.inserting import Inserter
+from schedules.ledger.lines import content_of, line_of
+from schedules.ledger.sqlite_ledger import SqliteLedger, open_ledger
+from schedules.ledger.verify import verify
+from tests.ledger.builders import DAY, MORNING, due, served
+
+LONGEST_LIFE = 0.03
+"""Seconds: enough for some dozens of acts, short enough that many children die while opening."""
+OLD_ACTS = 400
+ACT_SIZE = 3
+"""Every act of marks has this many entries, so that half a one shows."""
+
+
+def acts(ledger: SqliteLedger, chance: random.Random) -> Iterator[tuple[What, ...]]:
+    """Acts of every kind for ever."""
+    number = ledger.last_seq()
+    while True:
+        number += 1
+        kind = chance.randrange(6)
+        last = ledger.last_act()
+        if kind == 0 and last:
+            yield (Undone(last[0].act),)
+        elif kind == 1:
+            posted = tuple(due(f"t{tank}") for tank in range(40))
+            yield (Posting(DAY + timedelta(days=number), (posted,) * 28),)
+        elif kind == 2:
+            yield tuple(Noted(None, "clear water " * 200) for _ in range(ACT_SIZE))
+        else:
+            tanks = [chance.randrange(2000) for _ in range(ACT_SIZE - 1)]
+            yield (*(served(f"t{tank}") for tank in tanks), Skipped(f"t{number}", "leaf", "morning", "still full"))
+
+
+def write_until_killed(path: Path, tell: int, chance: random.Random) -> None:
+    """What a child does; each act it tells of is a line with the lines of its entries."""
+    ledger = open_ledger(path)
+    os.write(tell, b"opened\n")
+    for what in acts(ledger, chance):
+        try:
+            made = ledger.append(what, day=DAY, at=MORNING, by="Ana")
+        except AlreadyMarked:
+            continue
+        told = "".join(f"{entry.seq} {line_of(entry)}\n" for entry in made)
+        os.write(tell, f"{told}kept\n".encode())
+
+
+def run_and_kill(body: Callable[[int], None], life: float) -> list[str]:
+    """Run `body` in a child for `life` seconds, kill it; the whole lines that it told."""
+    reading, telling = os.pipe()
+    child = os.fork()
+    if child == 0:
+        os.close(reading)
+        try:
+            body(telling)
+        finally:
+            os._exit(1)
+    os.close(telling)
+    told = bytearray()
+    os.set_blocking(reading, False)
+    end = time.monotonic() + life
+    while time.monotonic() < end:
+        _take(reading, told)
+        time.sleep(0.0005)
+    os.kill(child, signal.SIGKILL)
+    os.waitpid(child, 0)
+    os.set_blocking(reading, True)
+    while _take(reading, told):
+        pass
+    os.close(reading)
+    return told.decode(errors="ignore").split("\n")[:-1]
+
+
+def _take(reading: int, told: bytearray) -> bool:
+    try:
+        part = os.read(reading, 1 << 16)
+    except BlockingIOError:
+        return False
+    told.extend(part)
+    return bool(part)
+
+
+def acknowledged(lines: list[str]) -> dict[int, str]:
+    """Entries by number, of the acts that were told of to the end."""
+    kept: dict[int, str] = {}
+    act: dict[int, str] = {}
+    for line in lines:
+        if line == "kept":
+            kept |= act
+            act = {}
+        elif line != "opened":
+            seq, _, entry = line.partition(" ")
+            act[int(seq)] = entry
+    return kept
+
+
+def make_old(path: Path) -> dict[int, str]:
+    """A ledger of the first form with some hundred acts; its entries by number."""
+    kept: dict[int, str] = {}
+    path.touch()
+    with closing(connect(path, 1)) as connection:
+        lay_out(connection, 1)
+        connection.execute("BEGIN IMMEDIATE")
+        for number in range(OLD_ACTS):
+            what = [served(f"t{number}", feed) for feed in ("moss", "leaf", "dust")]
+            made = Inserter(connection, path).insert(what, [content_of(one) for one in what], DAY, MORNING, "Ana")
+            kept |= {entry.seq: line_of(entry) for entry in made}
+        connection.execute("COMMIT")
+    return kept
+
+
+def missing(path: Path, expected: dict[int, str]) -> list[str]:
+    """What is wrong with a ledger after a kill; `expected` becomes all that it holds."""
+    if not path.exists():
+        return ["the ledger is gone"] if expected else []
+    with closing(open_ledger(path)) as ledger:
+        entries = list(ledger.everything())
+    found = {entry.seq: line_of(entry) for entry in entries}
+    wrong = [f"entry {seq} is lost" for seq, line in expected.items() if found.get(seq) != line]
+    for act, made in groupby(entries, key=lambda entry: entry.act):
+        size = len(list(made))
+        if size not in (1, ACT_SIZE):
+            wrong.append(f"act {act} has {size} entries of {ACT_SIZE}")
+    expected.clear()
+    expected.update(found)
+    return wrong + verify(path)
+
+
+class Harness:
+    """A directory with a ledger that is killed again and again."""
+
+    def __init__(self, directory: Path, seed: int) -> None:
+        self.chance = random.Random(seed)
+        self.directory = directory
+        self.path = directory / "room.ledger.db"
+        self.template = directory / "old.ledger.db"
+        self.of_template = make_old(self.template)
+        self.expected: dict[int, str] = {}
+        self.told = 0
+        self.unopened = 0
+
+    def kill_once(self) -> list[str]:
+        """One child's life and death; what is wrong afterwards."""
+        beginning = self.chance.randrange(12)
+        if beginning < 3:
+            self._begin_anew(old=beginning < 2)
+        lives = LONGEST_LIFE if beginning >= 2 else LONGEST_LIFE / 3
+        seed = self.chance.random()
+        lines = run_and_kill(
+            lambda tell: write_until_killed(self.path, tell, random.Random(seed)), self.chance.uniform(0, lives)
+        )
+        self.unopened += "opened" not in lines
+        kept = acknowledged(lines)
+        self.told += len(kept)
+        self.expected |= kept
+        return missing(self.path, self.expected)
+
+    def _begin_anew(self, old: bool) -> None:
+        for left in self.directory.glob("*room.ledger.db*"):
+            left.unlink()
+        self.expected = {}
+        if old:
+            shutil.copy(self.template, self.path)
+            self.expected = dict(self.of_template)
+
+
+def kill_many(kills: int, seed: int) -> tuple[list[str], Harness]:
+    """Kill that many children; everything that was wrong, and the harness with its counts."""
+    wrong: list[str] = []
+    with TemporaryDirectory() as directory:
+        harness = Harness(Path(directory), seed)
+        for number in range(kills):
+            wrong.extend(f"kill {number}: {one}" for one in harness.kill_once())
+    return wrong, harness
+
+
+def main() -> int:
+    """The command line: exit 0 if nothing was lost."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
+    parser.add_argument("--kills", type=int, default=25)
+    parser.add_argument("--seed", type=int, default=1)
+    options = parser.parse_args()
+    wrong, harness = kill_many(options.kills, options.seed)
+    sys.stdout.write(
+        f"{options.kills} kills, {harness.unopened} of them before the ledger was open; {harness.told} entries "
+        f"acknowledged, {len(wrong)} findings\n" + "".join(f"{one}\n" for one in wrong)
+    )
+    return 1 if wrong else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
