@@ -1,0 +1,101 @@
+"""What to take from the shelf, weigh, mix and carry before a round, in that order; quarantine's own tools last."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from schedules.ledger.entries import PostedServing
+from schedules.mixing.batch import batches, goes_into_mix
+from schedules.mixing.types import Batch
+from schedules.mixing.words import batch_steps, vessel_text
+from schedules.ration.serving import can_mix
+from schedules.room import Feed, Room, Vessel
+from schedules.words import amount_text, mg_text
+
+Stage = Literal["shelf", "weigh", "mix", "carry", "quarantine"]
+
+
+@dataclass(frozen=True, slots=True)
+class Pull:
+    """One thing to do before the round; `feed` None where it is not about one feed."""
+
+    stage: Stage
+    feed: str | None
+    text: str
+
+
+def pull_list(room: Room, servings: Iterable[PostedServing]) -> tuple[Pull, ...]:
+    """Everything to get ready for the servings due in a round, in the order in which it is done."""
+    due = [serving for serving in servings if serving.feed in room.feeds and serving.tank in room.tanks]
+    mixes = batches(room, due)
+    isolated = [serving for serving in due if room.tanks[serving.tank].quarantine]
+    return (
+        *_shelf(room, due),
+        *_bench(room, mixes),
+        *_carry(room, mixes, [serving for serving in due if not room.tanks[serving.tank].quarantine]),
+        *_quarantine(room, mixes, isolated),
+    )
+
+
+def dry_total(room: Room, feed: Feed, due: Iterable[PostedServing]) -> tuple[float, int]:
+    """What of a feed is carried dry for servings due: measures in all, and to how many tanks."""
+    dry = [
+        serving.amount_mg / feed.measure.mg
+        for serving in due
+        if serving.feed == feed.id and serving.amount_mg > 0 and not goes_into_mix(feed, serving, can_mix(room))
+    ]
+    return sum(dry), len(dry)
+
+
+def _shelf(room: Room, due: list[PostedServing]) -> Iterator[Pull]:
+    for feed in room.feeds.values():
+        tanks = {serving.tank for serving in due if serving.feed == feed.id and serving.amount_mg > 0}
+        if tanks:
+            mg = sum(serving.amount_mg for serving in due if serving.feed == feed.id)
+            count = "1 tank" if len(tanks) == 1 else f"{len(tanks)} tanks"
+            yield Pull("shelf", feed.id, f"{feed.name}: {mg_text(mg)} for {count}")
+
+
+def _bench(room: Room, mixes: tuple[Batch, ...]) -> Iterator[Pull]:
+    for batch in mixes:
+        yield Pull("weigh", batch.feed, batch_steps(room, batch)[0])
+    for batch in mixes:
+        for text in batch_steps(room, batch)[1:]:
+            yield Pull("mix", batch.feed, text)
+
+
+def _carry(room: Room, mixes: tuple[Batch, ...], due: list[PostedServing]) -> Iterator[Pull]:
+    yield from _dry(room, due, "carry")
+    for batch in mixes:
+        yield Pull("carry", batch.feed, f"{room.feeds[batch.feed].name}: the mix, and {_vessels(batch)}")
+
+
+def _quarantine(room: Room, mixes: tuple[Batch, ...], due: list[PostedServing]) -> Iterator[Pull]:
+    if not due:
+        return
+    yield Pull("quarantine", None, "Quarantine's own net, tongs, syringe and cup, which go nowhere else")
+    tanks = {serving.tank for serving in due}
+    for batch in mixes:
+        ml = sum(dose.ml * dose.times for dose in batch.doses if dose.tank in tanks)
+        if ml > 0:
+            name = room.feeds[batch.feed].name
+            yield Pull(
+                "quarantine", batch.feed, f"{name}: pour {ml:.3g} mL of the mix into quarantine's cup beforehand"
+            )
+    yield from _dry(room, due, "quarantine")
+
+
+def _dry(room: Room, due: list[PostedServing], stage: Stage) -> Iterator[Pull]:
+    for feed in room.feeds.values():
+        total, tanks = dry_total(room, feed, due)
+        if tanks:
+            yield Pull(stage, feed.id, f"{feed.name}: {amount_text(total, feed.measure.name)}")
+
+
+def _vessels(batch: Batch) -> str:
+    kinds: dict[Vessel, None] = dict.fromkeys(
+        sorted((dose.vessel for dose in batch.doses), key=lambda vessel: vessel.ml)
+    )
+    return " and ".join(f"the {vessel_text(vessel)}" for vessel in kinds)
