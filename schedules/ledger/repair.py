@@ -19,7 +19,7 @@ from schedules.ledger.lines import FIRST_CHAIN, content_of, next_chain
 from schedules.ledger.rows import entry_of_row, line_of_row
 from schedules.ledger.salvage import Row, pages_of, rows_in
 from schedules.ledger.store_faults import UNREADABLE, fault, faults_of
-from schedules.ledger.witness import DAMAGED_LOG, beside
+from schedules.ledger.witness import DAMAGED, Witness, beside, witness_of
 
 
 class _Saved(NamedTuple):
@@ -38,27 +38,40 @@ def repair(path: Path, to: Path) -> list[str]:
     if not path.is_file():
         raise LedgerFault(f"{path}: there is no ledger here.")
     with faults_of(path):
-        found = _choose(_rows(path))
+        witness = max(filter(None, (witness_of(path), witness_of(path, DAMAGED))), default=None)
+        found = _choose(_rows(path, witness))
     if not found:
         raise fault(path, "not one entry can be read; nothing was written.")
-    report = list(_losses(found))
+    report = list(_losses(found, witness))
     with filling(to) as inserter:
         report.extend(_refill(inserter, [saved.entry for saved in found]))
     return report
 
 
-def _rows(path: Path) -> list[Row]:
-    """Every row on any page of the file and of its log, found on a copy."""
+def _rows(path: Path, witness: Witness | None) -> list[Row]:
+    """Every row on any page of the file and of its logs.
+
+    SQLite is asked first, on a copy, which part of the log holds. Of the rest only what the witness tells of counts:
+    what came after was never acknowledged.
+    """
+    logs = [log.read_bytes() for log in (beside(path, "-wal"), beside(path, "-wal" + DAMAGED)) if log.exists()]
+    found = list(rows_in(pages_of(_with_log_taken_over(path))))
+    for log in logs:
+        rows = rows_in(pages_of(path.read_bytes(), log))
+        found.extend(row for row in rows if witness is None or row[0] <= witness.seq)
+    return found
+
+
+def _with_log_taken_over(path: Path) -> bytes:
+    """The bytes of the ledger with that part of its log in it that SQLite takes to hold."""
     with TemporaryDirectory(dir=path.parent, prefix=f".{path.name}.") as directory:
-        copy, log = Path(directory, "ledger"), Path(directory, "ledger-wal")
+        copy = Path(directory, "ledger")
         shutil.copyfile(path, copy)
         with suppress(FileNotFoundError):
-            shutil.copyfile(beside(path, "-wal"), log)
+            shutil.copyfile(beside(path, "-wal"), beside(copy, "-wal"))
         with suppress(sqlite3.Error), closing(sqlite3.connect(copy)) as connection:
             connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-        data = copy.read_bytes()
-        logs = [left.read_bytes() for left in (log, beside(path, DAMAGED_LOG)) if left.exists()]
-    return [row for left in (b"", *logs) for row in rows_in(pages_of(data, left))]
+        return copy.read_bytes()
 
 
 def _choose(rows: list[Row]) -> list[_Saved]:
@@ -95,7 +108,7 @@ def _chain_before(previous: _Saved | None, seq: int) -> bytes | None:
     return previous.chain if previous is not None and previous.entry.seq == seq - 1 else None
 
 
-def _losses(found: list[_Saved]) -> Iterator[str]:
+def _losses(found: list[_Saved], witness: Witness | None) -> Iterator[str]:
     previous: _Saved | None = None
     for saved in found:
         seq, last = saved.entry.seq, previous.entry.seq if previous else 0
@@ -105,6 +118,8 @@ def _losses(found: list[_Saved]) -> Iterator[str]:
         if before is not None and next_chain(before, saved.line) != saved.chain:
             yield f"Entry {seq} or the one before it is not as it was written; it was kept as it is."
         previous = saved
+    if witness is not None and previous is not None and previous.entry.seq < witness.seq:
+        yield f"Entries {previous.entry.seq + 1} to {witness.seq} could not be read and are lost."
 
 
 def _refill(inserter: Inserter, entries: list[Entry]) -> Iterator[str]:

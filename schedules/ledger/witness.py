@@ -16,7 +16,9 @@ from typing import Final, NamedTuple
 from schedules.ledger.lines import CHAIN_BYTES
 from schedules.ledger.store_faults import fault
 
-DAMAGED_LOG: Final = "-wal.damaged"
+_LOG, _WITNESS = "-wal", "-last"
+DAMAGED: Final = ".damaged"
+"""The end of the names of a log and a witness that are kept for a repair."""
 _SEQ_DIGITS: Final = 15
 
 
@@ -35,17 +37,20 @@ def beside(path: Path, tail: str) -> Path:
 def bear_witness(path: Path, seq: int, chain: bytes) -> None:
     """Write down what was written last; where that fails nothing is lost."""
     with suppress(OSError):
-        handle = os.open(beside(path, "-last"), os.O_CREAT | os.O_WRONLY, 0o600)
+        handle = os.open(beside(path, _WITNESS), os.O_CREAT | os.O_WRONLY, 0o600)
         try:
             os.write(handle, f"{seq:0{_SEQ_DIGITS}} {chain.hex()}\n".encode())
         finally:
             os.close(handle)
 
 
-def witness_of(path: Path) -> Witness | None:
-    """What was written last, to be read before the ledger is opened; None where there is no (whole) witness."""
+def witness_of(path: Path, end: str = "") -> Witness | None:
+    """What was written last, to be read before the ledger is opened; None where there is no (whole) witness.
+
+    With the `end` `DAMAGED`, what the one told that was kept for a repair.
+    """
     try:
-        seq, chain = beside(path, "-last").read_text("ascii").split()
+        seq, chain = beside(path, _WITNESS + end).read_text("ascii").split()
         found = Witness(int(seq), bytes.fromhex(chain))
     except (OSError, ValueError):
         return None
@@ -60,8 +65,9 @@ def refuse_lost_end(path: Path, connection: sqlite3.Connection, witness: Witness
     if found is not None and found[0] == witness.chain:
         return
     last, chain = connection.execute("SELECT seq, chain FROM entries ORDER BY seq DESC LIMIT 1").fetchone() or (0, b"")
-    with suppress(OSError):
-        shutil.copy(beside(path, "-wal"), beside(path, DAMAGED_LOG))
+    for tail in (_LOG, _WITNESS):
+        with suppress(OSError):
+            shutil.copy(beside(path, tail), beside(path, tail + DAMAGED))
     bear_witness(path, last, chain or bytes(CHAIN_BYTES))
     lost = f"{witness.seq - last} entries are missing at its end" if last < witness.seq else "it is not the same ledger"
     raise fault(

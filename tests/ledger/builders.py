@@ -57,7 +57,7 @@ def with_beside(path: Path) -> dict[str, bytes]:
 
 def put_back(path: Path, files: dict[str, bytes]) -> None:
     """Those bytes again, and nothing else beside them."""
-    for tail in ("", "-wal", "-shm", "-last", "-wal.damaged"):
+    for tail in ("", "-wal", "-shm", "-last", "-wal.damaged", "-last.damaged"):
         Path(f"{path}{tail}").unlink(missing_ok=True)
     for tail, data in files.items():
         Path(f"{path}{tail}").write_bytes(data)
