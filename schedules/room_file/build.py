@@ -8,8 +8,8 @@ from zoneinfo import ZoneInfo
 
 from schedules.kinds import KIND_DEFAULTS, KindDefault
 from schedules.room import Feed, FeedRules, Keeper, Measure, Presence, Rack, Room, RoundTime, Tank, Units, Water
+from schedules.room_file.outfit import appetite_of, tools_of
 from schedules.room_file.schema import (
-    NO_GROUP,
     AnimalsSpec,
     FeedSpec,
     KeeperSpec,
@@ -18,6 +18,7 @@ from schedules.room_file.schema import (
     TankSpec,
     WaterSpec,
 )
+from schedules.room_file.values import NONE
 from schedules.units import celsius_from, degrees_from, litres_from
 
 DEFAULT_ROUND: Final = RoundTime("morning", time(7, 0))
@@ -41,6 +42,8 @@ def build_room(spec: RoomSpec) -> Room:
         racks=tuple(Rack(rack.id, rack.name or rack.id, tuple(tank.id for tank in rack.tanks)) for rack in spec.racks),
         tanks={tank.id: _tank(tank, rack.id, feeds, units) for rack in spec.racks for tank in rack.tanks},
         feeds=feeds,
+        appetite=appetite_of(spec.appetite, units),
+        tools=tools_of(spec.tools),
     )
 
 
@@ -75,6 +78,7 @@ def overridden(rules: FeedRules, spec: RulesSpec) -> FeedRules:
         minutes=rules.minutes if spec.minutes is None else spec.minutes,
         method=rules.method if spec.method is None else spec.method,
         gone_after_hours=rules.gone_after_hours if spec.gone_after_hours is None else spec.gone_after_hours,
+        alone=rules.alone if spec.alone is None else spec.alone,
         even_on_days_off=rules.even_on_days_off if spec.even_on_days_off is None else spec.even_on_days_off,
     )
 
@@ -92,7 +96,7 @@ def _feed(spec: FeedSpec, first_round: str, units: Units) -> Feed:
         name=spec.name or spec.id,
         kind=spec.kind,
         stages=frozenset(default.stages if spec.stages is None else spec.stages),
-        group=None if group == NO_GROUP else group,
+        group=None if group == NONE else group,
         round=spec.round or first_round,
         measure=measure,
         protein=default.protein if spec.protein is None else spec.protein / 100,
@@ -128,6 +132,7 @@ def _tank(spec: TankSpec, rack: str, feeds: dict[str, Feed], units: Units) -> Ta
         quarantine=spec.quarantine,
         water=_water(spec.water, units),
         feeds=rules,
+        ration_mg=spec.ration_mg,
     )
 
 

@@ -7,7 +7,7 @@ are taken down as written, so that a faulty feed is not also reported as unknown
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar
 
@@ -16,13 +16,16 @@ from pydantic import ValidationError
 from schedules.room_file.positions import Path
 from schedules.room_file.schema import (
     AnimalsSpec,
+    AppetiteSpec,
     FeedSpec,
     GroupSpec,
     KeeperSpec,
     OverrideSpec,
+    RoomSpec,
     RoundSpec,
     Spec,
     TankSpec,
+    VesselSpec,
     WaterSpec,
 )
 
@@ -57,40 +60,61 @@ class Parts:
     groups: tuple[Placed[GroupSpec], ...]
     feeds: tuple[Placed[FeedSpec], ...]
     tanks: tuple[PlacedTank, ...]
+    appetite: tuple[Placed[AppetiteSpec], ...]
+    vessels: tuple[Placed[VesselSpec], ...]
     ids: Mapping[str, tuple[tuple[Path, str], ...]]
     settings: Mapping[str, str]
 
 
-def parts_of(data: Mapping[str, Any]) -> Parts:
-    """The parts of a parsed document, whatever shape it has."""
+def parts_of(data: Mapping[str, Any], room: RoomSpec | None) -> Parts:
+    """The parts of a parsed document, whatever its shape; `room` is the document as a whole where that can be read."""
+    reader = _Reader(room)
     racks = list(_tables((), data, "racks"))
     tanks = [table for path, rack in racks for table in _tables(path, rack, "tanks")]
     listed = {kind: list(_tables((), data, kind)) for kind in ("rounds", "feeds")} | {"racks": racks, "tanks": tanks}
     return Parts(
-        keepers=_read(KeeperSpec, _items((), data, "keepers")),
-        rounds=_read(RoundSpec, listed["rounds"]),
-        groups=_read(GroupSpec, _named((), data, "groups")),
-        feeds=_read(FeedSpec, listed["feeds"]),
-        tanks=tuple(_tank(path, table) for path, table in tanks),
+        keepers=reader.read(KeeperSpec, _items((), data, "keepers")),
+        rounds=reader.read(RoundSpec, listed["rounds"]),
+        groups=reader.read(GroupSpec, _named((), data, "groups")),
+        feeds=reader.read(FeedSpec, listed["feeds"]),
+        tanks=tuple(reader.tank(path, table) for path, table in tanks),
+        appetite=reader.read(AppetiteSpec, _table((), data, "appetite")),
+        vessels=reader.read(VesselSpec, _vessels(data)),
         ids={kind: tuple(_ids(tables)) for kind, tables in listed.items()},
         settings={key: value for key, value in data.items() if isinstance(value, str)},
     )
 
 
-def _tank(path: Path, table: Mapping[str, Any]) -> PlacedTank:
-    water = table.get("water")
-    return PlacedTank(
-        path=path,
-        spec=_salvaged(TankSpec, table),
-        water=next(iter(_read(WaterSpec, [((*path, "water"), water)])), None) if isinstance(water, dict) else None,
-        animals=_read(AnimalsSpec, _tables(path, table, "animals")),
-        overrides=_read(OverrideSpec, _named(path, table, "overrides")),
-    )
+class _Reader:
+    """Reads tables one by one; in a sound document each has been read already and is only looked up."""
 
+    def __init__(self, room: RoomSpec | None) -> None:
+        self.room = room
 
-def _read(model: type[S], tables: Any) -> tuple[Placed[S], ...]:
-    placed = ((path, _salvaged(model, table)) for path, table in tables)
-    return tuple(Placed(path, spec) for path, spec in placed if spec is not None)
+    def tank(self, path: Path, table: Mapping[str, Any]) -> PlacedTank:
+        """A tank and the parts of it that are read for themselves."""
+        water = self.read(WaterSpec, _table(path, table, "water"))
+        return PlacedTank(
+            path=path,
+            spec=self.spec(TankSpec, path, table),
+            water=water[0] if water else None,
+            animals=self.read(AnimalsSpec, _tables(path, table, "animals")),
+            overrides=self.read(OverrideSpec, _named(path, table, "overrides")),
+        )
+
+    def read(self, model: type[S], tables: Iterable[tuple[Path, Any]]) -> tuple[Placed[S], ...]:
+        """Every table that can be read at all."""
+        placed = ((path, self.spec(model, path, table)) for path, table in tables)
+        return tuple(Placed(path, spec) for path, spec in placed if spec is not None)
+
+    def spec(self, model: type[S], path: Path, table: Any) -> S | None:
+        """One table, None where it cannot be read."""
+        if self.room is None:
+            return _salvaged(model, table)
+        found: Any = self.room
+        for part in path:
+            found = getattr(found, part) if isinstance(part, str) and isinstance(found, Spec) else found[part]
+        return found if isinstance(found, model) else None
 
 
 def _salvaged(model: type[S], table: Any) -> S | None:
@@ -111,6 +135,17 @@ def _items(path: Path, table: Mapping[str, Any], key: str) -> Iterator[tuple[Pat
     found = table.get(key)
     if isinstance(found, list):
         yield from (((*path, key, number), item) for number, item in enumerate(found))
+
+
+def _table(path: Path, table: Mapping[str, Any], key: str) -> Iterator[tuple[Path, dict[str, Any]]]:
+    if isinstance(found := table.get(key), dict):
+        yield (*path, key), found
+
+
+def _vessels(data: Mapping[str, Any]) -> Iterator[tuple[Path, dict[str, Any]]]:
+    for path, tools in _table((), data, "tools"):
+        for key in ("syringes", "cups"):
+            yield from _tables(path, tools, key)
 
 
 def _tables(path: Path, table: Mapping[str, Any], key: str) -> Iterator[tuple[Path, dict[str, Any]]]:

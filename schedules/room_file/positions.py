@@ -32,11 +32,17 @@ class _Stop(Exception):
 
 @dataclass(slots=True)
 class Positions:
-    """Offsets by path, the text they are offsets in, and the path of the last key that was read."""
+    """Offsets by path, and the text they are offsets in.
+
+    `last` is the path of the last key or header that was read, `last_at` where it stands, which in a text that is no
+    TOML may be a second place; `inside` tells that the text stops within a value.
+    """
 
     text: str
     offsets: dict[Path, int]
     last: Path
+    last_at: int
+    inside: bool
     _line_starts: list[int] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -46,7 +52,11 @@ class Positions:
         """The line a path stands on, else that of the nearest table around it; lines count from 1."""
         while path and path not in self.offsets:
             path = path[:-1]
-        return bisect_right(self._line_starts, self.offsets[path]) if path else 1
+        return self.line_at(self.offsets[path]) if path else 1
+
+    def line_at(self, offset: int) -> int:
+        """The line an offset is on."""
+        return bisect_right(self._line_starts, offset)
 
 
 def find_positions(text: str, stop: int | None = None) -> Positions:
@@ -57,7 +67,7 @@ def find_positions(text: str, stop: int | None = None) -> Positions:
     scanner = _Scanner(text if stop is None else text[:stop])
     with suppress(_Stop):
         scanner.document()
-    return Positions(text, scanner.offsets, scanner.last)
+    return Positions(text, scanner.offsets, scanner.last, scanner.last_at, scanner.inside)
 
 
 class _Scanner:
@@ -68,6 +78,8 @@ class _Scanner:
         self.at = 0
         self.offsets: dict[Path, int] = {}
         self.last: Path = ()
+        self.last_at = 0
+        self.inside = False
         self.lengths: dict[Path, int] = {}
 
     def document(self) -> None:
@@ -99,17 +111,18 @@ class _Scanner:
             self.lengths[path] = self.lengths.get(path, 0) + 1
             path = self.note((*path, self.lengths[path] - 1), offset)
         else:
-            self.offsets[path] = offset
-        self.last = path
+            self.note(path, offset)
+        self.last, self.last_at = path, offset
         return path
 
     def key(self, table: Path) -> Path:
         """A possibly dotted key and the sign after it."""
         path = table
-        for part, offset in self.key_parts():
+        parts = self.key_parts()
+        for part, offset in parts:
             path = self.note((*path, part), offset)
-        self.last = path
         self.expect("=")
+        self.last, self.last_at = path, parts[0][1]
         self.skip(_SPACE)
         return path
 
@@ -130,6 +143,7 @@ class _Scanner:
     def value_of(self, path: Path) -> None:
         """The value of a key, with all that is nested in it; `open_` holds the arrays and tables not yet closed."""
         open_: list[tuple[Path, int | None]] = []
+        self.inside = True
         self.begin(path, open_)
         while open_:
             self.skip(_BLANK)
@@ -146,6 +160,7 @@ class _Scanner:
             else:
                 open_[-1] = (inside, count + 1)
                 self.begin(self.note((*inside, count), self.at), open_)
+        self.inside = False
 
     def begin(self, path: Path, open_: list[tuple[Path, int | None]]) -> None:
         """A whole plain value, or the opening of an array or a table."""

@@ -39,7 +39,7 @@ def load_room_text(text: str, name: str) -> Room:
         spec = RoomSpec.model_validate(data)
     except ValidationError as found:
         error = found
-    findings = list(check_parts(parts_of(data)))
+    findings = list(check_parts(parts_of(data, spec)))
     if spec is not None and not findings:
         return build_room(spec)
     raise RoomFileFaults(Path(name), worded(error, findings, data, find_positions(text)))

@@ -60,7 +60,7 @@ def read_id(found: Any) -> str:
     """A short id: visible characters only, so that it can be typed as one word on a command line."""
     if not isinstance(found, str) or not 1 <= len(found) <= LONGEST_ID:
         raise ValueError
-    if found.startswith("-") or any(letter.isspace() or not letter.isprintable() for letter in found):
+    if found.startswith("-") or " " in found or not found.isprintable():
         raise ValueError
     return found
 
@@ -69,6 +69,8 @@ def read_text(found: Any) -> str:
     """Free text that stays on its own line of a screen, whatever else it holds."""
     if not isinstance(found, str) or not 1 <= len(found) <= LONGEST_NAME or found.isspace():
         raise ValueError
+    if found.isascii() and found.isprintable():
+        return found
     if any(unicodedata.category(letter) == "Cc" for letter in found):
         raise ValueError
     if not _TURNS_TEXT_AROUND.isdisjoint(found) or not _BREAKS_LINE.isdisjoint(found):

@@ -1,84 +1,58 @@
-"""Which keys a room file may have and what each may hold: the file's shape, before defaults and units.
+"""Which tables and keys a room file may have: its shape, before defaults and units.
 
-Every scalar ends in an `Allowed`, which is the one sentence the keeper reads whatever is wrong with the value. What
-depends on two keys at once, or on the room's units, stands in `checks`.
+What a value may be stands in `values`; what depends on two keys at once, or on the room's units, in `checks`.
 """
 
 from __future__ import annotations
 
-from datetime import date, time
-from typing import Annotated, Any, Final, Literal, TypeVar
+from typing import Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 
-from schedules.kinds import Grazing, Kind, Method, Stage, Surface
-from schedules.room_file.scalars import (
-    FIRST_DATE,
-    LAST_DATE,
-    WEEKDAYS,
-    Allowed,
-    DayOff,
-    among,
-    one_of,
-    read_day_off,
-    read_id,
-    read_text,
-    read_time,
-    read_weekday,
+from schedules.room_file.values import (
+    Acidity,
+    BodyPercent,
+    Count,
+    Day,
+    DoseError,
+    Finite,
+    Flag,
+    FreeDay,
+    Gap,
+    GrazingName,
+    HardnessUnitName,
+    Hours,
+    Id,
+    KindName,
+    Many,
+    Measures,
+    MethodName,
+    Milligrams,
+    Millilitres,
+    Minutes,
+    Name,
+    Part,
+    Percent,
+    PerWeek,
+    RuleText,
+    Scale,
+    Share,
+    Solids,
+    StageName,
+    SurfaceName,
+    TimeOfDay,
+    UnitSystemName,
+    Volume,
+    Warming,
+    Weekday,
+    ZoneName,
 )
-
-NO_GROUP: Final = "none"
-"""What a feed's `group` says to belong to no rotation group where its kind would."""
-
-T = TypeVar("T")
-UnitSystem = Literal["metric", "us"]
-HardnessUnit = Literal["degrees", "mg/L"]
-
-Many = Annotated[tuple[T, ...], Field(strict=False)]
-"""A TOML array; kept as a tuple, which strict reading would refuse to make of a list."""
-Id = Annotated[
-    str,
-    BeforeValidator(read_id),
-    Allowed("a short id: 1 to 32 characters, no spaces or control characters, not starting with -"),
-]
-Name = Annotated[
-    str, BeforeValidator(read_text), Allowed("a text on one line, 1 to 200 characters, no control characters")
-]
-Day = Annotated[date, Field(ge=FIRST_DATE, le=LAST_DATE), Allowed("a date from 2000-01-01 to 2199-12-31, no quotes")]
-TimeOfDay = Annotated[time, BeforeValidator(read_time), Allowed('a time of day, as in 07:00:00 or "07:00"')]
-Weekday = Annotated[int, BeforeValidator(read_weekday), Allowed(one_of(WEEKDAYS), WEEKDAYS)]
-FreeDay = Annotated[
-    DayOff, BeforeValidator(read_day_off), Allowed("a weekday, a date, or { from = DATE, to = DATE }", WEEKDAYS)
-]
-RuleText = Annotated[str, Field(max_length=500), Allowed('a recurrence rule, as in "FREQ=WEEKLY;INTERVAL=2;BYDAY=SA"')]
-ZoneName = Annotated[str, Allowed('the name of a time zone, as in "Europe/Vienna"')]
-Count = Annotated[int, Field(ge=0, le=1_000_000), Allowed("a whole number from 0 to 1000000")]
-Flag = Annotated[bool, Allowed("true or false")]
-Gap = Annotated[int, Field(ge=1, le=90), Allowed("a whole number of days from 1 to 90")]
-PerWeek = Annotated[float, Field(gt=0, le=7), Allowed("servings a week, above 0, up to 7")]
-Share = Annotated[float, Field(gt=0, le=1), Allowed("a part of a day's ration, above 0, up to 1 (0.6 means 60 %)")]
-Minutes = Annotated[float, Field(ge=0, le=120), Allowed("minutes from 0 to 120")]
-Hours = Annotated[float, Field(gt=0, le=168), Allowed("hours, above 0, up to 168")]
-Milligrams = Annotated[float, Field(gt=0, le=100_000), Allowed("milligrams, above 0, up to 100000")]
-Measures = Annotated[float, Field(gt=0, le=1000), Allowed("a number of measures, above 0, up to 1000")]
-Volume = Annotated[
-    float, Field(gt=0, le=20_000), Allowed('a volume above 0, up to 20000 (litres, or US gallons with units = "us")')
-]
-Percent = Annotated[float, Field(ge=0, le=100), Allowed("percent of dry feed as on the pack, 0 or from 1 to 100")]
-Finite = Annotated[float, Field(ge=-1e6, le=1e6), Allowed("a number")]
-Acidity = Annotated[float, Field(ge=3, le=11), Allowed("a pH from 3 to 11")]
-Solids = Annotated[float, Field(ge=0, le=5000), Allowed("dissolved solids from 0 to 5000 mg/L")]
-KindName = Annotated[Kind, among(Kind)]
-StageName = Annotated[Stage, among(Stage)]
-MethodName = Annotated[Method, among(Method)]
-SurfaceName = Annotated[Surface, among(Surface)]
-GrazingName = Annotated[Grazing, among(Grazing)]
 
 
 class Spec(BaseModel):
     """A table of the room file: no key but its own, no value bent into another type, no NaN and no infinity."""
 
-    model_config = ConfigDict(strict=True, extra="forbid", frozen=True, allow_inf_nan=False)
+    model_config = ConfigDict(strict=True, extra="forbid", frozen=True, allow_inf_nan=False, defer_build=True)
 
 
 class KeeperSpec(Spec):
@@ -130,6 +104,7 @@ class RulesSpec(Spec):
     max_gap: Gap | None = None
     per_week: PerWeek | None = None
     share: Share | None = None
+    alone: Share | None = None
     minutes: Minutes | None = None
     method: MethodName | None = None
     gone_after_hours: Hours | None = None
@@ -191,6 +166,7 @@ class TankSpec(Spec):
     water: WaterSpec = WaterSpec()
     feeds: Many[Id] | None = None
     animals: Many[AnimalsSpec] = ()
+    ration_mg: Milligrams | None = None
     overrides: dict[str, OverrideSpec] = {}
 
 
@@ -202,15 +178,71 @@ class RackSpec(Spec):
     tanks: Many[TankSpec] = ()
 
 
+class BodyMassSpec(Spec):
+    """Fresh body mass of one animal by stage."""
+
+    shrimplet: Milligrams | None = None
+    juvenile: Milligrams | None = None
+    adult: Milligrams | None = None
+    filter_feeder: Milligrams | None = None
+
+
+class BodyPercentSpec(Spec):
+    """Dry feed a day by stage, in percent of body mass."""
+
+    shrimplet: BodyPercent | None = None
+    juvenile: BodyPercent | None = None
+    adult: BodyPercent | None = None
+    filter_feeder: BodyPercent | None = None
+
+
+class GrazedSpec(Spec):
+    """The part of the need that grazing covers."""
+
+    poor: Part | None = None
+    fair: Part | None = None
+    rich: Part | None = None
+
+
+class AppetiteSpec(Spec):
+    """`[appetite]`: what the animals eat, where the keeper knows better than the usual numbers."""
+
+    body_mg: BodyMassSpec = BodyMassSpec()
+    body_percent: BodyPercentSpec = BodyPercentSpec()
+    grazed: GrazedSpec = GrazedSpec()
+    temperature: Finite | None = None
+    q10: Warming | None = None
+
+
+class VesselSpec(Spec):
+    """A syringe or cup: what it holds and how far apart its marks are."""
+
+    ml: Millilitres
+    mark_ml: Millilitres
+
+
+class ToolsSpec(Spec):
+    """`[tools]`: what the keeper weighs, measures and mixes with."""
+
+    scale_mg: Scale | None = None
+    syringes: Many[VesselSpec] | None = None
+    cups: Many[VesselSpec] | None = None
+    jug_ml: Millilitres | None = None
+    jug_error_ml: Millilitres | None = None
+    error: DoseError | None = None
+
+
 class RoomSpec(Spec):
     """The whole file."""
 
     name: Name
     time_zone: ZoneName
-    units: Annotated[UnitSystem, among(UnitSystem)] = "metric"
-    hardness: Annotated[HardnessUnit, among(HardnessUnit)] = "degrees"
+    units: UnitSystemName = "metric"
+    hardness: HardnessUnitName = "degrees"
     keepers: Many[KeeperSpec] = ()
     rounds: Many[RoundSpec] = ()
     groups: dict[Id, GroupSpec] = {}
+    appetite: AppetiteSpec = AppetiteSpec()
+    tools: ToolsSpec = ToolsSpec()
     feeds: Many[FeedSpec]
     racks: Many[RackSpec]

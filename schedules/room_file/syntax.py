@@ -1,18 +1,123 @@
-"""Text that is no TOML: the parser's complaint with its line, in the keeper's words."""
+"""Text that is no TOML: the parser's complaint with its line and key, in the keeper's words.
+
+The parser stops at the first thing it cannot read, and says so in terms of its own grammar. What a keeper most often
+writes instead of TOML (a time without seconds, a number with its unit, a text without quotes) is recognised here and
+named for what it is.
+"""
 
 from __future__ import annotations
 
 import re
+from typing import Final
 
 from schedules.room_file.faults import Fault
+from schedules.room_file.positions import find_positions
+from schedules.room_file.show import LONGEST, quoted
+from schedules.room_file.wording import dotted
 
-_PLACE = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+_PLACE: Final = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+_MOST_DIGITS: Final = re.compile(r"\d{4300,}")
+_VALUE: Final = re.compile(r"[^=]*=[ \t]*(?P<value>[^#\n]*?)[ \t]*(?:#[^\n]*)?$", re.MULTILINE)
+
+_VALUE_HINTS: Final[tuple[tuple[str, str], ...]] = (
+    (r"$", 'a value after the equals sign, as in name = "Back room"'),
+    (r"\d{1,2}:\d{2}$", "a time with its seconds, as in 07:00:00"),
+    (r"\d{1,2}:\d{2}", "a time that exists, as in 07:00:00"),
+    (r"\d{1,4}-\d{1,2}-\d{1,2}", "a date that exists, as year-month-day: 2026-11-25"),
+    (r"\d{1,2}[./]\d{1,2}[./]\d{2,4}$", "a date as year-month-day: 2026-11-25"),
+    (r"[+-]?\d+,\d+$", "a number with a point: 0.5"),
+    (r"[+-]?0\d+$", "a number without zeros before it"),
+    (r"[+-]?(?:\.\d+|\d+\.)$", "a number with digits on both sides of the point: 0.5"),
+    (r"[+-]?\d[\d._]*\s*[^\d\s._,:-]+$", "a number alone, without its unit"),
+    (r"[“”„‟«»‘’‚]", 'a text in straight quotes: "…"'),
+    (r"(?i:true|false|yes|no|on|off)$", "true or false, in small letters"),
+    (r'"[^"]*\\', "a text in single quotes where it holds a backslash: 'C:\\…'"),
+    (r'["\']', "a text whose quotes are closed on the same line, and nothing after it"),
+    (r"\{", "a table { key = value, key = value } on one line, without a comma at its end"),
+    (r"\[", "an array [ value, value ] with commas between its values and a bracket at its end"),
+    (r"[^\W\d]", 'a text in quotes: "…"'),
+)
+"""What a value looks like and what is allowed in its place; the first that matches is said."""
+_TWICE: Final = ("Cannot overwrite", "Cannot declare", "Cannot mutate", "Cannot redefine", "Duplicate inline")
+_UNCLOSED: Final = ("Unclosed", "Unterminated", 'Expected \'"""\'', "Expected \"'''\"", "Illegal character '\\n'")
 
 
 def syntax_fault(text: str, error: Exception) -> Fault:
-    """The fault that a text which could not be parsed has."""
-    complaint = str(error)
-    place = _PLACE.search(complaint)
-    line = int(place.group(1)) if place and place.group(1) else text.rstrip("\n").count("\n") + 1
-    what = complaint[: place.start()] if place else complaint
-    return Fault(line, "syntax", what)
+    """The fault of a text that the parser refuses with `error`. Line ends in `text` are single newlines."""
+    if isinstance(error, RecursionError):
+        return Fault(None, "syntax", "found brackets nested too deeply to be read, allowed is a few levels of them")
+    what, offset = _complaint(text, error)
+    positions = find_positions(text, _end_of_header(text, offset))
+    line, key_line = positions.line_at(offset), positions.line_at(positions.last_at)
+    key = dotted(positions.last, {})
+    if what.startswith(_TWICE) and positions.last:
+        first = positions.line(positions.last)
+        again = "a second time" if first == key_line else f"again (first on line {first})"
+        return Fault(key_line, key, f"found {again}, allowed is once")
+    if positions.last and (positions.inside or key_line == line):
+        line = key_line if what.startswith(_UNCLOSED) else line
+        value = _inline_table(what, text[offset : offset + 1]) or _value_message(text, positions.last_at)
+        return Fault(line, key, value or _plain_message(what))
+    return Fault(line, "syntax", _statement_message(what, text.split("\n")[line - 1].strip()))
+
+
+def _complaint(text: str, error: Exception) -> tuple[str, int]:
+    """What the parser says, and the offset it says it of."""
+    what = str(error)
+    place = _PLACE.search(what)
+    if place is None:
+        digits = _MOST_DIGITS.search(text)
+        return "a number with too many digits", digits.start() if digits else len(text)
+    what = what[: place.start()]
+    if place.group(1) is None:
+        return what, len(text.rstrip())
+    lines_before = text.split("\n", int(place.group(1)) - 1)[:-1]
+    return what, sum(len(line) + 1 for line in lines_before) + int(place.group(2)) - 1
+
+
+def _end_of_header(text: str, offset: int) -> int:
+    """The offset up to which to look for keys: a header is refused before its last bracket, and is looked at whole."""
+    begin = text.rfind("\n", 0, offset) + 1
+    if not text[begin:offset].lstrip(" \t").startswith("["):
+        return offset
+    end = text.find("\n", offset)
+    return len(text) if end < 0 else end
+
+
+def _inline_table(what: str, sign: str) -> str | None:
+    """What ends a table in braces too early, and what is allowed there."""
+    if sign not in ("\n", "}", "#") or not what.startswith(("Invalid initial character", "Unclosed inline")):
+        return None
+    found = "a comma before the closing brace" if sign == "}" else "a line break within braces"
+    return f"found {found}, allowed is a table {{ key = value, key = value }} on one line"
+
+
+def _value_message(text: str, key_at: int) -> str | None:
+    """What stands in the place of the value of a key, and what is allowed there."""
+    found = _VALUE.match(text, key_at)
+    value = found.group("value") if found else ""
+    for pattern, allowed in _VALUE_HINTS:
+        if found and re.match(pattern, value):
+            return f"found {_shown(value)}, allowed is {allowed}"
+    return None
+
+
+def _statement_message(what: str, line: str) -> str:
+    """What stands in the place of a key and its value, or of a header."""
+    if line.startswith("["):
+        return f"found {_shown(line)}, allowed is a header in brackets, as in [[racks.tanks]]"
+    if not line:
+        return _plain_message(what)
+    return f"found {_shown(line)}, allowed is a key with its value, as in volume = 54"
+
+
+def _plain_message(what: str) -> str:
+    return f"found what is no TOML ({what}), allowed is TOML 1.0"
+
+
+def _shown(text: str) -> str:
+    """A piece of the file as it stands there; quoted where it would not show."""
+    if not text:
+        return "nothing"
+    cut = text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
+    return cut if cut.isprintable() else quoted(text)

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from schedules.room_file.faults import Fault
-from schedules.room_file.suggest import meant
+from schedules.room_file.show import meant
 
 LARGEST: Final = 4 * 1024 * 1024
 """Bytes of the largest file that is read; a thousand tanks take about a quarter of a million."""

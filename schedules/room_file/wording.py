@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from datetime import date, time
-from typing import Any, Final, get_args
+from typing import Any, get_args
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from schedules.room_file.checks import Finding
 from schedules.room_file.faults import Fault
 from schedules.room_file.positions import Path, Positions
 from schedules.room_file.scalars import Allowed
 from schedules.room_file.schema import RoomSpec, Spec
-from schedules.room_file.suggest import listed, meant
-
-LONGEST_FOUND: Final = 60
+from schedules.room_file.sense import Finding
+from schedules.room_file.show import LONGEST, found_text, listed, meant, quoted
 
 
 def worded(
@@ -28,8 +25,8 @@ def worded(
         path = tuple(part for part in detail["loc"] if part != "[key]")
         yield Fault(positions.line(path), dotted(path, data), _message(detail, path))
     for finding in findings:
-        also = positions.line(finding.also) if finding.also is not None else 0
-        message = finding.message.replace("{line}", str(also)) if finding.also is not None else finding.message
+        again = "" if finding.first is None else f" again (first on line {positions.line(finding.first)})"
+        message = f"found {finding.found}{again}, allowed is {finding.allowed}"
         yield Fault(positions.line(finding.path), dotted(finding.path, data), message)
 
 
@@ -44,25 +41,6 @@ def dotted(path: Path, data: Any) -> str:
             text += f".{_key(part)}" if text else _key(part)
         data = inside
     return text
-
-
-def found_text(value: Any) -> str:
-    """A value as it stands in a TOML file, cut where it is long."""
-    match value:
-        case bool():
-            return "true" if value else "false"
-        case str():
-            return f"{_quoted(value)}"
-        case int() if abs(value) >= 10**20:
-            return "a whole number of more than 20 digits"
-        case date() | time():
-            return value.isoformat()
-        case dict():
-            return "a table"
-        case list():
-            return "an array" if value else "an empty array"
-        case _:
-            return str(value)
 
 
 def _message(detail: ErrorDetails, path: Path) -> str:
@@ -125,11 +103,4 @@ def _label(table: Any) -> str | None:
 
 def _key(key: str) -> str:
     bare = key.isascii() and key.replace("-", "").replace("_", "").isalnum()
-    return key[:LONGEST_FOUND] if bare else _quoted(key)
-
-
-def _quoted(text: str) -> str:
-    """A text in quotes on one line; what cannot be printed is written as a code."""
-    cut = text if len(text) <= LONGEST_FOUND else f"{text[:LONGEST_FOUND]}…"
-    shown = "".join(letter if letter.isprintable() else f"\\u{ord(letter):04x}" for letter in cut)
-    return f'"{shown}"'
+    return key[:LONGEST] if bare else quoted(key)

@@ -1,0 +1,48 @@
+"""What a room file says of appetite and tools: the usual, with what the keeper knows better put in its place."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TypeVar
+
+from schedules.room import Appetite, Tools, Units, Vessel
+from schedules.room_file.schema import AppetiteSpec, Spec, ToolsSpec, VesselSpec
+from schedules.room_file.values import NONE
+from schedules.units import celsius_from
+
+K = TypeVar("K", bound=str)
+
+
+def appetite_of(spec: AppetiteSpec, units: Units) -> Appetite:
+    """What the animals eat, temperatures in °C."""
+    usual = Appetite()
+    return Appetite(
+        body_mg=_changed(usual.body_mg, spec.body_mg),
+        body_percent=_changed(usual.body_percent, spec.body_percent),
+        grazed=_changed(usual.grazed, spec.grazed),
+        celsius=usual.celsius if spec.temperature is None else celsius_from(spec.temperature, units),
+        q10=usual.q10 if spec.q10 is None else spec.q10,
+    )
+
+
+def tools_of(spec: ToolsSpec) -> Tools:
+    """What the keeper weighs, measures and mixes with; vessels from the smallest to the largest."""
+    usual = Tools()
+    scale = usual.scale_mg if spec.scale_mg is None else spec.scale_mg
+    return Tools(
+        scale_mg=None if scale == NONE else scale,
+        syringes=usual.syringes if spec.syringes is None else _vessels(spec.syringes, syringe=True),
+        cups=usual.cups if spec.cups is None else _vessels(spec.cups, syringe=False),
+        jug_ml=usual.jug_ml if spec.jug_ml is None else spec.jug_ml,
+        jug_error_ml=usual.jug_error_ml if spec.jug_error_ml is None else spec.jug_error_ml,
+        error=usual.error if spec.error is None else spec.error,
+    )
+
+
+def _changed(usual: Mapping[K, float], spec: Spec) -> dict[K, float]:
+    """Usual numbers by name, with those that the table sets put in their place."""
+    return {name: number if (said := getattr(spec, name)) is None else said for name, number in usual.items()}
+
+
+def _vessels(specs: tuple[VesselSpec, ...], *, syringe: bool) -> tuple[Vessel, ...]:
+    return tuple(sorted((Vessel(spec.ml, spec.mark_ml, syringe) for spec in specs), key=lambda vessel: vessel.ml))

@@ -1,0 +1,55 @@
+"""How values and words of a room file are shown in a fault: on one line, cut where long, nothing invisible."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, time
+from difflib import get_close_matches
+from typing import Any, Final
+
+LONGEST: Final = 60
+_MOST_DIGITS: Final = 20
+
+
+def quoted(text: str) -> str:
+    """A text in quotes; what cannot be printed is written as a code."""
+    cut = text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
+    return f'"{"".join(_visible(letter) for letter in cut)}"'
+
+
+def found_text(value: Any) -> str:
+    """A value as it would stand in a TOML file."""
+    match value:
+        case bool():
+            return "true" if value else "false"
+        case str():
+            return quoted(value)
+        case int() if abs(value) >= 10**_MOST_DIGITS:
+            return f"a whole number of more than {_MOST_DIGITS} digits"
+        case date() | time():
+            return value.isoformat()
+        case dict():
+            return "a table"
+        case list():
+            return "an array" if value else "an empty array"
+        case _:
+            return str(value)
+
+
+def listed(words: Iterable[str], most: int = 12) -> str:
+    """Words in quotes, separated by commas; a long list is cut and its length given."""
+    all_ = [quoted(word) for word in words]
+    return ", ".join(all_) if len(all_) <= most else f"{', '.join(all_[:most])} … ({len(all_)} in all)"
+
+
+def meant(word: str, known: Iterable[str]) -> str:
+    """`; did you mean "…"?` with the known word that is most like a given one, or nothing where none is."""
+    by_folded = {name.casefold(): name for name in known}
+    close = get_close_matches(word[:LONGEST].casefold(), by_folded, n=1, cutoff=0.6)
+    return f"; did you mean {quoted(by_folded[close[0]])}?" if close else ""
+
+
+def _visible(letter: str) -> str:
+    if letter.isprintable():
+        return letter
+    return f"\\u{ord(letter):04X}" if ord(letter) <= 0xFFFF else f"\\U{ord(letter):08X}"

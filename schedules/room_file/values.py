@@ -1,0 +1,85 @@
+"""The values of a room file by what they mean, each with its limits and the one sentence that says what is allowed.
+
+The limits are wide: they catch slips of the pen and mixed-up units, not unusual rooms.
+"""
+
+from __future__ import annotations
+
+from datetime import date, time
+from typing import Annotated, Final, Literal, TypeVar
+
+from pydantic import BeforeValidator, Field
+
+from schedules.kinds import Grazing, Kind, Method, Stage, Surface
+from schedules.room_file.scalars import (
+    FIRST_DATE,
+    LAST_DATE,
+    WEEKDAYS,
+    Allowed,
+    DayOff,
+    among,
+    one_of,
+    read_day_off,
+    read_id,
+    read_text,
+    read_time,
+    read_weekday,
+)
+
+NONE: Final = "none"
+"""What `group` says for a feed that belongs to no rotation group, and `scale_mg` where there is no scale."""
+
+T = TypeVar("T")
+UnitSystem = Literal["metric", "us"]
+HardnessUnit = Literal["degrees", "mg/L"]
+
+Many = Annotated[tuple[T, ...], Field(strict=False)]
+"""A TOML array; kept as a tuple, which strict reading would refuse to make of a list."""
+Id = Annotated[
+    str,
+    BeforeValidator(read_id),
+    Allowed("a short id: 1 to 32 characters, no spaces or control characters, not starting with -"),
+]
+Name = Annotated[
+    str, BeforeValidator(read_text), Allowed("a text on one line, 1 to 200 characters, no control characters")
+]
+Day = Annotated[date, Field(ge=FIRST_DATE, le=LAST_DATE), Allowed("a date from 2000-01-01 to 2199-12-31, no quotes")]
+TimeOfDay = Annotated[time, BeforeValidator(read_time), Allowed('a time of day, as in 07:00:00 or "07:00"')]
+Weekday = Annotated[int, BeforeValidator(read_weekday), Allowed(one_of(WEEKDAYS), WEEKDAYS)]
+FreeDay = Annotated[
+    DayOff, BeforeValidator(read_day_off), Allowed("a weekday, a date, or { from = DATE, to = DATE }", WEEKDAYS)
+]
+RuleText = Annotated[str, Field(max_length=500), Allowed('a recurrence rule, as in "FREQ=WEEKLY;INTERVAL=2;BYDAY=SA"')]
+ZoneName = Annotated[str, Allowed('the name of a time zone, as in "Europe/Vienna"')]
+Count = Annotated[int, Field(ge=0, le=1_000_000), Allowed("a whole number from 0 to 1000000")]
+Flag = Annotated[bool, Allowed("true or false")]
+Gap = Annotated[int, Field(ge=1, le=90), Allowed("a whole number of days from 1 to 90")]
+PerWeek = Annotated[float, Field(gt=0, le=7), Allowed("servings a week, above 0, up to 7")]
+Share = Annotated[float, Field(gt=0, le=1), Allowed("a part of a day's ration, above 0, up to 1 (0.6 means 60 %)")]
+Minutes = Annotated[float, Field(ge=0, le=120), Allowed("minutes from 0 to 120")]
+Hours = Annotated[float, Field(gt=0, le=168), Allowed("hours, above 0, up to 168")]
+Milligrams = Annotated[float, Field(gt=0, le=100_000), Allowed("milligrams, above 0, up to 100000")]
+Measures = Annotated[float, Field(gt=0, le=1000), Allowed("a number of measures, above 0, up to 1000")]
+Volume = Annotated[
+    float, Field(gt=0, le=20_000), Allowed('a volume above 0, up to 20000 (litres, or US gallons with units = "us")')
+]
+Percent = Annotated[float, Field(ge=0, le=100), Allowed("percent of dry feed as on the pack, 0 or from 1 to 100")]
+Finite = Annotated[float, Field(ge=-1e6, le=1e6), Allowed("a number")]
+Acidity = Annotated[float, Field(ge=3, le=11), Allowed("a pH from 3 to 11")]
+Solids = Annotated[float, Field(ge=0, le=5000), Allowed("dissolved solids from 0 to 5000 mg/L")]
+BodyPercent = Annotated[float, Field(gt=0, le=50), Allowed("percent of body mass a day, above 0, up to 50")]
+Part = Annotated[float, Field(ge=0, le=1), Allowed("a part from 0 to 1")]
+Warming = Annotated[float, Field(ge=1, le=5), Allowed("a factor from 1 to 5 for ten degrees")]
+Millilitres = Annotated[float, Field(gt=0, le=20_000), Allowed("millilitres, above 0, up to 20000")]
+DoseError = Annotated[float, Field(gt=0, le=0.5), Allowed("a part of a dose, above 0, up to 0.5 (0.1 means 10 %)")]
+Scale = Annotated[
+    Annotated[float, Field(gt=0, le=10_000)] | Literal["none"],
+    Allowed('what the scale reads to in milligrams, above 0, up to 10000, or "none"', ("none",)),
+]
+KindName = Annotated[Kind, among(Kind)]
+StageName = Annotated[Stage, among(Stage)]
+MethodName = Annotated[Method, among(Method)]
+SurfaceName = Annotated[Surface, among(Surface)]
+GrazingName = Annotated[Grazing, among(Grazing)]
+UnitSystemName = Annotated[UnitSystem, among(UnitSystem)]
+HardnessUnitName = Annotated[HardnessUnit, among(HardnessUnit)]
