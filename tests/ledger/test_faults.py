@@ -1,0 +1,266 @@
+"""Whatever stands in the way of writing, the keeper reads what happened, to which file, and what to do."""
+
+from __future__ import annotations
+
+import os
+import resource
+import shutil
+import sqlite3
+import stat
+from collections.abc import Callable
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from schedules.ledger import LedgerFault, Noted
+from schedules.ledger.schema import VERSION
+from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.verify import verify
+from tests.ledger.builders import DAY, MORNING, fill, served, write
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    directory = tmp_path / "room"
+    directory.mkdir()
+    return directory / "room.ledger.db"
+
+
+def test_a_ledger_held_by_another_program_is_told_of_and_the_mark_can_be_made_later(path: Path) -> None:
+    with closing(open_ledger(path, patience=0.05)) as ledger, closing(sqlite3.connect(path)) as other:
+        other.execute("BEGIN IMMEDIATE")
+        with pytest.raises(LedgerFault, match=r"room\.ledger\.db: another program holds the ledger.*try again"):
+            write(ledger, served())
+        other.rollback()
+        assert write(ledger, served()) == 1
+
+
+def test_reading_goes_on_while_another_program_holds_the_ledger(path: Path) -> None:
+    with closing(open_ledger(path, patience=0.05)) as ledger, closing(sqlite3.connect(path)) as other:
+        write(ledger, served())
+        other.execute("BEGIN IMMEDIATE")
+        assert len(ledger.read(DAY, DAY)) == 1
+        other.rollback()
+
+
+def test_a_directory_that_went_away_is_told_of_and_nothing_counts_as_saved(path: Path) -> None:
+    with closing(open_ledger(path)) as ledger:
+        write(ledger, served())
+        shutil.rmtree(path.parent)
+        with pytest.raises(LedgerFault, match="moved, removed or replaced"):
+            write(ledger, served("b2"))
+
+
+def test_a_log_that_was_removed_is_told_of(path: Path) -> None:
+    with closing(open_ledger(path)) as ledger:
+        write(ledger, served())
+        Path(f"{path}-wal").unlink()
+        with pytest.raises(LedgerFault, match="moved, removed or replaced"):
+            write(ledger, served("b2"))
+
+
+def test_a_ledger_replaced_by_another_file_is_told_of(path: Path) -> None:
+    other = path.with_name("other.db")
+    open_ledger(other).close()
+    with closing(open_ledger(path)) as ledger:
+        write(ledger, served())
+        other.replace(path)
+        with pytest.raises(LedgerFault, match="replaced"):
+            write(ledger, served("b2"))
+
+
+def _mark_in_another_program(path: Path, before: Callable[[], None]) -> str:
+    """What came of marking one tank after another in a program that may do less than this one.
+
+    A fork, for the lesser program may not even be allowed to read this one's files: how many were kept, and the fault.
+    """
+    reading, telling = os.pipe()
+    child = os.fork()
+    if child == 0:
+        try:
+            before()
+            os.write(telling, _mark_until_it_fails(path).encode())
+        finally:
+            os._exit(0)
+    os.close(telling)
+    with os.fdopen(reading) as pipe:
+        told = pipe.read()
+    os.waitpid(child, 0)
+    return told
+
+
+def _give_space() -> None:
+    resource.setrlimit(resource.RLIMIT_FSIZE, (resource.RLIM_INFINITY, resource.RLIM_INFINITY))
+
+
+def _mark_until_it_fails(path: Path) -> str:
+    kept = 0
+    try:
+        ledger = open_ledger(path)
+        for number in range(2000):
+            write(ledger, served(f"t{number}", "moss" * 20))
+            kept += 1
+    except LedgerFault as fault:
+        _give_space()
+        if kept:
+            write(ledger, served("with space again"))
+        return f"{kept} {fault}"
+    return f"{kept} and no fault"
+
+
+def test_a_full_disk_is_told_of_every_acknowledged_mark_is_there_and_the_next_can_be_made_later(path: Path) -> None:
+    open_ledger(path).close()
+    limit = 150_000
+
+    def no_bigger_files() -> None:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (limit, resource.RLIM_INFINITY))
+
+    kept, _, told = _mark_in_another_program(path, no_bigger_files).partition(" ")
+    assert "disk" in told
+    assert "Nothing of the last mark was saved" in told
+    assert int(kept) > 0
+    with closing(open_ledger(path)) as ledger:
+        assert ledger.last_seq() == int(kept) + 1
+        assert ledger.last_act()[0].what == served("with space again")
+    assert verify(path) == []
+
+
+def _as_nobody() -> None:
+    if os.getuid() == 0:
+        os.setgroups([])
+        os.setgid(65534)
+        os.setuid(65534)
+
+
+@pytest.fixture
+def reachable(path: Path) -> Path:
+    """A ledger that also somebody else than its owner can reach."""
+    for directory in [path.parent, *path.parent.parents]:
+        if directory.owner() == path.parent.owner() and directory != Path("/"):
+            directory.chmod(0o755)
+    with closing(open_ledger(path)) as ledger:
+        write(ledger, served("before"))
+    return path
+
+
+def test_a_file_that_may_only_be_read_is_told_of(reachable: Path) -> None:
+    reachable.chmod(0o444)
+    reachable.parent.chmod(0o777)
+    told = _mark_in_another_program(reachable, _as_nobody)
+    assert told.startswith("0 ")
+    assert "may only be read" in told
+    assert "chmod" in told
+
+
+def test_a_file_that_may_not_be_read_is_told_of(reachable: Path) -> None:
+    reachable.chmod(0o000)
+    assert "cannot be opened" in _mark_in_another_program(reachable, _as_nobody)
+
+
+def test_a_directory_that_may_not_be_written_is_told_of(reachable: Path) -> None:
+    new = reachable.with_name("new.db")
+    reachable.parent.chmod(0o555)
+    assert "you have no right to" in _mark_in_another_program(new, _as_nobody)
+    assert not new.exists()
+
+
+def test_a_missing_directory_is_told_of(tmp_path: Path) -> None:
+    with pytest.raises(LedgerFault, match="no such file or directory"):
+        open_ledger(tmp_path / "gone" / "room.ledger.db")
+
+
+def test_a_missing_ledger_is_told_of_where_none_may_be_made(path: Path) -> None:
+    with pytest.raises(LedgerFault, match="there is no ledger here"):
+        open_ledger(path, create=False)
+    assert not path.exists()
+
+
+def test_a_directory_is_no_ledger(path: Path) -> None:
+    with pytest.raises(LedgerFault, match="this is a directory"):
+        open_ledger(path.parent)
+
+
+@pytest.mark.parametrize("content", [b"", b"a room file, say", b"SQLite format 3\x00" + bytes(84), bytes(5000)])
+def test_another_file_is_no_ledger_and_stays_as_it_is(path: Path, content: bytes) -> None:
+    path.write_bytes(content)
+    with pytest.raises(LedgerFault, match="no ledger"):
+        open_ledger(path)
+    assert path.read_bytes() == content
+
+
+def test_another_programs_database_is_no_ledger_and_stays_as_it_is(path: Path) -> None:
+    with closing(sqlite3.connect(path)) as other:
+        other.execute("CREATE TABLE entries (seq INTEGER PRIMARY KEY)")
+    before = path.read_bytes()
+    with pytest.raises(LedgerFault, match="is no ledger"):
+        open_ledger(path)
+    assert path.read_bytes() == before
+
+
+def test_a_newer_programs_ledger_is_refused_politely_and_stays_as_it_is(path: Path) -> None:
+    with closing(open_ledger(path)) as ledger:
+        fill(ledger, 3)
+    with closing(sqlite3.connect(path)) as newer:
+        newer.execute(f"PRAGMA user_version = {VERSION + 1}")
+    before = path.read_bytes()
+    with pytest.raises(LedgerFault, match=f"newer Rackround.*number {VERSION + 1}.*up to {VERSION}"):
+        open_ledger(path)
+    assert path.read_bytes() == before
+
+
+def test_a_ledger_with_tables_or_triggers_of_strangers_is_refused(path: Path) -> None:
+    open_ledger(path).close()
+    with closing(sqlite3.connect(path)) as stranger:
+        stranger.execute("CREATE TRIGGER gift AFTER INSERT ON entries BEGIN SELECT 1; END")
+    with pytest.raises(LedgerFault, match="gift"):
+        open_ledger(path)
+
+
+def test_a_closed_ledger_says_so_instead_of_breaking(path: Path) -> None:
+    ledger = open_ledger(path)
+    ledger.close()
+    with pytest.raises(LedgerFault, match="could not be used"):
+        ledger.last_seq()
+
+
+def test_entries_can_be_neither_changed_nor_removed(path: Path) -> None:
+    with closing(open_ledger(path)) as ledger:
+        write(ledger, served())
+        with closing(sqlite3.connect(path)) as other:
+            for statement in ("UPDATE entries SET keeper = 'Eve'", "DELETE FROM entries"):
+                with pytest.raises(sqlite3.IntegrityError, match="only ever added"):
+                    other.execute(statement)
+
+
+def test_a_ledger_and_what_stands_beside_it_are_for_their_owner_only(path: Path) -> None:
+    old = os.umask(0)
+    try:
+        with closing(open_ledger(path)) as ledger:
+            write(ledger, served())
+            modes = {file.name: stat.S_IMODE(file.stat().st_mode) for file in path.parent.iterdir()}
+    finally:
+        os.umask(old)
+    assert set(modes.values()) == {0o600}
+    assert len(modes) == 4
+
+
+@pytest.mark.parametrize("text", ["\ud800", "a\udcff"])
+def test_what_is_no_text_is_refused(path: Path, text: str) -> None:
+    with closing(open_ledger(path)) as ledger:
+        with pytest.raises(LedgerFault, match="cannot be written down"):
+            write(ledger, Noted(None, text))
+        assert ledger.last_seq() == 0
+
+
+@pytest.mark.parametrize("amount", [float("nan"), float("inf"), -1.0])
+def test_what_is_no_amount_is_refused(path: Path, amount: float) -> None:
+    with closing(open_ledger(path)) as ledger:
+        with pytest.raises(LedgerFault, match="must be 0 or more"):
+            write(ledger, served(amount=amount))
+        assert ledger.last_seq() == 0
+
+
+def test_a_time_without_a_zone_is_refused(path: Path) -> None:
+    with closing(open_ledger(path)) as ledger, pytest.raises(LedgerFault, match="no zone"):
+        write(ledger, served(), at=MORNING.replace(tzinfo=None))
