@@ -1,0 +1,98 @@
+"""Missed servings: what was due, how long the tank has been without it, and what becomes of it."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from schedules.ledger import PostedServing, Skipped
+from schedules.missed import Missed, missed, unposted_days
+from schedules.room import Presence
+from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room, make_tank
+
+DUST = make_feed("dust", "powder")
+GRUB = make_feed("grub", "protein")
+FEEDS = (DUST, GRUB)
+GROWN = make_tank("a1", FEEDS, animals=(Presence("adult", 30),))
+YOUNG = make_tank("a2", FEEDS)
+ROOM = make_room(FEEDS, GROWN, YOUNG)
+
+
+def serving(tank: str = "a2", feed: str = "dust") -> PostedServing:
+    return due(tank, DUST if feed == "dust" else GRUB, 0.3, 36)
+
+
+def on(days: int, *numbers: int, what: PostedServing | None = None) -> tuple[tuple[PostedServing, ...], ...]:
+    return tuple((what or serving(),) if number in numbers else () for number in range(days))
+
+
+def found(past: Past) -> tuple[Missed, ...]:
+    return missed(ROOM, past.history(), past.postings, TODAY, days_ago(7))
+
+
+def test_a_serving_neither_given_nor_skipped_was_missed() -> None:
+    past = Past().posted(days_ago(3), *on(10, 0, 1, 2))
+    past.gave("a2", DUST, days_ago(3), 0.3).write(Skipped("a2", "dust", "morning", "cloudy"), days_ago(2))
+
+    assert [each.day for each in found(past)] == [days_ago(1)]
+
+
+def test_what_is_due_today_is_not_missed_yet() -> None:
+    assert found(Past().posted(days_ago(1), *on(5, 1))) == ()
+
+
+def test_days_without_count_from_the_last_serving_and_are_held_against_the_longest_gap() -> None:
+    past = Past().gave("a2", DUST, days_ago(5), 0.3).posted(days_ago(3), *on(10, 0))
+
+    (each,) = found(past)
+
+    assert (each.without, each.max_gap, each.overdue) == (5, DUST.rules.max_gap, True)
+
+
+def test_a_missed_serving_that_was_given_since_says_when() -> None:
+    past = Past().posted(days_ago(3), *on(10, 0)).gave("a2", DUST, days_ago(1), 0.3, planned=False)
+
+    (each,) = found(past)
+
+    assert (each.outcome, each.on) == ("given since", days_ago(1))
+
+
+def test_a_missed_serving_that_the_new_plan_brings_forward_is_given_later() -> None:
+    past = Past().posted(days_ago(3), *on(10, 0, 6)).posted(TODAY, *on(10, 1))
+
+    (each,) = found(past)
+
+    assert (each.outcome, each.on) == ("given later", TODAY + timedelta(days=1))
+
+
+def test_a_missed_serving_whose_next_turn_stays_is_let_go() -> None:
+    past = Past().posted(days_ago(3), *on(10, 0, 6)).posted(TODAY, *on(10, 3))
+
+    (each,) = found(past)
+
+    assert (each.outcome, each.on) == ("let go", TODAY + timedelta(days=3))
+
+
+def test_a_missed_serving_with_no_turn_to_come_is_let_go() -> None:
+    (each,) = found(Past().posted(days_ago(3), *on(4, 0)))
+
+    assert (each.outcome, each.on) == ("let go", None)
+
+
+def test_shrimplets_come_first_however_long_the_others_waited() -> None:
+    day = (serving("a1", "grub"), serving("a2", "dust"))
+    past = Past().gave("a1", GRUB, days_ago(30), 0.3).gave("a2", DUST, days_ago(2), 0.3).posted(days_ago(1), day)
+
+    assert [each.due.tank for each in found(past)] == ["a2", "a1"]
+
+
+def test_what_was_due_is_what_was_posted_though_the_room_has_changed_since() -> None:
+    past = Past().posted(days_ago(2), *on(5, 0, what=due("a2", DUST, 0.3, 999)))
+
+    assert found(past)[0].due.amount_mg == 999
+
+
+def test_days_that_no_posting_covers_are_told_and_nothing_counts_as_missed_on_them() -> None:
+    past = Past().posted(days_ago(6), *on(3)).posted(TODAY, *on(5))
+
+    assert unposted_days(past.history(), TODAY, days_ago(7)) == (days_ago(3), days_ago(2), days_ago(1))
+    assert found(past) == ()
