@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from schedules.ledger import PostedServing
-from schedules.problem import LastOfGroup, Slot
+from schedules.problem import LastOfGroup, Slot, TankFeed
 from schedules.problem.build import build_problem
 from schedules.room import Keeper, Presence
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room, make_tank
@@ -17,6 +17,11 @@ WAFER = make_feed("wafer", "staple")
 FEEDS = (DUST, FLAKE, WAFER)
 WEDNESDAY = TODAY
 """TODAY is a Wednesday (ISO 8601: 2026-W48-3)."""
+
+
+def dust_of(past: Past, start: date) -> TankFeed:
+    room = make_room(FEEDS, make_tank("a1", FEEDS))
+    return build_problem(room, past.history(), start, 7).tanks["a1"].feeds["dust"]
 
 
 def test_a_feed_is_wanted_while_its_stage_is_in_the_tank() -> None:
@@ -46,8 +51,8 @@ def test_a_rest_day_is_closed_to_solid_feeds_only() -> None:
 
 
 def test_a_day_off_of_every_keeper_is_closed_except_to_feeds_given_even_then() -> None:
-    soft = make_feed("film", "biofilm")
-    room = make_room((DUST, soft), make_tank("a1", (DUST, soft)))
+    dust, soft = make_feed("dust", "powder", even_on_days_off=True), make_feed("film", "biofilm")
+    room = make_room((dust, soft), make_tank("a1", (dust, soft)))
     off = frozenset((TODAY + timedelta(days=1),))
     room = replace(room, keepers=(Keeper("Mara", off_dates=off), Keeper("Ole", off_dates=off)))
 
@@ -55,7 +60,6 @@ def test_a_day_off_of_every_keeper_is_closed_except_to_feeds_given_even_then() -
 
     assert feeds["film"].open == (0, 2, 3)
     assert feeds["dust"].open == (0, 1, 2, 3)
-    assert DUST.rules.even_on_days_off
 
 
 def test_a_day_off_of_one_keeper_closes_nothing_while_another_is_there() -> None:
@@ -85,9 +89,7 @@ def test_what_was_given_since_monday_counts_for_the_week() -> None:
     for ago in (1, 2, 3):  # Tuesday, Monday, and the Sunday of the week before
         past.gave("a1", DUST, days_ago(ago), 0.3)
 
-    dust = (
-        build_problem(make_room(FEEDS, make_tank("a1", FEEDS)), past.history(), WEDNESDAY, 7).tanks["a1"].feeds["dust"]
-    )
+    dust = dust_of(past, WEDNESDAY)
 
     assert (dust.given_this_week, dust.wanted_this_week) == (2, 2)
 
@@ -96,17 +98,11 @@ def test_a_plan_that_starts_on_a_monday_has_no_earlier_days_this_week() -> None:
     past = Past().gave("a1", DUST, days_ago(3), 0.3)
     monday = TODAY + timedelta(days=5)
 
-    dust = build_problem(make_room(FEEDS, make_tank("a1", FEEDS)), past.history(), monday, 7).tanks["a1"].feeds["dust"]
-
-    assert (dust.given_this_week, dust.wanted_this_week) == (0, 0)
+    dust = dust_of(past, monday)assert (dust.given_this_week, dust.wanted_this_week) == (0, 0)
 
 
 def test_a_room_that_begins_its_ledger_is_not_in_debt() -> None:
-    dust = (
-        build_problem(make_room(FEEDS, make_tank("a1", FEEDS)), Past().history(), WEDNESDAY, 7)
-        .tanks["a1"]
-        .feeds["dust"]
-    )
+    dust = dust_of(Past(), WEDNESDAY)
 
     assert (dust.wanted_since, dust.wanted_this_week) == (0, 0)
 

@@ -7,11 +7,12 @@ from datetime import date, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
+from schedules.kinds import Stage
 from schedules.problem.wanted import days_within, run_start, wanted_spans
 from schedules.room import Presence
 
 DAY = date(2026, 11, 25)
-ANY_STAGE = frozenset(("shrimplet", "adult"))
+ANY_STAGE: frozenset[Stage] = frozenset(("shrimplet", "adult"))
 offsets = st.integers(-40, 40)
 
 

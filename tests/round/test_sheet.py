@@ -13,13 +13,8 @@ from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room
 DUST = make_feed("dust", "powder")
 FLAKE = make_feed("flake", "staple")
 FEEDS = (DUST, FLAKE)
-ROOM = make_room(
-    FEEDS,
-    make_tank("q1", FEEDS, quarantine=True),
-    make_tank("a1", FEEDS),
-    make_tank("a2", FEEDS),
-    make_tank("a3", FEEDS),
-)
+TANKS = (make_tank("q1", FEEDS, quarantine=True), *(make_tank(tank, FEEDS) for tank in ("a1", "a2", "a3")))
+ROOM = make_room(FEEDS, *TANKS)
 
 
 def posted() -> Past:
@@ -121,9 +116,8 @@ def test_the_round_to_walk_is_the_last_one_whose_time_has_come() -> None:
 
 
 def test_a_tank_that_left_the_room_is_no_stop() -> None:
-    room = replace(
-        ROOM, tanks={k: v for k, v in ROOM.tanks.items() if k != "a1"}, racks=(Rack("r", "R", ("a2", "q1")),)
-    )
+    tanks = {tank: ROOM.tanks[tank] for tank in ("a2", "q1")}
+    room = replace(ROOM, tanks=tanks, racks=(Rack("r", "R", ("a2", "q1")),))
 
     made = round_sheet(room, posted().history(), TODAY, TODAY, "morning")
 
