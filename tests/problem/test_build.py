@@ -98,7 +98,9 @@ def test_a_plan_that_starts_on_a_monday_has_no_earlier_days_this_week() -> None:
     past = Past().gave("a1", DUST, days_ago(3), 0.3)
     monday = TODAY + timedelta(days=5)
 
-    dust = dust_of(past, monday)assert (dust.given_this_week, dust.wanted_this_week) == (0, 0)
+    dust = dust_of(past, monday)
+
+    assert (dust.given_this_week, dust.wanted_this_week) == (0, 0)
 
 
 def test_a_room_that_begins_its_ledger_is_not_in_debt() -> None:
