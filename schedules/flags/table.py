@@ -7,20 +7,32 @@ from datetime import date, datetime, timedelta
 from typing import Final
 
 from schedules.flags.gaps import under_gap, under_group_gap
-from schedules.flags.leftovers import leftovers
+from schedules.flags.leftovers import leftovers, leftovers_twice, raised_after_leftovers
 from schedules.flags.look import Look
+from schedules.flags.manner import far_from_planned, past_date, powder_on_still, unaccompanied
+from schedules.flags.too_little import nothing_given, shrimplets_waiting
 from schedules.flags.too_much import doubled, over_ration, week_over_target
 from schedules.flags.types import RANK, Flag
+from schedules.flags.water import ammonia_load
 from schedules.ledger.history import History
 from schedules.room import Room
 
 FAMILIES: Final[tuple[Callable[[Look], Iterator[Flag]], ...]] = (
+    shrimplets_waiting,
     over_ration,
     doubled,
+    leftovers_twice,
+    ammonia_load,
+    far_from_planned,
+    raised_after_leftovers,
     under_gap,
     under_group_gap,
-    week_over_target,
+    nothing_given,
     leftovers,
+    week_over_target,
+    unaccompanied,
+    powder_on_still,
+    past_date,
 )
 """Everything that is looked for, in the order in which flags of one severity and day are shown."""
 

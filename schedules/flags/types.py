@@ -13,6 +13,15 @@ FlagKind = Literal[
     "doubled",
     "week_over_target",
     "leftovers",
+    "leftovers_twice",
+    "raised_after_leftovers",
+    "powder_on_still",
+    "unaccompanied",
+    "past_date",
+    "far_from_planned",
+    "ammonia_load",
+    "shrimplets_waiting",
+    "nothing_given",
 ]
 Severity = Literal["high", "middle", "low"]
 
