@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import fields, replace
+from dataclasses import fields, is_dataclass, replace
 from datetime import UTC, date, datetime
 from math import isfinite
 from typing import Any, NamedTuple
@@ -30,41 +30,39 @@ def mark_of(day: date, what: What) -> Mark | None:
     return None
 
 
-def _distinct(posting: Posting) -> set[PostedServing]:
-    """A posting's servings, each one once: they repeat themselves from day to day."""
-    return {serving for day in posting.days for serving in day}
-
-
 def _texts(value: Any) -> Iterator[str]:
-    if isinstance(value, str):
-        yield value
-    elif isinstance(value, Posting):
-        yield from (text for serving in _distinct(value) for text in _texts(serving))
-    elif hasattr(value, "__dataclass_fields__"):
-        yield from (text for field in fields(value) for text in _texts(getattr(value, field.name)))
+    """Every text in an entry or a posted serving."""
+    values = (getattr(value, field.name) for field in fields(value)) if is_dataclass(value) else (value,)
+    return (text for text in values if isinstance(text, str))
 
 
-def _refuse_unwritable(text: str) -> None:
-    try:
-        text.encode()
-    except UnicodeEncodeError:
-        raise LedgerFault(f"{text!r} cannot be written down: it holds characters that are no text.") from None
+def _refuse_unwritable(texts: Iterator[str]) -> None:
+    for text in texts:
+        try:
+            text.encode()
+        except UnicodeEncodeError:
+            raise LedgerFault(f"{text!r} cannot be written down: it holds characters that are no text.") from None
+
+
+def _refuse_no_amount(serving: Served | PostedServing) -> None:
+    for name in _NUMBERS:
+        number = getattr(serving, name)
+        if not isfinite(number) or number < 0:
+            raise LedgerFault(f"{name} of {serving.feed} for {serving.tank} is {number}; it must be 0 or more.")
 
 
 def _settled(what: What) -> What:
     """The same with its numbers as floats, so that what is read back equals what was written."""
+    _refuse_unwritable(_texts(what))
     if isinstance(what, Served):
-        for name in _NUMBERS:
-            number = getattr(what, name)
-            if not isfinite(number) or number < 0:
-                raise LedgerFault(f"{name} of {what.feed} for {what.tank} is {number}; it must be 0 or more.")
+        _refuse_no_amount(what)
         return replace(what, amount=float(what.amount), amount_mg=float(what.amount_mg), share=float(what.share))
     if isinstance(what, Posting):
         if len(what.days) > MOST_DAYS:
             raise LedgerFault(f"A plan of {len(what.days)} days is too long to post; {MOST_DAYS} is the most.")
-        for serving in _distinct(what):
-            if not all(isfinite(getattr(serving, name)) and getattr(serving, name) >= 0 for name in _NUMBERS):
-                raise LedgerFault(f"A posted serving of {serving.feed} for {serving.tank} has no proper amount.")
+        for serving in {serving for day in what.days for serving in day}:
+            _refuse_unwritable(_texts(serving))
+            _refuse_no_amount(serving)
     return what
 
 
@@ -74,9 +72,7 @@ def admitted(what: Sequence[What], day: date, at: datetime, by: str | None) -> t
         raise LedgerFault(f"The time {at.isoformat()} says no zone, so it is no instant.")
     if len(what) > 1 and any(isinstance(one, Posting | Undone) for one in what):
         raise LedgerFault("A posted plan or an undo is an act of its own and cannot be written with others.")
-    for one in (*what, by):
-        for text in _texts(one):
-            _refuse_unwritable(text)
+    _refuse_unwritable(_texts(by))
     marks = [mark for mark in (mark_of(day, one) for one in what) if mark is not None]
     if len(set(marks)) < len(marks):
         raise LedgerFault("One act marks the same serving twice.")

@@ -35,18 +35,16 @@ def _way(serving: PostedServing) -> Way:
     )
 
 
-def _in_order(days: Sequence[Sequence[PostedServing]]) -> list[PostedServing]:
-    """Every distinct serving once, in an order that each day keeps to if any such order exists."""
-    before: dict[PostedServing, dict[PostedServing, None]] = {}
+def _in_order(days: Sequence[Sequence[int]]) -> list[int]:
+    """Every number once, in an order that each day keeps to if any such order exists."""
+    before: dict[int, set[int]] = {}
     for day in days:
-        previous: PostedServing | None = None
-        for serving in day:
-            known = before.setdefault(serving, {})
-            if previous is not None:
-                known[previous] = None
-            previous = serving
+        for number in day:
+            before.setdefault(number, set())
+        for left, right in pairwise(day):
+            before[right].add(left)
     try:
-        return list(TopologicalSorter(before).static_order())
+        return list(TopologicalSorter({number: sorted(known) for number, known in before.items()}).static_order())
     except CycleError:
         return list(before)
 
@@ -60,20 +58,28 @@ def _numbered(values: Iterator[Any]) -> dict[Any, int]:
 
 def pack(posting: Posting) -> Packed:
     """The posting as JSON values; `unpack` gives back an equal posting."""
-    listed = _in_order(posting.days)
-    place = {serving: number for number, serving in enumerate(listed)}
+    numbers: dict[PostedServing, int] = {}
+    days = [[numbers.setdefault(serving, len(numbers)) for serving in day] for day in posting.days]
+    order = _in_order(days)
+    place = {number: at for at, number in enumerate(order)}
+    by_number = list(numbers)
+    listed = [by_number[number] for number in order]
     masks = [0] * len(listed)
     orders: dict[str, list[int]] = {}
-    for number, day in enumerate(posting.days):
-        order = [place[serving] for serving in day]
-        for at in order:
+    for number, day in enumerate(days):
+        places = [place[serving] for serving in day]
+        for at in places:
             masks[at] |= 1 << number
-        if any(left >= right for left, right in pairwise(order)):
-            orders[str(number)] = order
+        if any(left >= right for left, right in pairwise(places)):
+            orders[str(number)] = places
+    return _written(posting, listed, masks) | ({"orders": orders} if orders else {})
+
+
+def _written(posting: Posting, listed: Sequence[PostedServing], masks: Sequence[int]) -> Packed:
     tanks = _numbered(serving.tank for serving in listed)
     feeds = _numbered(serving.feed for serving in listed)
     ways = _numbered(_way(serving) for serving in listed)
-    packed: Packed = {
+    return {
         "start": posting.start.isoformat(),
         "days": len(posting.days),
         "tanks": list(tanks),
@@ -84,7 +90,6 @@ def pack(posting: Posting) -> Packed:
             for serving, mask in zip(listed, masks, strict=True)
         ],
     }
-    return packed | {"orders": orders} if orders else packed
 
 
 @lru_cache(maxsize=16384)

@@ -69,7 +69,7 @@ def _with_log_taken_over(path: Path) -> bytes:
         shutil.copyfile(path, copy)
         with suppress(FileNotFoundError):
             shutil.copyfile(beside(path, "-wal"), beside(copy, "-wal"))
-        with suppress(sqlite3.Error), closing(sqlite3.connect(copy)) as connection:
+        with suppress(sqlite3.Error, UnicodeDecodeError), closing(sqlite3.connect(copy)) as connection:
             connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         return copy.read_bytes()
 

@@ -61,6 +61,8 @@ def faults_of(path: Path) -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise fault(path, _meaning(error)) from error
+    except UnicodeDecodeError as error:  # what SQLite says of a damaged file may quote bytes that are no text
+        raise fault(path, DAMAGED) from error
     except OSError as error:
         raise fault(path, _system_meaning(error)) from error
 
