@@ -25,11 +25,17 @@ _PARTS: Final[dict[str, frozenset[str]]] = {
 
 Narrower than the standard where a rule could search thousands of years for a day that never comes.
 """
+_EXAMPLE: Final = 'a recurrence rule of whole days, as in "FREQ=WEEKLY;INTERVAL=2;BYDAY=SA"'
 _COMMON: Final = frozenset(("FREQ", "INTERVAL", "COUNT", "UNTIL", "WKST"))
 
 
 class OffRuleFault(ValueError):
-    """A recurrence rule that cannot be read; the text says what was found and what is allowed."""
+    """A recurrence rule that cannot be used: what was found in it, and what is allowed there."""
+
+    def __init__(self, found: str, allowed: str) -> None:
+        super().__init__(f"found {found}, allowed is {allowed}")
+        self.found = found
+        self.allowed = allowed
 
 
 def is_day_off(room: Room, day: date) -> bool:
@@ -67,9 +73,9 @@ def parsed_rule(rule: str, start: date) -> rrule:
         parsed = rrulestr(rule, dtstart=datetime.combine(start, time()), cache=True)
         never = next(iter(parsed), None) is None
     except (ValueError, KeyError, IndexError, TypeError, AttributeError, OverflowError) as error:
-        raise OffRuleFault(f"a rule that cannot be read ({error})") from error
+        raise OffRuleFault(f"a rule that cannot be read ({error})", _EXAMPLE) from error
     if never or not isinstance(parsed, rrule):
-        raise OffRuleFault("a rule that never names a day")
+        raise OffRuleFault("a rule that never names a day", "one that does")
     return parsed
 
 
@@ -78,9 +84,9 @@ def _parts(rule: str) -> dict[str, str]:
     for part in rule.split(";"):
         name, equals, value = part.partition("=")
         if not equals or not value:
-            raise OffRuleFault(f"the part {part[:40]!r}, where each part is NAME=VALUE")
+            raise OffRuleFault(f"the part {part[:40]!r}", f"NAME=VALUE for each part, {_EXAMPLE}")
         if name in parts:
-            raise OffRuleFault(f"{name[:40]} twice")
+            raise OffRuleFault(f"{name[:40]} twice", "once")
         parts[name] = value
     return parts
 
@@ -89,17 +95,17 @@ def _check_parts(parts: dict[str, str]) -> None:
     frequency = parts.get("FREQ")
     if frequency not in _PARTS:
         found = "no FREQ" if frequency is None else f"FREQ={frequency[:40]}"
-        raise OffRuleFault(f"{found}, where FREQ is one of {', '.join(_PARTS)}")
+        raise OffRuleFault(found, f"FREQ with one of {', '.join(_PARTS)}")
     allowed = _PARTS[frequency] | _COMMON
     for name in parts:
         if name not in allowed:
-            raise OffRuleFault(f"{name[:40]}, where a {frequency} rule may have {', '.join(sorted(allowed))}")
+            raise OffRuleFault(f"{name[:40]!r}", f"{', '.join(sorted(allowed))} with FREQ={frequency}")
     for name in ("INTERVAL", "COUNT"):
         text = parts.get(name, "1")
         if not (text.isascii() and text.isdigit() and len(text) <= 4 and int(text) >= 1):
-            raise OffRuleFault(f"{name}={text[:40]}, where a whole number from 1 to 9999 is allowed")
+            raise OffRuleFault(f"{name}={text[:40]}", "a whole number from 1 to 9999")
     until = parts.get("UNTIL", "20000101")
     if not (until.isascii() and until.isdigit() and len(until) == 8):
-        raise OffRuleFault(f"UNTIL={until[:40]}, where a date without dashes is allowed, as in UNTIL=20261224")
+        raise OffRuleFault(f"UNTIL={until[:40]}", "a date without dashes and without a time, as in UNTIL=20261224")
     if "COUNT" in parts and "UNTIL" in parts:
-        raise OffRuleFault("both COUNT and UNTIL, where one of them is allowed")
+        raise OffRuleFault("both COUNT and UNTIL", "one of the two")

@@ -99,8 +99,7 @@ def _keepers(parts: Parts) -> Iterator[Finding]:
                 if spec.off_from is not None:
                     parsed_rule(rule, spec.off_from)
             except OffRuleFault as fault:
-                allowed = 'a recurrence rule of whole days, as in "FREQ=WEEKLY;INTERVAL=2;BYDAY=SA"'
-                yield Finding((*path, number), f"{fault}", allowed)
+                yield Finding((*path, number), fault.found, fault.allowed)
 
 
 def _rounds(parts: Parts) -> Iterator[Finding]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Iterable, Iterator
+from itertools import chain, islice
 from pathlib import Path
 from typing import Any, Final
 
@@ -19,6 +21,14 @@ from schedules.room_file.syntax import syntax_fault
 from schedules.room_file.text import TextFault, decoded, file_bytes
 from schedules.room_file.wording import worded
 
+EMPTY: Final = Fault(
+    1, "file", "found an empty file, allowed is a room in TOML; `rackround new` writes one to start from"
+)
+MOST_SYNTAX_FAULTS: Final = 20
+"""After so many lines that are no TOML the rest is not looked at."""
+MOST_FAULTS: Final = 500
+"""Faults that are told at once; a file with more is no room file, and nobody reads on."""
+
 
 def load_room(path: Path) -> Room:
     """The room that a file describes. Raises `RoomFileFaults` with every fault found, whatever is at `path`."""
@@ -31,29 +41,44 @@ def load_room(path: Path) -> Room:
 
 def load_room_text(text: str, name: str) -> Room:
     """The room that a text describes; `name` stands for the file in faults. Raises `RoomFileFaults`."""
-    text = text.replace("\r\n", "\n")
-    data = _parsed(text, Path(name))
+    path = Path(name)
+    text, data, syntax = _parsed(text.replace("\r\n", "\n"), path)
     error: ValidationError | None = None
     spec: RoomSpec | None = None
     try:
         spec = RoomSpec.model_validate(data)
     except ValidationError as found:
         error = found
-    findings = list(check_parts(parts_of(data, spec)))
-    if spec is not None and not findings:
+    findings = [] if syntax else list(islice(check_parts(parts_of(data, spec)), MOST_FAULTS))
+    if spec is not None and not findings and not syntax:
         return build_room(spec)
-    raise RoomFileFaults(Path(name), worded(error, findings, data, find_positions(text)))
+    details = error.errors(include_url=False) if error is not None else []
+    if syntax:  # what seems to be missing may have stood on a line that was left out
+        details = [detail for detail in details if detail["type"] != "missing"]
+    faults = chain(syntax, worded(details, findings, data, find_positions(text)))
+    raise RoomFileFaults(path, _capped(faults))
 
 
-def _parsed(text: str, path: Path) -> dict[str, Any]:
+def _capped(faults: Iterable[Fault]) -> Iterator[Fault]:
+    """So many faults as anybody reads, and a word on there being more."""
+    for number, fault in enumerate(faults):
+        if number == MOST_FAULTS:
+            yield Fault(None, "file", f"found more than {MOST_FAULTS} faults, allowed is none; the rest is left out")
+            return
+        yield fault
+
+
+def _parsed(text: str, path: Path) -> tuple[str, dict[str, Any], list[Fault]]:
+    """The text as far as it is TOML, what is in it, and the faults of the lines that had to be left out for that."""
     if not text.strip():
         raise RoomFileFaults(path, [EMPTY])
-    try:
-        return tomllib.loads(text)
-    except (ValueError, RecursionError) as error:
-        raise RoomFileFaults(path, [syntax_fault(text, error)]) from error
-
-
-EMPTY: Final = Fault(
-    1, "file", "found an empty file, allowed is a room in TOML; `rackround new` writes one to start from"
-)
+    faults: list[Fault] = []
+    while True:
+        try:
+            return text, tomllib.loads(text), faults
+        except (ValueError, RecursionError) as error:
+            fault, rest = syntax_fault(text, error)
+            faults.append(fault)
+            if rest is None or len(faults) >= MOST_SYNTAX_FAULTS:
+                raise RoomFileFaults(path, faults) from error
+            text = rest

@@ -71,7 +71,7 @@ def read_text(found: Any) -> str:
         raise ValueError
     if found.isascii() and found.isprintable():
         return found
-    if any(unicodedata.category(letter) == "Cc" for letter in found):
+    if any(unicodedata.category(letter) in ("Cc", "Cs") for letter in found):
         raise ValueError
     if not _TURNS_TEXT_AROUND.isdisjoint(found) or not _BREAKS_LINE.isdisjoint(found):
         raise ValueError

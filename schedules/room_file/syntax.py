@@ -11,13 +11,14 @@ import re
 from typing import Final
 
 from schedules.room_file.faults import Fault
-from schedules.room_file.positions import find_positions
+from schedules.room_file.positions import Positions, find_positions
 from schedules.room_file.show import LONGEST, quoted
 from schedules.room_file.wording import dotted
 
 _PLACE: Final = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
 _MOST_DIGITS: Final = re.compile(r"\d{4300,}")
 _VALUE: Final = re.compile(r"[^=]*=[ \t]*(?P<value>[^#\n]*?)[ \t]*(?:#[^\n]*)?$", re.MULTILINE)
+_END_WITHIN: Final = re.compile(r"\s*[,}\]]")
 
 _VALUE_HINTS: Final[tuple[tuple[str, str], ...]] = (
     (r"$", 'a value after the equals sign, as in name = "Back room"'),
@@ -38,27 +39,51 @@ _VALUE_HINTS: Final[tuple[tuple[str, str], ...]] = (
     (r"[^\W\d]", 'a text in quotes: "…"'),
 )
 """What a value looks like and what is allowed in its place; the first that matches is said."""
+_CLOSED: Final[dict[str, str]] = {"[": "]", "{": "}"}
 _TWICE: Final = ("Cannot overwrite", "Cannot declare", "Cannot mutate", "Cannot redefine", "Duplicate inline")
 _UNCLOSED: Final = ("Unclosed", "Unterminated", 'Expected \'"""\'', "Expected \"'''\"", "Illegal character '\\n'")
 
 
-def syntax_fault(text: str, error: Exception) -> Fault:
-    """The fault of a text that the parser refuses with `error`. Line ends in `text` are single newlines."""
+def syntax_fault(text: str, error: Exception) -> tuple[Fault, str | None]:
+    """The fault of a text that the parser refuses with `error`, and the text without it, so that reading can go on.
+
+    The second is the same text with one line blank, or None where it is not one line by itself that is at fault. Line
+    ends in `text` are single newlines.
+    """
     if isinstance(error, RecursionError):
-        return Fault(None, "syntax", "found brackets nested too deeply to be read, allowed is a few levels of them")
+        return Fault(None, "syntax", "found brackets nested too deeply, allowed is a few levels of them"), None
     what, offset = _complaint(text, error)
     positions = find_positions(text, _end_of_header(text, offset))
-    line, key_line = positions.line_at(offset), positions.line_at(positions.last_at)
-    key = dotted(positions.last, {})
-    if what.startswith(_TWICE) and positions.last:
+    line = positions.line_at(offset)
+    if positions.last and (positions.inside or positions.line_at(positions.last_at) == line):
+        return _fault_at_key(text, what, offset, positions)
+    return Fault(line, "syntax", _statement_message(what, text.split("\n")[line - 1].strip())), None
+
+
+def _fault_at_key(text: str, what: str, offset: int, positions: Positions) -> tuple[Fault, str | None]:
+    """The fault of a key given twice, or of a value that cannot be read."""
+    key, key_line = dotted(positions.last, {}), positions.line_at(positions.last_at)
+    if what.startswith(_TWICE):
         first = positions.line(positions.last)
         again = "a second time" if first == key_line else f"again (first on line {first})"
-        return Fault(key_line, key, f"found {again}, allowed is once")
-    if positions.last and (positions.inside or key_line == line):
-        line = key_line if what.startswith(_UNCLOSED) else line
-        value = _inline_table(what, text[offset : offset + 1]) or _value_message(text, positions.last_at)
-        return Fault(line, key, value or _plain_message(what))
-    return Fault(line, "syntax", _statement_message(what, text.split("\n")[line - 1].strip()))
+        return Fault(key_line, key, f"found {again}, allowed is once"), _without_line(text, offset)
+    line = key_line if what.startswith(_UNCLOSED) else positions.line_at(offset)
+    value = _inline_table(what, text[offset : offset + 1]) or _value_message(text, positions.last_at)
+    return Fault(line, key, value or _plain_message(what)), _without_line(text, positions.last_at)
+
+
+def _without_line(text: str, offset: int) -> str | None:
+    """A text with the line of a key blank, None where a header stands there or its value goes on on the next line."""
+    begin = text.rfind("\n", 0, offset) + 1
+    end = text.find("\n", offset)
+    line = text[begin:] if end < 0 else text[begin:end]
+    found = _VALUE.match(line)
+    value = found.group("value") if found else ""
+    if line.lstrip().startswith("[") or not value or value.startswith(('"""', "'''")):
+        return None
+    if not value.endswith(_CLOSED.get(value[0], "")):
+        return None
+    return text[:begin] + ("" if end < 0 else text[end:])
 
 
 def _complaint(text: str, error: Exception) -> tuple[str, int]:
@@ -96,6 +121,8 @@ def _value_message(text: str, key_at: int) -> str | None:
     """What stands in the place of the value of a key, and what is allowed there."""
     found = _VALUE.match(text, key_at)
     value = found.group("value") if found else ""
+    if text[text.rfind("\n", 0, key_at) + 1 : key_at].strip() and value[:1] not in ('"', "'", "[", "{"):
+        value = _END_WITHIN.split(value)[0]  # the key stands within braces, which end after its value
     for pattern, allowed in _VALUE_HINTS:
         if found and re.match(pattern, value):
             return f"found {_shown(value)}, allowed is {allowed}"

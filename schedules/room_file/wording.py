@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, get_args
 
-from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from schedules.room_file.faults import Fault
@@ -17,10 +16,9 @@ from schedules.room_file.show import LONGEST, found_text, listed, meant, quoted
 
 
 def worded(
-    error: ValidationError | None, findings: Iterable[Finding], data: Mapping[str, Any], positions: Positions
+    details: Iterable[ErrorDetails], findings: Iterable[Finding], data: Mapping[str, Any], positions: Positions
 ) -> Iterator[Fault]:
     """Faults of the file's shape and faults between keys, each with its line and key."""
-    details = error.errors(include_url=False) if error is not None else []
     for detail in details:
         path = tuple(part for part in detail["loc"] if part != "[key]")
         yield Fault(positions.line(path), dotted(path, data), _message(detail, path))
