@@ -1,0 +1,268 @@
+"""The commands a script or a screen reader uses: what they print, what they record, what they refuse."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.cli.conftest import MORNING, Rackround
+from tui.cli.main import run
+
+THURSDAY = "2026-11-26T07:30"
+
+
+def due_feeds(rackround: Rackround, tank: str = "a1", **when: str) -> dict[str, str]:
+    stops = rackround("round", "--json", **when).data["stops"]
+    return {each["feed"]: each["state"] for stop in stops if stop["tank"] == tank for each in stop["servings"]}
+
+
+def test_a_sound_room_file_is_told_with_what_it_holds(rackround: Rackround) -> None:
+    answer = rackround("check")
+
+    assert (answer.code, answer.err) == (0, "")
+    assert "1 racks, 2 tanks, 2 feeds" in answer.out
+
+
+def test_faults_of_a_room_file_go_to_standard_error_with_code_2(rackround: Rackround, room: Path) -> None:
+    room.write_text(room.read_text().replace("volume = 60", "volume = 0", 1))
+    line = room.read_text().split("volume = 0")[0].count("\n") + 1
+
+    answer = rackround("check")
+
+    assert (answer.code, answer.out) == (2, "")
+    assert answer.err.startswith(f"{room}:{line}: racks[0].tanks[0].volume: ") or f"{room}:{line}:" in answer.err
+
+
+@pytest.mark.parametrize("command", ["round", "plan", "missed", "flags"])
+def test_every_command_reports_a_missing_room_file_without_a_traceback(
+    rackround: Rackround, room: Path, command: str
+) -> None:
+    room.unlink()
+
+    answer = rackround(command)
+
+    assert answer.code == 2
+    assert str(room) in answer.err and "Traceback" not in answer.err
+
+
+def test_the_round_sheet_is_the_documented_json(rackround: Rackround) -> None:
+    sheet = rackround("round", "--json").data
+
+    assert list(sheet) == ["date", "round", "stops"]
+    assert (sheet["date"], sheet["round"]) == ("2026-11-25", "morning")
+    stop = sheet["stops"][0]
+    assert list(stop) == ["tank", "servings", "flags"]
+    keys = ["feed", "amount", "unit", "amount_mg", "method", "share", "state", "why"]
+    assert all(list(serving) == keys for stop in sheet["stops"] for serving in stop["servings"])
+
+
+def test_the_round_sheet_reads_as_text(rackround: Rackround) -> None:
+    text = rackround("round").out
+
+    assert text.startswith("Two shelves, Wed 25 Nov 2026, morning round")
+    assert "a1 Upper [left] one" in text
+    assert "\x1b" not in text
+
+
+def test_printing_the_round_posts_the_plan_once(rackround: Rackround, room: Path) -> None:
+    first = due_feeds(rackround)
+    room.write_text(room.read_text().replace('kind = "powder"', 'kind = "powder"\nper_week = 6\nmax_gap = 1'))
+
+    assert due_feeds(rackround) == first
+
+
+def test_printing_a_plan_posts_nothing(rackround: Rackround) -> None:
+    rackround("plan")
+    missed = rackround("missed", "--json", now=THURSDAY).data
+
+    assert (missed["missed"], missed["unposted"]) == ([], [])
+
+
+def test_a_day_without_a_posting_has_no_sheet(rackround: Rackround) -> None:
+    rackround("round")
+
+    for day in ("2026-11-24", "2027-11-25"):
+        answer = rackround("round", "--json", "--on", day)
+        assert answer.code == 2 and f"no plan was posted for {day}" in answer.err
+
+
+def test_what_was_due_on_a_day_nobody_opened_is_what_was_posted_before(rackround: Rackround) -> None:
+    rackround("round")
+
+    missed = rackround("missed", "--json", "--since", "2026-11-25", now="2026-11-28T07:30").data["missed"]
+
+    assert {each["date"] for each in missed} <= {"2026-11-25", "2026-11-26", "2026-11-27"}
+    assert {(each["tank"], each["feed"]) for each in missed if each["date"] == "2026-11-25"} == {
+        (tank, feed) for tank in ("a1", "a2") for feed in due_feeds(rackround, tank)
+    }
+
+
+def test_a_serving_that_is_due_is_recorded_in_the_amount_due(rackround: Rackround) -> None:
+    feed = next(iter(due_feeds(rackround)))
+
+    assert rackround("give", "a1", feed).code == 0
+    assert due_feeds(rackround)[feed] == "given"
+
+
+def test_a_second_serving_is_refused_with_code_3_and_who_and_when(rackround: Rackround) -> None:
+    feed = next(iter(due_feeds(rackround)))
+    rackround("give", "a1", feed, "--by", "Ole")
+
+    again = rackround("give", "a1", feed)
+
+    assert again.code == 3 and again.out == ""
+    assert "already given by Ole at 07:30" in again.err
+
+
+def test_insisting_records_it_as_extra_and_flags_it(rackround: Rackround) -> None:
+    feed = next(iter(due_feeds(rackround)))
+    rackround("give", "a1", feed)
+
+    assert "as extra (again)" in rackround("give", "a1", feed, "--anyway").out
+    assert "doubled" in {flag["kind"] for flag in rackround("flags", "--json").data["flags"]}
+
+
+def test_a_feed_within_its_gap_is_refused_also_on_another_day(rackround: Rackround) -> None:
+    rackround("give", "a1", "flake", "--anyway")
+
+    refused = rackround("give", "a1", "flake", now=THURSDAY)
+
+    assert refused.code == 3 and "2 days apart at least" in refused.err
+
+
+def test_a_serving_for_yesterday_counts_on_yesterday(rackround: Rackround) -> None:
+    assert rackround("give", "a1", "flake", "--on", "2026-11-24").code == 0
+
+    refused = rackround("give", "a1", "flake")
+
+    assert refused.code == 3 and "given yesterday by Mara" in refused.err
+
+
+def test_a_serving_in_the_future_is_no_serving(rackround: Rackround) -> None:
+    answer = rackround("give", "a1", "flake", "--on", "2026-11-26")
+
+    assert answer.code == 2 and "lies ahead" in answer.err
+
+
+def test_an_unknown_tank_feed_or_keeper_is_answered_with_the_nearest_one(rackround: Rackround) -> None:
+    assert 'no tank "a11" in this room; did you mean "a1"?' in rackround("give", "a11", "dust").err
+    assert 'no feed "dusk" in this room; did you mean "dust"?' in rackround("give", "a1", "dusk").err
+    assert 'did you mean "Mara"?' in rackround("give", "a1", "dust", "--by", "Marra").err
+
+
+@pytest.mark.parametrize("amount", ["0", "-1", "nan", "1e9", "half"])
+def test_an_amount_that_is_none_is_refused_by_its_own_word(rackround: Rackround, amount: str) -> None:
+    answer = rackround("give", "a1", "dust", f"--amount={amount}")
+
+    assert answer.code == 2 and amount in answer.err and "up to 1000" in answer.err
+
+
+def test_a_skip_is_recorded_with_its_reason_and_is_not_missed_later(rackround: Rackround) -> None:
+    feed = next(iter(due_feeds(rackround)))
+    rackround("skip", "a1", feed, "--because", "water\ncloudy")
+
+    missed = rackround("missed", "--json", now=THURSDAY).data["missed"]
+
+    assert due_feeds(rackround)[feed] == "skipped"
+    assert (feed, "a1") not in {(each["feed"], each["tank"]) for each in missed}
+
+
+def test_nothing_to_skip_is_said_and_not_recorded(rackround: Rackround) -> None:
+    due = due_feeds(rackround)
+    feed = next(iter(due))
+    rackround("skip", "a1", feed, "--because", "cloudy")
+
+    assert rackround("skip", "a1", feed, "--because", "cloudy").code == 3
+
+
+def test_leftovers_are_flagged_and_undone(rackround: Rackround) -> None:
+    rackround("give", "a1", "flake", "--anyway")
+    rackround("leftovers", "a1", "flake", "most")
+    flagged = {flag["kind"] for flag in rackround("flags", "--json").data["flags"]}
+
+    undone = rackround("undo")
+
+    assert "leftovers" in flagged
+    assert "leftovers of Pressed flake in a1: most" in undone.out
+    assert "leftovers" not in {flag["kind"] for flag in rackround("flags", "--json").data["flags"]}
+
+
+def test_undo_takes_back_only_the_acts_of_the_keeper_named(rackround: Rackround) -> None:
+    rackround("note", "a1", "hatched", "--by", "Ole")
+    rackround("note", "a2", "moss trimmed", "--by", "Mara")
+
+    assert "hatched" in rackround("undo", "--by", "Ole").out
+    assert rackround("undo", "--by", "Ole").code == 2
+    assert "moss trimmed" in rackround("undo").out
+
+
+def test_a_mark_that_was_undone_can_be_made_again(rackround: Rackround) -> None:
+    feed = next(iter(due_feeds(rackround)))
+    rackround("give", "a1", feed)
+    rackround("undo")
+
+    assert rackround("give", "a1", feed).code == 0
+
+
+def test_the_ledger_lies_beside_the_room_file_or_where_it_is_told_to(rackround: Rackround, tmp_path: Path) -> None:
+    rackround("round", "--ledger", str(tmp_path / "elsewhere.db"))
+    assert (tmp_path / "elsewhere.db").exists() and not (tmp_path / "room.ledger.db").exists()
+
+    rackround("round")
+    assert (tmp_path / "room.ledger.db").exists()
+
+
+def test_a_ledger_that_is_none_is_reported_and_left_alone(rackround: Rackround, room: Path) -> None:
+    other = room.with_suffix(".ledger.db")
+    other.write_bytes(b"my diary, no ledger at all" * 100)
+
+    answer = rackround("round")
+
+    assert answer.code == 2 and str(other) in answer.err
+    assert other.read_bytes() == b"my diary, no ledger at all" * 100
+
+
+def test_the_keepers_file_is_never_written(rackround: Rackround, room: Path) -> None:
+    before = room.read_bytes()
+    for words in (("check",), ("plan",), ("round",), ("give", "a1", "dust", "--anyway"), ("missed",), ("flags",)):
+        rackround(*words)
+
+    assert room.read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    "words",
+    [["nonsense-command"], ["round"], ["plan", "x.toml", "--days", "0"], ["plan", "x.toml", "--start", "2026-02-30"]],
+)
+def test_words_that_make_no_sense_end_with_code_2(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(words) == 2
+    assert "Traceback" not in capsys.readouterr().err
+
+
+def test_headless_commands_import_no_dashboard(room: Path) -> None:
+    script = (
+        "import sys; from tui.cli.main import run\n"
+        f"for name in ('check', 'plan', 'round', 'missed', 'flags'): run([name, {str(room)!r}, '--now', {MORNING!r}])\n"
+        "print(sorted(each for each in sys.modules if each.split('.')[0] in ('textual', 'rich')), file=sys.stderr)"
+    )
+
+    ran = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+
+    assert ran.stderr.strip() == "[]"
+
+
+def test_output_into_a_pipe_that_closes_early_is_no_fault(room: Path) -> None:
+    program = f"{sys.executable} -m tui round {room} --now {MORNING} --json"
+
+    ran = subprocess.run(["bash", "-c", f"set -o pipefail; {program} | head -c 1"], capture_output=True, check=False)
+
+    assert b"Traceback" not in ran.stderr and ran.returncode == 0
+
+
+def test_json_is_printed_alone_on_standard_output(rackround: Rackround) -> None:
+    for name in ("round", "missed", "flags", "plan"):
+        json.loads(rackround(name, "--json").out)
