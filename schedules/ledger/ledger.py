@@ -68,7 +68,7 @@ class Ledger(Protocol):
         ...
 
     def due(self, first: date, last: date) -> tuple[Posting, ...]:
-        """The same as `postings`, each cut to the days within `first` to `last` on which it is in force."""
+        """The same as `postings`, without days before `first` and those on which a later posting is in force."""
         ...
 
     def last_act(self, by: str | None = None) -> tuple[Entry, ...]:

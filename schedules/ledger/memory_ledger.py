@@ -105,7 +105,7 @@ class MemoryLedger:
 
     def due(self, first: date, last: date) -> tuple[Posting, ...]:
         """The postings in force, each cut to the days on which it is; see `Ledger.due`."""
-        return tuple(cut(self.postings(first, last), first, last))
+        return tuple(cut(self.postings(first, last), first))
 
     def last_act(self, by: str | None = None) -> tuple[Entry, ...]:
         """The entries of the newest standing act that can be undone, of one keeper if given."""
@@ -124,10 +124,10 @@ class MemoryLedger:
         """Nothing to let go of."""
 
 
-def cut(postings: Sequence[Posting], first: date, last: date) -> Iterator[Posting]:
-    """Postings in order of start, each without the days before `first`, after `last` or after the next one's start."""
+def cut(postings: Sequence[Posting], first: date) -> Iterator[Posting]:
+    """Postings in order of start, each without the days before `first` and those from the next one's start on."""
     for number, posting in enumerate(postings):
-        later = postings[number + 1].start - posting.start if number + 1 < len(postings) else None
-        end = (last - posting.start).days + 1 if later is None else later.days
+        later = (postings[number + 1].start - posting.start).days if number + 1 < len(postings) else None
         skipped = max(0, (first - posting.start).days)
-        yield Posting(posting.start + timedelta(days=skipped), posting.days[skipped : max(skipped, end)])
+        days = posting.days[skipped:] if later is None else posting.days[skipped : max(skipped, later)]
+        yield Posting(posting.start + timedelta(days=skipped), days)

@@ -119,12 +119,16 @@ def unpack(packed: Packed, first: int = 0, last: int | None = None) -> Posting:
     Raises ValueError, TypeError, KeyError or IndexError where the values are not such a form.
     """
     tanks, feeds, ways, number_of_days = _checked(packed)
-    orders = packed.get("orders", {})
-    rows = [(int(mask, 16), tanks[tank], feeds[feed], ways[way]) for tank, feed, way, mask in packed["servings"]]
+    last = number_of_days if last is None else min(last, number_of_days)
+    wanted = (1 << max(last, 0)) - (1 << min(first, max(last, 0)))
+    orders, rows = packed.get("orders", {}), []
+    for tank, feed, way, mask in packed["servings"]:
+        on = int(mask, 16)
+        rows.append((on, _serving(tanks[tank], feeds[feed], ways[way]) if on & wanted else None))
     days = []
-    for number in range(first, number_of_days if last is None else min(last, number_of_days)):
-        order = orders.get(str(number))
-        due = [row for row in rows if row[0] >> number & 1] if order is None else [rows[at] for at in order]
-        days.append(tuple(_serving(tank, feed, way) for _, tank, feed, way in due))
+    for number in range(first, last):
+        order, bit = orders.get(str(number)), 1 << number
+        due = [row[1] for row in rows if row[0] & bit] if order is None else [rows[at][1] for at in order]
+        days.append(tuple(cast(list[PostedServing], due)))
     start = date.fromisoformat(packed["start"])
     return Posting(date.fromordinal(start.toordinal() + first), tuple(days))

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import date, datetime
+from itertools import pairwise, zip_longest
 from pathlib import Path
 from threading import RLock
 from typing import Any, Final
@@ -205,12 +206,11 @@ class SqliteLedger:
     def due(self, first: date, last: date) -> tuple[Posting, ...]:
         """The postings in force, each cut to the days on which it is, and only those read."""
         rows = self._posted(first, last)
-        ends = [start for start, _ in rows[1:]] + [last.toordinal() + 1]
+        ends = [later - start for (start, _), (later, _) in pairwise(rows)]
         found = []
         with faults_of_reading(self._path):
-            for (start, body), end in zip(rows, ends, strict=False):
-                skipped = max(0, first.toordinal() - start)
-                found.append(unpack(grow(body), skipped, end - start))
+            for (start, body), end in zip_longest(rows, ends):
+                found.append(unpack(grow(body), max(0, first.toordinal() - start), end))
         return tuple(found)
 
     def _posted(self, first: date, last: date) -> list[Row]:
