@@ -30,6 +30,9 @@ COMMANDS = {
     "note": "tui.cli.marks:write_note",
     "undo": "tui.cli.marks:undo_last",
     "new": "tui.cli.new:write_starter",
+    "prepare": "tui.cli.prepare:print_prepare",
+    "lookback": "tui.cli.prepare:print_lookback",
+    "ledger": "tui.cli.ledger:look_after",
 }
 """Where each command is; a run loads the one it needs, so that none waits for another's imports."""
 

@@ -107,6 +107,8 @@ class Words:
         missed = self._command("missed", "print what was missed", as_json=True)
         missed.add_argument("--since", type=day, metavar="DATE", help="from this day on; else the last 7 days")
         self._command("flags", "print what was too much, and what was too little", as_json=True)
+        self._command("prepare", "print what to take, weigh, mix and carry before the round", as_json=True)
+        self._command("lookback", "print which tanks to look at for leftovers, and when", as_json=True)
 
     def _marking(self) -> None:
         give = self._serving("give", "record a serving")
@@ -131,6 +133,11 @@ class Words:
         return parser
 
     def _starting(self) -> None:
+        tools = ("verify", "backup", "export", "import", "repair")
+        ledger = self._command("ledger", "look after the ledger's file", room=False)
+        ledger.add_argument("tool", choices=tools, help="what to do")
+        ledger.add_argument("room", type=Path, metavar="ROOM.toml", help="the room file, or the ledger itself")
+        ledger.add_argument("file", type=Path, nargs="?", metavar="FILE", help="the other file: a copy, an export")
         new = self._command("new", "write a first room file, asking a few questions")
         new.add_argument("--yes", action="store_true", help="ask nothing, take the usual answers")
         demo = self._command("demo", "open an invented room of 48 tanks with a past of 60 days", room=False)

@@ -1,0 +1,105 @@
+"""`rackround new`: write a first room file, asking a few questions."""
+
+from __future__ import annotations
+
+import os
+from argparse import Namespace
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any, Final
+
+from schedules.room_file.starter import AnswerFault, StarterAnswers, starter_text
+from tui.cli.fault import OK, CommandFault
+from tui.cli.out import say
+from tui.cli.session import Options
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question: which answer it is, what is asked, how the answer is read and how the usual one is shown."""
+
+    field: str
+    text: str
+    read: Callable[[str], Any] = str
+    show: Callable[[Any], str] = str
+
+
+def _whole(text: str) -> int:
+    return int(text) if text.strip().isdigit() else -1
+
+
+def _number(text: str) -> float:
+    try:
+        return float(text.replace(",", "."))
+    except ValueError:
+        return -1.0
+
+
+QUESTIONS: Final = (
+    Question("name", "What is the room called"),
+    Question("time_zone", "Its time zone"),
+    Question(
+        "us", "Units, metric or us", lambda text: text.strip().lower() == "us", lambda us: "us" if us else "metric"
+    ),
+    Question("keeper", "Who walks the round"),
+    Question("racks", "How many racks", _whole),
+    Question("tanks_per_rack", "How many tanks on each", _whole),
+    Question("volume", "The volume of a usual tank, in litres or US gallons", _number, lambda volume: f"{volume:g}"),
+)
+
+
+def write_starter(options: Options, asked: Namespace) -> int:
+    """Write a commented room file where there is none yet."""
+    path = options.room_file
+    if path.exists():
+        raise CommandFault(f"{path} exists already and was left as it is; name another file")
+    answers = StarterAnswers(time_zone=local_zone())
+    if not asked.yes:
+        answers = _ask(answers)
+    try:
+        with path.open("x", encoding="utf-8") as file:
+            file.write(starter_text(answers))
+    except OSError as fault:
+        raise CommandFault(f"{path}: cannot be written: {fault.strerror}") from None
+    say(f"{path} is written. Open it in an editor, name the tanks and say what lives in them, then:")
+    say(f"  rackround check {path}")
+    say(f"  rackround {path}")
+    return OK
+
+
+def _ask(answers: StarterAnswers) -> StarterAnswers:
+    """Ask each question until its answer can be used; an empty answer takes the usual one."""
+    say("Enter takes what stands in brackets. Everything can be changed in the file later.")
+    for question in QUESTIONS:
+        answers = _answered(question, answers)
+    return answers
+
+
+def _answered(question: Question, answers: StarterAnswers) -> StarterAnswers:
+    usual = question.show(getattr(answers, question.field))
+    while True:
+        try:
+            typed = input(f"{question.text} [{usual}]: ").strip()
+        except EOFError:
+            raise CommandFault("no answer; --yes takes the usual ones without asking") from None
+        if not typed:
+            return answers
+        try:
+            return replace(answers, **{question.field: question.read(typed)})
+        except AnswerFault as fault:
+            say(f"  {fault}")
+
+
+def local_zone() -> str:
+    """The machine's time zone by name, UTC where it does not say."""
+    named = os.environ.get("TZ", "").lstrip(":")
+    linked = Path("/etc/localtime")
+    parts = linked.resolve().parts if linked.is_symlink() else ()
+    if "zoneinfo" in parts:
+        named = named or "/".join(parts[parts.index("zoneinfo") + 1 :])
+    try:
+        StarterAnswers(time_zone=named or "Etc/UTC")
+    except AnswerFault:
+        return "Etc/UTC"
+    return named or "Etc/UTC"

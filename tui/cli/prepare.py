@@ -1,0 +1,60 @@
+"""`rackround prepare` and `rackround lookback`: what to do before the round, and what to look at after it."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from dataclasses import asdict
+from itertools import groupby
+
+from schedules.mixing import LookBack, look_back, pull_list
+from schedules.round import current_round, round_sheet
+from schedules.words import clock_text, minutes_text
+from tui.cli.fault import OK
+from tui.cli.out import say, say_json
+from tui.cli.session import Options, Session, open_session
+
+
+def print_prepare(options: Options, asked: Namespace) -> int:
+    """Post today's plan where it was not yet, then print what to take, weigh, mix and carry for what is still due."""
+    with open_session(options) as session:
+        room, history = session.room, session.history(post=True)
+        sheet = round_sheet(room, history, session.today, session.today, current_round(room, session.now))
+        due = [
+            serving.due
+            for stop in sheet.stops
+            for serving in stop.servings
+            if serving.state == "due" and serving.held is None
+        ]
+        pulls = pull_list(room, due)
+        if asked.json:
+            say_json(
+                {"date": session.today.isoformat(), "round": sheet.round, "prepare": [asdict(each) for each in pulls]}
+            )
+            return OK
+        say(f"Before the {sheet.round} round: {len(due)} servings, {minutes_text(sheet.minutes_left)}")
+        for stage, found in groupby(pulls, key=lambda pull: pull.stage):
+            say(f"{stage}:")
+            for pull in found:
+                say(f"  {pull.text}")
+    return OK
+
+
+def print_lookback(options: Options, asked: Namespace) -> int:
+    """Print which tanks to look at for leftovers today, in the order of their time; posts nothing."""
+    with open_session(options) as session:
+        found = look_back(session.room, session.history(), session.today, session.now)
+        if asked.json:
+            say_json({"date": session.today.isoformat(), "look": [_look_json(session, each) for each in found]})
+            return OK
+        for each in found:
+            now = ", now" if each.passed else ""
+            name = session.room.tanks[each.tank].name
+            say(f"{clock_text(each.at, session.room.zone)}{now}: {each.tank} {name}: {each.text}")
+        if not found:
+            say("nothing to look back at today")
+    return OK
+
+
+def _look_json(session: Session, each: LookBack) -> dict[str, object]:
+    at = each.at.astimezone(session.room.zone).isoformat(timespec="minutes")
+    return {"at": at, "tank": each.tank, "feed": each.feed, "text": each.text, "passed": each.passed}
