@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from bisect import bisect_left
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
+from itertools import takewhile
 
 from schedules.ledger.entries import Entry, Noted, Observed, PostedServing, Posting, Served, Skipped, Undone
 from schedules.ledger.ledger import Ledger
@@ -127,7 +129,8 @@ def history_of(ledger: Ledger, today: date, look_back: int = LOOK_BACK_DAYS, ahe
 def refresh(history: History, ledger: Ledger) -> History:
     """The same days with what was written since, by anyone; the very same history where nothing was.
 
-    Reads only what is new, except where something new reaches further back than the history does.
+    Reads only what is new, except where something new reaches further back than the history does; what the history
+    has looked up already is carried over, so that a mark costs the same in a long history as in a short one.
     """
     with ledger.moment():
         newest = ledger.last_seq()
@@ -135,34 +138,78 @@ def refresh(history: History, ledger: Ledger) -> History:
             return history
         fresh = ledger.after(history.seq)
         posted = len(fresh) < newest - history.seq
-        reaches_back = _reaches_back(history, fresh)
-        return replace(
+        undone = {entry.what.act for entry in fresh if isinstance(entry.what, Undone)}
+        gone = {act: _entries_of(history.entries, act) for act in undone}
+        reaches_back = _reaches_back(history, fresh, gone)
+        added = tuple(
+            entry for entry in standing(fresh) if entry.act not in undone and history.first <= entry.day <= history.last
+        )
+        made = replace(
             history,
-            entries=_with(history, fresh),
+            entries=(*_without(history.entries, gone), *added),
             postings=ledger.due(history.first, history.last) if posted else history.postings,
             last_before=ledger.last_served(history.first) if reaches_back else history.last_before,
             first_ever=ledger.first_served() if reaches_back else history.first_ever,
             seq=newest,
         )
+    _carry_over(history, made, added, [entry for entries in gone.values() for entry in entries])
+    return made
 
 
-def _with(history: History, fresh: tuple[Entry, ...]) -> tuple[Entry, ...]:
-    """The standing entries of the history's days after the fresh ones."""
-    about = (entry for entry in fresh if isinstance(entry.what, Undone) or history.first <= entry.day <= history.last)
-    return standing((*history.entries, *about))
+def _entries_of(entries: tuple[Entry, ...], act: int) -> tuple[Entry, ...]:
+    """The entries of one act, which stand one after the other."""
+    first = bisect_left(entries, act, key=lambda entry: entry.seq)
+    after = (entries[number] for number in range(first, len(entries)))
+    return tuple(takewhile(lambda entry: entry.act == act, after))
 
 
-def _reaches_back(history: History, fresh: tuple[Entry, ...]) -> bool:
+def _without(entries: tuple[Entry, ...], gone: Mapping[int, tuple[Entry, ...]]) -> tuple[Entry, ...]:
+    if not any(gone.values()):
+        return entries
+    return tuple(entry for entry in entries if entry.act not in gone)
+
+
+def _reaches_back(history: History, fresh: tuple[Entry, ...], gone: Mapping[int, tuple[Entry, ...]]) -> bool:
     """Whether fresh entries can change first servings or those before the history: an old day, a first, an undo."""
-    known: dict[int, list[Entry]] = {}
-    for entry in (*history.entries, *fresh):
-        known.setdefault(entry.act, []).append(entry)
     for entry in fresh:
-        undo = isinstance(entry.what, Undone)
-        touched = known.get(entry.what.act) if isinstance(entry.what, Undone) else [entry]
-        if touched is None or any(_is_early(history, one, undo) for one in touched):
+        if isinstance(entry.what, Undone):
+            act = entry.what.act
+            touched = (*gone[act], *(each for each in fresh if each.act == act))
+            if not touched or any(_is_early(history, one, True) for one in touched):
+                return True
+        elif _is_early(history, entry, False):
             return True
     return False
+
+
+def _carry_over(old: History, made: History, added: Sequence[Entry], gone: Sequence[Entry]) -> None:
+    """Give a history what the one before it had looked up, put right for the entries that came and went."""
+    lost = {entry.seq for entry in gone}
+    touched = (*added, *gone)
+    if "_by_day" in old.__dict__:
+        by_day = dict(old._by_day)
+        for day, tank in {(entry.day, tank) for entry in touched if (tank := _tank(entry)) is not None}:
+            kept = [entry for entry in by_day.get((day, tank), ()) if entry.seq not in lost]
+            by_day[day, tank] = kept + [entry for entry in added if entry.day == day and _tank(entry) == tank]
+        made.__dict__["_by_day"] = by_day
+    if "_served" in old.__dict__:
+        served = dict(old._served)
+        for pair in {(entry.what.tank, entry.what.feed) for entry in touched if isinstance(entry.what, Served)}:
+            servings = [serving for serving in served.get(pair, ()) if serving[0].seq not in lost]
+            servings += [
+                (entry, entry.what)
+                for entry in added
+                if isinstance(entry.what, Served) and (entry.what.tank, entry.what.feed) == pair
+            ]
+            served[pair] = sorted(servings, key=lambda serving: (serving[0].day, serving[0].seq))
+        made.__dict__["_served"] = served
+    if made.postings is old.postings and "_due_by_tank" in old.__dict__:
+        made.__dict__["_due_by_tank"] = old._due_by_tank
+
+
+def _tank(entry: Entry) -> str | None:
+    """The tank an entry is about."""
+    return None if isinstance(entry.what, Posting | Undone) else entry.what.tank
 
 
 def _is_early(history: History, entry: Entry, undo: bool) -> bool:
