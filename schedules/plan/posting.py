@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from contextlib import suppress
 from datetime import date, datetime, timedelta
 
-from schedules.ledger.entries import AlreadyMarked, PostedServing, Posting
+from schedules.ledger.entries import AlreadyMarked, PostedServing, Posting, Served, Skipped
 from schedules.ledger.history import History, history_of
 from schedules.ledger.ledger import Ledger
 from schedules.plan.planner import plan
 from schedules.plan.types import Plan
 from schedules.problem.build import build_problem
-from schedules.problem.types import Problem
+from schedules.problem.types import Problem, Slot
 from schedules.ration import Amount, can_mix
 from schedules.ration.serving import fit, usual_serving
 from schedules.room import Presence, Room
@@ -20,39 +21,67 @@ from schedules.rules import CHURN_DAYS
 HORIZON_DAYS = 28
 
 
-def posted_servings(
-    room: Room, history: History, problem: Problem, made: Plan
-) -> tuple[tuple[PostedServing, ...], ...]:
-    """The servings of a plan with their amounts, a tuple for each day in walking order and the order of the stock.
+def servings_of(room: Room, history: History, problem: Problem, slots: Iterable[Slot]) -> tuple[PostedServing, ...]:
+    """The slots of a plan as servings with their amounts, in the order given.
 
-    Amounts go by what is known on the plan's first day. A feed held back for a day or two is posted all the same: the
+    Amounts go by what is known on the plan's first day. A feed held back for a day or two is planned all the same: the
     round holds it back, since leftovers may be reported after the plan was posted.
     """
-    place = {tank: number for number, tank in enumerate(room.walk)}
-    shelf = {feed: number for number, feed in enumerate(room.feeds)}
-    days: list[list[PostedServing]] = [[] for _ in range(problem.days)]
     amounts: dict[tuple[str, str, tuple[Presence, ...]], Amount] = {}
-    for slot in sorted(made.slots, key=lambda slot: (slot.day, place[slot.tank], shelf[slot.feed])):
+    servings = []
+    for slot in slots:
         tank, feed = room.tanks[slot.tank], room.feeds[slot.feed]
         day = problem.start + timedelta(days=slot.day)
-        present = tuple(here for here in tank.animals if here.on(day))
         rules = tank.feeds[feed.id]
-        if (tank.id, feed.id, present) not in amounts:
+        # A tank's animals change on few days of a plan, and working an amount out reads the whole history of the feed.
+        key = (tank.id, feed.id, tuple(here for here in tank.animals if here.on(day)))
+        if key not in amounts:
             usual = usual_serving(tank, feed, rules, day, room=room, history=history)
-            amounts[tank.id, feed.id, present] = fit(usual, feed, rules, mixable=can_mix(room))
-        amount = amounts[tank.id, feed.id, present]
-        days[slot.day].append(
+            amounts[key] = fit(usual, feed, rules, mixable=can_mix(room))
+        amount = amounts[key]
+        servings.append(
             PostedServing(
                 tank.id, feed.id, feed.round, amount.share, amount.measures, amount.unit, amount.mg, rules.method
             )
         )
+    return tuple(servings)
+
+
+def posted_servings(
+    room: Room, history: History, problem: Problem, made: Plan
+) -> tuple[tuple[PostedServing, ...], ...]:
+    """The servings of a plan by day, each day in walking order and the order of the stock."""
+    place = {tank: number for number, tank in enumerate(room.walk)}
+    shelf = {feed: number for number, feed in enumerate(room.feeds)}
+    slots = sorted(made.slots, key=lambda slot: (slot.day, place[slot.tank], shelf[slot.feed]))
+    days: list[list[PostedServing]] = [[] for _ in range(problem.days)]
+    for slot, serving in zip(slots, servings_of(room, history, problem, slots), strict=True):
+        days[slot.day].append(serving)
     return tuple(tuple(servings) for servings in days)
 
 
 def plan_days(room: Room, history: History, start: date, days: int = HORIZON_DAYS) -> tuple[Problem, Plan]:
-    """The problem of the coming days and a plan for it; posts nothing."""
-    problem = build_problem(room, history, start, days)
+    """The problem of the days from `start` and a plan for it; posts nothing.
+
+    What is due before `start` and not marked yet is taken as given: a plan from tomorrow on counts on today's round.
+    """
+    problem = build_problem(room, history, start, days, _still_due(history, start))
     return problem, plan(problem)
+
+
+def _still_due(history: History, start: date) -> frozenset[tuple[date, str, str]]:
+    """Servings due from the history's last day up to `start` that nobody marked."""
+    ahead = ((start - history.last).days if history.last < start else 0) or 0
+    days = [history.last + timedelta(days=number) for number in range(ahead)]
+    return frozenset(
+        (day, due.tank, due.feed)
+        for day in days
+        for due in history.due(day)
+        if not any(
+            isinstance(entry.what, Served | Skipped) and entry.what.feed == due.feed
+            for entry in history.about(due.tank, day)
+        )
+    )
 
 
 def is_posted(history: History, today: date) -> bool:

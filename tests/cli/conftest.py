@@ -28,6 +28,8 @@ name = "Ole"
 id = "dust"
 name = "Fine dust"
 kind = "powder"
+per_week = 7
+max_gap = 1
 
 [[feeds]]
 id = "flake"

@@ -98,7 +98,9 @@ class Words:
     def _reading(self) -> None:
         self._command("open", "open the dashboard on today's round (the same as naming the room file alone)")
         self._command("check", "read the room file and report every fault")
-        plan = self._command("plan", "print a plan of the coming days; posts nothing", as_json=True)
+        plan = self._command("plan", "print a plan of the coming days; posts nothing", room=False, as_json=True)
+        plan.add_argument("room", type=Path, nargs="?", default=Path(), metavar="ROOM.toml")
+        plan.add_argument("--problem", type=Path, metavar="PLAN.json", help="plan the problem inside a plan's JSON")
         plan.add_argument("--start", type=day, metavar="DATE", help="the plan's first day; else today")
         plan.add_argument("--days", type=whole(1, 90), default=28, metavar="N", help="how many days, 1 to 90; else 28")
         sheet = self._command("round", "print the round sheet", as_json=True)
