@@ -18,21 +18,16 @@ from schedules.kinds import Method
 from schedules.ledger.entries import PostedServing, Posting
 
 Packed = dict[str, Any]
-"""Keys start, days, tanks, feeds, ways, servings and, where a day has an order of its own, orders."""
+"""Keys start, days, tanks, feeds, doses, then for each serving tank, feed, dose, share and on (its days, as a number in
+hexadecimal), and, for days that have an order of their own, orders."""
 MOST_DAYS: Final = 1000
 """A posting of more days is no plan but mischief or damage."""
-Way = tuple[str, float, float, str, float, str]
+Dose = tuple[str, float, str, float, str]
+"""Round, amount, unit, amount in mg, method."""
 
 
-def _way(serving: PostedServing) -> Way:
-    return (
-        serving.round,
-        float(serving.share),
-        float(serving.amount),
-        serving.unit,
-        float(serving.amount_mg),
-        serving.method,
-    )
+def _dose(serving: PostedServing) -> Dose:
+    return serving.round, float(serving.amount), serving.unit, float(serving.amount_mg), serving.method
 
 
 def _in_order(days: Sequence[Sequence[int]]) -> list[int]:
@@ -78,39 +73,44 @@ def pack(posting: Posting) -> Packed:
 def _written(posting: Posting, listed: Sequence[PostedServing], masks: Sequence[int]) -> Packed:
     tanks = _numbered(serving.tank for serving in listed)
     feeds = _numbered(serving.feed for serving in listed)
-    ways = _numbered(_way(serving) for serving in listed)
+    doses = _numbered(_dose(serving) for serving in listed)
     return {
         "start": posting.start.isoformat(),
         "days": len(posting.days),
         "tanks": list(tanks),
         "feeds": list(feeds),
-        "ways": [list(way) for way in ways],
-        "servings": [
-            [tanks[serving.tank], feeds[serving.feed], ways[_way(serving)], f"{mask:x}"]
-            for serving, mask in zip(listed, masks, strict=True)
-        ],
+        "doses": [list(dose) for dose in doses],
+        "tank": [tanks[serving.tank] for serving in listed],
+        "feed": [feeds[serving.feed] for serving in listed],
+        "dose": [doses[_dose(serving)] for serving in listed],
+        "share": [float(serving.share) for serving in listed],
+        "on": [f"{mask:x}" for mask in masks],
     }
 
 
 @lru_cache(maxsize=16384)
-def _serving(tank: str, feed: str, way: Way) -> PostedServing:
+def _serving(tank: str, feed: str, share: float, dose: Dose) -> PostedServing:
     """One serving; the same one is due on many days of many postings, so it is made once."""
-    return PostedServing(tank, feed, *way[:5], cast(Method, way[5]))
+    round_id, amount, unit, amount_mg, method = dose
+    return PostedServing(tank, feed, round_id, share, amount, unit, amount_mg, cast(Method, method))
 
 
-def _checked(packed: Packed) -> tuple[list[str], list[str], list[Way], int]:
-    """Tanks, feeds, ways and number of days, refused with ValueError where they are not of their types."""
-    tanks, feeds, ways, days = packed["tanks"], packed["feeds"], [tuple(way) for way in packed["ways"]], packed["days"]
+def _checked(packed: Packed) -> tuple[list[str], list[str], list[Dose], int]:
+    """Tanks, feeds, doses and number of days, refused with ValueError where they are not of their types."""
+    tanks, feeds, days = packed["tanks"], packed["feeds"], packed["days"]
+    doses = [tuple(dose) for dose in packed["doses"]]
     if not all(isinstance(name, str) for name in (*tanks, *feeds)):
         raise ValueError("a tank or feed is no text")
-    for round_id, share, amount, unit, amount_mg, method in ways:
+    for round_id, amount, unit, amount_mg, method in doses:
         if not all(isinstance(text, str) for text in (round_id, unit)) or method not in get_args(Method):
             raise ValueError("a round, unit or method is none")
-        if not all(isinstance(number, float) and isfinite(number) for number in (share, amount, amount_mg)):
-            raise ValueError("a share or amount is no number")
+        if not all(isinstance(number, float) and isfinite(number) for number in (amount, amount_mg)):
+            raise ValueError("an amount is no number")
+    if not all(isinstance(share, float) and isfinite(share) for share in packed["share"]):
+        raise ValueError("a share is no number")
     if not isinstance(days, int) or not 0 <= days <= MOST_DAYS:
         raise ValueError(f"days is {days!r}")
-    return tanks, feeds, cast(list[Way], ways), days
+    return tanks, feeds, cast(list[Dose], doses), days
 
 
 def unpack(packed: Packed, first: int = 0, last: int | None = None) -> Posting:
@@ -118,13 +118,14 @@ def unpack(packed: Packed, first: int = 0, last: int | None = None) -> Posting:
 
     Raises ValueError, TypeError, KeyError or IndexError where the values are not such a form.
     """
-    tanks, feeds, ways, number_of_days = _checked(packed)
+    tanks, feeds, doses, number_of_days = _checked(packed)
     last = number_of_days if last is None else min(last, number_of_days)
     wanted = (1 << max(last, 0)) - (1 << min(first, max(last, 0)))
     orders, rows = packed.get("orders", {}), []
-    for tank, feed, way, mask in packed["servings"]:
+    columns = (packed[name] for name in ("tank", "feed", "share", "dose", "on"))
+    for tank, feed, share, dose, mask in zip(*columns, strict=True):
         on = int(mask, 16)
-        rows.append((on, _serving(tanks[tank], feeds[feed], ways[way]) if on & wanted else None))
+        rows.append((on, _serving(tanks[tank], feeds[feed], share, doses[dose]) if on & wanted else None))
     days = []
     for number in range(first, last):
         order, bit = orders.get(str(number)), 1 << number

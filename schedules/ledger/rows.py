@@ -28,7 +28,7 @@ def micros(at: datetime) -> int:
 
 def shrink(packed: Packed) -> bytes:
     """A packed posting as it is kept in the file."""
-    return zlib.compress(compact(packed).encode(), 9)
+    return zlib.compress(compact(packed).encode())
 
 
 def grow(body: bytes) -> Packed:

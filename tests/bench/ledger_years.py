@@ -1,0 +1,113 @@
+"""Ledgers of any length for the benchmark: a farm's plan walked morning after morning, plainly invented.
+
+One plan of 28 days is made and then walked over and over, so that ten years differ from a month only in length. The
+same room, days and seed give the same ledger.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, date, datetime, time, timedelta
+from pathlib import Path
+from random import Random
+from typing import Any, Final
+
+from demo_racks import room_path
+from demo_racks.fresh import fresh_text
+from schedules.ledger import Leftovers, Noted, Observed, PostedServing, Posting, Skipped, Undone, What
+from schedules.ledger.admission import admitted
+from schedules.ledger.filling import filling
+from schedules.ledger.history import history_of
+from schedules.ledger.inserting import Inserter
+from schedules.ledger.lines import content_of
+from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.ledger.packed import Packed, pack
+from schedules.plan.posting import HORIZON_DAYS, plan_days, posted_servings
+from schedules.room import Room
+from schedules.room_file import load_room
+from schedules.round import as_served
+
+TODAY: Final = date(2026, 11, 25)
+KEEPERS: Final = ("Ana", "Ben", "Cleo")
+SKIPPED, MISSED, MISTAKEN, NOTED = 0.02, 0.01, 0.01, 0.8
+"""How many of the servings are skipped and missed, how many of the stops are undone and marked anew, noted."""
+FINDINGS: Final[tuple[Leftovers, ...]] = ("none",) * 40 + ("some", "some", "most")
+"""These keepers look at every serving again, which makes about 2.5 million entries of ten years."""
+Due = tuple[PostedServing, ...]
+
+
+def farm(directory: Path) -> Room:
+    """The invented farm as of the benchmark's day."""
+    file = directory / "farm.toml"
+    file.write_text(fresh_text(room_path("farm").read_text("utf-8"), TODAY), "utf-8")
+    return load_room(file)
+
+
+def cycle_of(room: Room) -> tuple[Due, ...]:
+    """What is due on each day of a plan of four weeks."""
+    history = history_of(MemoryLedger(), TODAY)
+    problem, made = plan_days(room, history, TODAY, HORIZON_DAYS)
+    return posted_servings(room, history, problem, made)
+
+
+def write_years(path: Path, cycle: tuple[Due, ...], days: int, seed: int = 1) -> int:
+    """Write the ledger of the `days` days before `TODAY`, and today's plan; the number of its entries."""
+    packed = [pack(Posting(TODAY, _from(cycle, number))) for number in range(len(cycle))]
+    walked = _Walked(Random(seed))
+    seq = 0
+    with filling(path) as inserter:
+        for number in range(-days, 1):
+            day = TODAY + timedelta(days=number)
+            phase = number % len(cycle)
+            posting = Posting(day, _from(cycle, phase))
+            seq = _post(inserter, posting, packed[phase])
+            for act in walked.day(cycle[phase]) if number < 0 else ():
+                seq = walked.write(inserter, act, day)
+    return seq
+
+
+def _from(cycle: tuple[Due, ...], number: int) -> tuple[Due, ...]:
+    return cycle[number:] + cycle[:number]
+
+
+def _post(inserter: Inserter, posting: Posting, packed: Packed) -> int:
+    """Post a plan whose packed form is known but for its start."""
+    content: dict[str, Any] = packed | {"start": posting.start.isoformat()}
+    at = datetime.combine(posting.start, time(6), UTC)
+    return inserter.insert([posting], [content], posting.start, at, None)[0].seq
+
+
+class _Walked:
+    """The rounds as they were walked, with what goes wrong now and then."""
+
+    def __init__(self, chance: Random) -> None:
+        self.chance = chance
+        self.last = 0
+
+    def day(self, due: Due) -> Iterator[tuple[What, ...]]:
+        """The acts of one day, stop by stop."""
+        for tank in dict.fromkeys(serving.tank for serving in due):
+            stop = [serving for serving in due if serving.tank == tank and self.chance.random() >= MISSED]
+            if stop:
+                yield tuple(self._mark(serving) for serving in stop)
+                if self.chance.random() < MISTAKEN:
+                    yield (Undone(self.last),)
+                    yield tuple(self._mark(serving) for serving in stop)
+            for serving in stop:
+                yield (Observed(tank, serving.feed, self.chance.choice(FINDINGS)),)
+            if self.chance.random() < NOTED:
+                yield (Noted(tank, "two empty shells by the moss"),)
+
+    def _mark(self, serving: PostedServing) -> What:
+        if self.chance.random() < SKIPPED:
+            return Skipped(serving.tank, serving.feed, serving.round, "leftovers lying")
+        return as_served(serving)
+
+    def write(self, inserter: Inserter, act: tuple[What, ...], day: date) -> int:
+        """Write one act; the number of its last entry."""
+        at = datetime.combine(day, time(7), UTC) + timedelta(seconds=self.chance.randrange(3600))
+        keeper = KEEPERS[day.toordinal() % len(KEEPERS)]
+        what, at = admitted(act, day, at, keeper)
+        made = inserter.insert(what, [content_of(one) for one in what], day, at, keeper)
+        self.last = made[0].act
+        return made[-1].seq
