@@ -1,0 +1,1 @@
+"""The installed program in a real terminal."""

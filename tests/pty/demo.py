@@ -1,0 +1,121 @@
+"""The demo as a keeper opens it, and what the program's own printed sheet says about it."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any, Final
+
+from schedules.room_file import load_room
+from tests.pty.terminal import Terminal, installed
+
+NOW: Final = "2026-11-25T07:10"
+
+
+@dataclass(frozen=True)
+class Demo:
+    """A demo that is kept in a folder."""
+
+    folder: Path
+
+    def open(self, width: int = 80, height: int = 24) -> Terminal:
+        """Open the dashboard on it."""
+        return Terminal([installed(), "demo", "--keep", str(self.folder), "--now", NOW], width, height)
+
+    @property
+    def room_file(self) -> Path:
+        """The room file that the program put there."""
+        return self.folder / "demo.toml"
+
+    def printed(self) -> list[dict[str, Any]]:
+        """The stops of today's round, as another run of the program prints them."""
+        words = [installed(), "round", str(self.room_file), "--json", "--now", NOW]
+        run = subprocess.run(words, capture_output=True, check=True, text=True, encoding="utf-8")
+        stops: list[dict[str, Any]] = json.loads(run.stdout)["stops"]
+        return stops
+
+    def states(self) -> dict[str, set[str]]:
+        """What each tank's servings came to: given, skipped, due."""
+        return {stop["tank"]: {serving["state"] for serving in stop["servings"]} for stop in self.printed()}
+
+    @cached_property
+    def tanks(self) -> list[str]:
+        """The tanks with a stop today, in walking order."""
+        return [stop["tank"] for stop in self.printed()]
+
+    @cached_property
+    def headings(self) -> dict[str, str]:
+        """What stands over a tank's stop when it is the one at hand."""
+        room = load_room(self.room_file)
+        return {tank.id: f"{tank.id} {tank.name}" for tank in room.tanks.values()}
+
+
+class Keeper:
+    """Somebody who walks the round at a terminal, and looks at the screen after each act."""
+
+    def __init__(self, demo: Demo, terminal: Terminal) -> None:
+        self.demo = demo
+        self.terminal = terminal
+
+    def sees_done(self, done: int) -> None:
+        """Wait until so many stops are done."""
+        self.terminal.find(rf"\b{done} of \d+ stops done")
+
+    def is_at(self, tank: str) -> None:
+        """Wait until a tank's stop is the one at hand."""
+        self.terminal.shows(self.demo.headings[tank])
+
+    def finish(self, tank: str) -> None:
+        """Mark all that is due at a stop."""
+        self.is_at(tank)
+        done = stops_done(self.terminal)
+        self.terminal.press("space")
+        self.sees_done(done + 1)
+
+    def skip(self, tank: str, digit: str) -> None:
+        """Leave out all that is due at a stop, for the reason with this digit."""
+        self.is_at(tank)
+        self.terminal.press("s")
+        if "what?" in self.terminal.find(rf"{tank}: (leave out what\?|why\?)").group():
+            self.terminal.press("1")
+        self.terminal.shows(f"{tank}: why?")
+        self.terminal.press(digit)
+        self.terminal.shows("skipped")
+
+    def report(self, tank: str, digit: str) -> None:
+        """Say how much of the feed given last is lying: 1 none, 2 some, 3 most."""
+        self.is_at(tank)
+        self.terminal.press("l")
+        if "what?" in self.terminal.find(rf"{tank}: (leftovers of what\?|how much .* lying)").group():
+            self.terminal.press("1")
+        self.terminal.find(rf"{tank}: how much .* lying")
+        self.terminal.press(digit)
+        self.terminal.find(rf"{tank}: leftovers of .*: (none|some|most)")
+
+    def undo(self) -> None:
+        """Take back the last act."""
+        self.terminal.press("u")
+        self.terminal.shows("taken back")
+
+    def jump(self, part: str, tank: str) -> None:
+        """Go to a tank by a part of its name."""
+        self.terminal.press("t")
+        self.terminal.shows("Which tank?")
+        self.terminal.press(*part, "enter")
+        self.is_at(tank)
+
+    def quit(self) -> None:
+        """Close the program."""
+        self.terminal.press("q")
+        assert self.terminal.ended() == 0
+
+
+def stops_done(terminal: Terminal) -> int:
+    """How many stops the screen says are done."""
+    found = re.search(r"(\d+) of \d+ stops done", terminal.text)
+    assert found is not None
+    return int(found[1])

@@ -1,0 +1,93 @@
+"""A real morning at a real terminal, on the program as it was installed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+from tests.pty.demo import Demo, Keeper, stops_done
+
+MOST_PRESSES: Final = 60
+"""For a room of 48 tanks when nothing is odd, with one skip, one report of leftovers, one undo and one jump."""
+
+
+def test_a_round_is_walked_skipped_undone_left_killed_and_found_again(tmp_path: Path) -> None:
+    demo = Demo(tmp_path / "kept")
+    with demo.open() as terminal:
+        keeper = Keeper(demo, terminal)
+        keeper.sees_done(0)
+        one, two, three, skipped, undone, sixth, *_ = demo.tanks
+        for done, tank in enumerate((one, two, three), 1):
+            keeper.finish(tank)
+            keeper.sees_done(done)
+        keeper.skip(skipped, "2")
+        keeper.sees_done(4)
+        terminal.press("space")
+        keeper.finish(undone)
+        keeper.undo()
+        keeper.sees_done(4)
+        keeper.quit()
+
+    with demo.open() as terminal:
+        keeper = Keeper(demo, terminal)
+        keeper.sees_done(4)
+        keeper.is_at(undone)
+        keeper.finish(undone)
+        keeper.sees_done(5)
+        terminal.kill()
+
+    with demo.open() as terminal:
+        keeper = Keeper(demo, terminal)
+        keeper.sees_done(5)
+        keeper.is_at(sixth)
+        keeper.quit()
+
+    states = demo.states()
+    assert [states[tank] for tank in (one, two, three, skipped, undone)] == [{"given"}] * 3 + [{"skipped"}, {"given"}]
+    assert all(states[tank] == {"due"} for tank in demo.tanks[5:])
+
+
+def test_what_the_screen_said_when_the_program_was_killed_is_in_the_ledger(demo: Demo) -> None:
+    with demo.open() as terminal:
+        keeper = Keeper(demo, terminal)
+        keeper.sees_done(0)
+        terminal.press(*["space"] * 20)
+        terminal.find(r"\b([7-9]|1\d|20) of \d+ stops done")
+        terminal.kill()
+        said = stops_done(terminal)
+
+    states = demo.states()
+    recorded = [tank for tank in demo.tanks if states[tank] == {"given"}]
+    assert len(recorded) >= said
+    assert recorded == demo.tanks[: len(recorded)]
+
+    with demo.open() as terminal:
+        keeper = Keeper(demo, terminal)
+        keeper.sees_done(len(recorded))
+        keeper.is_at(demo.tanks[len(recorded)])
+
+
+def test_a_morning_in_48_tanks_takes_at_most_60_key_presses(demo: Demo) -> None:
+    tanks = demo.tanks
+    far = next(number for number, tank in enumerate(tanks) if number > 9 and len(tank) == 2)
+    with demo.open() as terminal:
+        keeper = Keeper(demo, terminal)
+        keeper.finish(tanks[0])
+        keeper.report(tanks[1], "2")
+        keeper.finish(tanks[1])
+        keeper.skip(tanks[2], "1")
+        keeper.sees_done(3)
+        terminal.press("space")
+        keeper.finish(tanks[3])
+        keeper.undo()
+        keeper.jump(tanks[far], tanks[far])
+        for tank in (*tanks[far:], *tanks[3:far]):
+            keeper.finish(tank)
+        keeper.sees_done(len(tanks))
+        presses = terminal.presses
+        keeper.quit()
+
+    states = demo.states()
+    assert states == {tank: {"skipped"} if tank == tanks[2] else {"given"} for tank in tanks}
+    assert presses <= MOST_PRESSES
+    assert presses - len(tanks) <= MOST_PRESSES - 48, "on a day when all 48 tanks are fed it would be too many"
