@@ -70,7 +70,7 @@ def test_the_round_sheet_reads_as_text(rackround: Rackround) -> None:
 
 def test_printing_the_round_posts_the_plan_once(rackround: Rackround, room: Path) -> None:
     first = due_feeds(rackround)
-    room.write_text(room.read_text().replace('per_week = 7\nmax_gap = 1', 'per_week = 1'))
+    room.write_text(room.read_text().replace("per_week = 7\nmax_gap = 1", "per_week = 1"))
 
     assert due_feeds(rackround) == first
 
