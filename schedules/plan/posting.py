@@ -60,22 +60,23 @@ def posted_servings(
     return tuple(tuple(servings) for servings in days)
 
 
-def plan_days(room: Room, history: History, start: date, days: int = HORIZON_DAYS) -> tuple[Problem, Plan]:
+def plan_days(
+    room: Room, history: History, start: date, days: int = HORIZON_DAYS, today: date | None = None
+) -> tuple[Problem, Plan]:
     """The problem of the days from `start` and a plan for it; posts nothing.
 
-    What is due before `start` and not marked yet is taken as given: a plan from tomorrow on counts on today's round.
+    A plan that starts after `today` counts on what is due until then: servings not marked yet are taken as given.
     """
-    problem = build_problem(room, history, start, days, _still_due(history, start))
+    as_given = frozenset[tuple[date, str, str]]() if today is None else _still_due(history, today, start)
+    problem = build_problem(room, history, start, days, as_given)
     return problem, plan(problem)
 
 
-def _still_due(history: History, start: date) -> frozenset[tuple[date, str, str]]:
-    """Servings due from the history's last day up to `start` that nobody marked."""
-    ahead = ((start - history.last).days if history.last < start else 0) or 0
-    days = [history.last + timedelta(days=number) for number in range(ahead)]
+def _still_due(history: History, today: date, start: date) -> frozenset[tuple[date, str, str]]:
+    """Servings due from today up to the day before `start` that nobody marked."""
     return frozenset(
         (day, due.tank, due.feed)
-        for day in days
+        for day in (today + timedelta(days=number) for number in range((start - today).days))
         for due in history.due(day)
         if not any(
             isinstance(entry.what, Served | Skipped) and entry.what.feed == due.feed

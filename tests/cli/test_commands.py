@@ -266,3 +266,88 @@ def test_output_into_a_pipe_that_closes_early_is_no_fault(room: Path) -> None:
 def test_json_is_printed_alone_on_standard_output(rackround: Rackround) -> None:
     for name in ("round", "missed", "flags", "plan"):
         json.loads(rackround(name, "--json").out)
+
+
+def test_a_clock_that_went_back_is_told_on_standard_error(rackround: Rackround) -> None:
+    rackround("give", "a1", "dust", now=THURSDAY)
+
+    answer = rackround("round", "--json")
+
+    assert "earlier than the last entry" in answer.err
+    assert answer.data["date"] == "2026-11-25"
+
+
+@pytest.mark.parametrize("tool", ["verify", "backup", "export", "import", "repair"])
+def test_the_ledgers_own_commands_work_without_a_sound_room_file(
+    rackround: Rackround, room: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], tool: str
+) -> None:
+    rackround("round")
+    run(["ledger", "export", str(room), str(tmp_path / "export.jsonl")])
+    room.write_text("no room any more")
+    target = {"import": "export.jsonl", "backup": "copy.db", "export": "again.jsonl", "repair": "mended.db"}
+    place = tmp_path / "fresh.toml" if tool == "import" else room
+    other = [] if tool == "verify" else [str(tmp_path / target[tool])]
+
+    assert run(["ledger", tool, str(place), *other]) == 0
+    assert capsys.readouterr().err == ""
+
+
+def test_an_import_into_a_fresh_ledger_gives_the_same_plan(rackround: Rackround, room: Path, tmp_path: Path) -> None:
+    feed = next(iter(due_feeds(rackround)))
+    rackround("give", "a1", feed)
+    plan = rackround("plan", "--json", now=THURSDAY).data
+
+    run(["ledger", "export", str(room), str(tmp_path / "export.jsonl")])
+    run(["ledger", "import", str(tmp_path / "fresh.db"), str(tmp_path / "export.jsonl")])
+    rackround("check")
+
+    assert rackround("plan", "--json", "--ledger", str(tmp_path / "fresh.db"), now=THURSDAY).data == plan
+
+
+def test_a_plans_own_json_can_be_planned_again_without_a_room(
+    rackround: Rackround, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    document = rackround("plan", "--json", "--days", "7").data
+    path = tmp_path / "plan.json"
+    path.write_text(json.dumps(document))
+
+    assert run(["plan", "--problem", str(path), "--json"]) == 0
+    again = json.loads(capsys.readouterr().out)
+    assert [(each["day"], each["tank"], each["feed"]) for each in again["servings"]] == [
+        (each["day"], each["tank"], each["feed"]) for each in document["servings"]
+    ]
+
+
+def test_a_malformed_problem_is_refused_with_the_path_of_its_fault(
+    rackround: Rackround, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    document = rackround("plan", "--json", "--days", "7").data
+    document["problem"]["tanks"]["a1"]["feeds"]["dust"]["share"] = "much"
+    path = tmp_path / "plan.json"
+    path.write_text(json.dumps(document))
+
+    assert run(["plan", "--problem", str(path)]) == 2
+    assert "problem.tanks.a1.feeds.dust.share" in capsys.readouterr().err
+
+
+def test_a_plan_does_not_start_in_the_past(rackround: Rackround) -> None:
+    answer = rackround("plan", "--start", "2026-11-01")
+
+    assert answer.code == 2 and "is past" in answer.err
+
+
+def test_a_plan_from_tomorrow_counts_on_todays_round(rackround: Rackround) -> None:
+    rackround("round")
+
+    document = rackround("plan", "--json", "--start", "2026-11-26", "--days", "7").data
+
+    assert document["problem"]["tanks"]["a1"]["feeds"]["dust"]["last"] == -1
+
+
+@pytest.mark.parametrize("name", ["prepare", "lookback"])
+def test_what_to_prepare_and_to_look_back_at_is_printed(rackround: Rackround, name: str) -> None:
+    rackround("give", "a1", "flake", "--anyway")
+
+    assert rackround(name).code == 0
+    assert rackround(name, "--json").data["date"] == "2026-11-25"
+    assert "flake" in rackround(name).out or name == "prepare"

@@ -37,7 +37,7 @@ def print_plan(options: Options, asked: Namespace) -> int:
             raise CommandFault(f"--start {start.isoformat()} is past; what was due then is what was posted then")
         ahead = (start - session.today).days + 6
         history = history_of(session.ledger, session.today, ahead=ahead)
-        problem, made = plan_days(session.room, history, start, asked.days)
+        problem, made = plan_days(session.room, history, start, asked.days, session.today)
         servings = servings_of(session.room, history, problem, made.slots)
         if asked.json:
             extras = [_extra(each, _why(problem, made.slots, slot)) for slot, each in _pairs(made, servings)]

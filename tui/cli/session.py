@@ -10,12 +10,14 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from schedules.ledger import History, Ledger
+from schedules.ledger.clock import clock_fault
 from schedules.ledger.history import history_of
 from schedules.ledger.sqlite_ledger import open_ledger
 from schedules.plan.posting import open_day
 from schedules.room import Feed, Room, Tank
 from schedules.room_file import load_room
 from tui.cli.fault import CommandFault
+from tui.cli.out import warn
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,11 @@ def open_session(options: Options) -> Iterator[Session]:
     room = load_room(options.room_file)
     ledger = open_ledger(ledger_path(options))
     try:
-        yield Session(room, ledger, moment(options.now, room), keeper(options.by, room))
+        now = moment(options.now, room)
+        odd = clock_fault(ledger.last_at(), now)
+        if odd is not None:
+            warn(f"rackround: {odd}")
+        yield Session(room, ledger, now, keeper(options.by, room))
     finally:
         ledger.close()
 
