@@ -26,6 +26,8 @@ _PARTS: Final[dict[str, frozenset[str]]] = {
 Narrower than the standard where a rule could search thousands of years for a day that never comes.
 """
 _EXAMPLE: Final = 'a recurrence rule of whole days, as in "FREQ=WEEKLY;INTERVAL=2;BYDAY=SA"'
+_MOST: Final = {"BYMONTH": 12, "BYMONTHDAY": 31, "BYSETPOS": 366, "BYWEEKNO": 53, "BYYEARDAY": 366}
+"""The largest number in each of the parts that list numbers; those that count from the end are negative."""
 _COMMON: Final = frozenset(("FREQ", "INTERVAL", "COUNT", "UNTIL", "WKST"))
 
 
@@ -100,12 +102,26 @@ def _check_parts(parts: dict[str, str]) -> None:
     for name in parts:
         if name not in allowed:
             raise OffRuleFault(f"{name[:40]!r}", f"{', '.join(sorted(allowed))} with FREQ={frequency}")
-    for name in ("INTERVAL", "COUNT"):
-        text = parts.get(name, "1")
-        if not (text.isascii() and text.isdigit() and len(text) <= 4 and int(text) >= 1):
-            raise OffRuleFault(f"{name}={text[:40]}", "a whole number from 1 to 9999")
-    until = parts.get("UNTIL", "20000101")
-    if not (until.isascii() and until.isdigit() and len(until) == 8):
-        raise OffRuleFault(f"UNTIL={until[:40]}", "a date without dashes and without a time, as in UNTIL=20261224")
+    for name, text in parts.items():
+        _check_number(name, text)
     if "COUNT" in parts and "UNTIL" in parts:
         raise OffRuleFault("both COUNT and UNTIL", "one of the two")
+
+
+def _check_number(name: str, text: str) -> None:
+    """Parts that hold numbers or a date; the others are left to the parser of rules."""
+    if name in ("INTERVAL", "COUNT") and not 1 <= _number(text) <= 9999:
+        raise OffRuleFault(f"{name}={text[:40]}", "a whole number from 1 to 9999")
+    if name == "UNTIL" and not (len(text) == 8 and _number(text) > 0):
+        raise OffRuleFault(f"UNTIL={text[:40]}", "a date without dashes and without a time, as in UNTIL=20261224")
+    if name in _MOST:
+        most, from_end = _MOST[name], name != "BYMONTH"
+        sizes = [_number(number.removeprefix("-") if from_end else number) for number in text.split(",")]
+        if not all(1 <= size <= most for size in sizes):
+            allowed = f"whole numbers from 1 to {most}{f', or -1 to -{most}' if from_end else ''}"
+            raise OffRuleFault(f"{name}={text[:40]}", allowed)
+
+
+def _number(text: str) -> int:
+    """A whole number of at most eight digits, 0 for anything else."""
+    return int(text) if text.isascii() and text.isdigit() and len(text) <= 8 else 0

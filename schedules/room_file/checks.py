@@ -22,7 +22,7 @@ from schedules.room_file.sense import (
     vessel_sense,
     water_sense,
 )
-from schedules.room_file.show import listed, meant, quoted
+from schedules.room_file.show import listed, meant, printable, quoted
 from schedules.room_file.values import NONE
 
 
@@ -99,7 +99,7 @@ def _keepers(parts: Parts) -> Iterator[Finding]:
                 if spec.off_from is not None:
                     parsed_rule(rule, spec.off_from)
             except OffRuleFault as fault:
-                yield Finding((*path, number), fault.found, fault.allowed)
+                yield Finding((*path, number), printable(fault.found), fault.allowed)
 
 
 def _rounds(parts: Parts) -> Iterator[Finding]:

@@ -20,7 +20,10 @@ _BLANK: Final = re.compile(r"(?:[ \t\n]|#[^\n]*)*")
 _SPACE: Final = re.compile(r"[ \t]*")
 _KEY: Final = re.compile(r"[A-Za-z0-9_-]+|\"(?:[^\"\\\n]|\\.)*\"|'[^'\n]*'")
 _STRING: Final = re.compile(
-    r'"""(?:[^"\\]|\\.|"{1,2}(?!"))*"{3,5}' r"|'''(?:[^']|'{1,2}(?!'))*'{3,5}" r'|"(?:[^"\\\n]|\\.)*"' r"|'[^'\n]*'",
+    r'"""(?:[^"\\]|\\.|"{1,2}(?!"))*"{3,5}'
+    r"|'''(?:[^']|'{1,2}(?!'))*'{3,5}"
+    r'|"(?!"")(?:[^"\\\n]|\\.)*"'
+    r"|'(?!'')[^'\n]*'",
     re.DOTALL,
 )
 _OTHER_VALUE: Final = re.compile(r"[^,\]}\n#]+")
@@ -35,14 +38,15 @@ class Positions:
     """Offsets by path, and the text they are offsets in.
 
     `last` is the path of the last key or header that was read, `last_at` where it stands, which in a text that is no
-    TOML may be a second place; `inside` tells that the text stops within a value.
+    TOML may be a second place. `inside` is the path of the value within which the text stops, if it does: of a plain
+    value, or of the innermost array or table that is not closed.
     """
 
     text: str
     offsets: dict[Path, int]
     last: Path
     last_at: int
-    inside: bool
+    inside: Path | None
     _line_starts: list[int] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -79,7 +83,7 @@ class _Scanner:
         self.offsets: dict[Path, int] = {}
         self.last: Path = ()
         self.last_at = 0
-        self.inside = False
+        self.inside: Path | None = None
         self.lengths: dict[Path, int] = {}
 
     def document(self) -> None:
@@ -143,9 +147,10 @@ class _Scanner:
     def value_of(self, path: Path) -> None:
         """The value of a key, with all that is nested in it; `open_` holds the arrays and tables not yet closed."""
         open_: list[tuple[Path, int | None]] = []
-        self.inside = True
+        begun = self.last, self.last_at
         self.begin(path, open_)
         while open_:
+            self.inside = open_[-1][0]
             self.skip(_BLANK)
             if self.at >= len(self.text):
                 raise _Stop
@@ -160,10 +165,12 @@ class _Scanner:
             else:
                 open_[-1] = (inside, count + 1)
                 self.begin(self.note((*inside, count), self.at), open_)
-        self.inside = False
+        self.inside = None
+        self.last, self.last_at = begun
 
     def begin(self, path: Path, open_: list[tuple[Path, int | None]]) -> None:
         """A whole plain value, or the opening of an array or a table."""
+        self.inside = path
         sign = self.text[self.at : self.at + 1]
         if sign in ("[", "{"):
             open_.append((path, 0 if sign == "[" else None))

@@ -16,8 +16,12 @@ _MOST_COMPARED: Final = 1000
 
 def quoted(text: str) -> str:
     """A text in quotes; what cannot be printed is written as a code."""
-    cut = text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
-    return f'"{"".join(_visible(letter) for letter in cut)}"'
+    return f'"{printable(text if len(text) <= LONGEST else f"{text[:LONGEST]}…")}"'
+
+
+def printable(text: str) -> str:
+    """A text on one line, with codes in place of what does not show."""
+    return text if text.isprintable() else "".join(_visible(letter) for letter in text)
 
 
 def found_text(value: Any) -> str:

@@ -12,7 +12,7 @@ from typing import Final
 
 from schedules.room_file.faults import Fault
 from schedules.room_file.positions import Positions, find_positions
-from schedules.room_file.show import LONGEST, quoted
+from schedules.room_file.show import LONGEST, printable
 from schedules.room_file.wording import dotted
 
 _PLACE: Final = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
@@ -34,7 +34,7 @@ _VALUE_HINTS: Final[tuple[tuple[str, str], ...]] = (
     (r"(?i:true|false|yes|no|on|off)$", "true or false, in small letters"),
     (r'"[^"]*\\', "a text in single quotes where it holds a backslash: 'C:\\…'"),
     (r'["\']', "a text whose quotes are closed on the same line, and nothing after it"),
-    (r"\{", "a table { key = value, key = value } on one line, without a comma at its end"),
+    (r"\{", "a table { key = value, key = value } on one line, and nothing after it"),
     (r"\[", "an array [ value, value ] with commas between its values and a bracket at its end"),
     (r"[^\W\d]", 'a text in quotes: "…"'),
 )
@@ -55,21 +55,24 @@ def syntax_fault(text: str, error: Exception) -> tuple[Fault, str | None]:
     what, offset = _complaint(text, error)
     positions = find_positions(text, _end_of_header(text, offset))
     line = positions.line_at(offset)
-    if positions.last and (positions.inside or positions.line_at(positions.last_at) == line):
+    if positions.inside is not None or (positions.last and positions.line_at(positions.last_at) == line):
         return _fault_at_key(text, what, offset, positions)
     return Fault(line, "syntax", _statement_message(what, text.split("\n")[line - 1].strip())), None
 
 
 def _fault_at_key(text: str, what: str, offset: int, positions: Positions) -> tuple[Fault, str | None]:
-    """The fault of a key given twice, or of a value that cannot be read."""
-    key, key_line = dotted(positions.last, {}), positions.line_at(positions.last_at)
+    """The fault of a key given twice, or of a value that cannot be read or does not end."""
+    path, at = positions.last, positions.last_at
     if what.startswith(_TWICE):
-        first = positions.line(positions.last)
-        again = "a second time" if first == key_line else f"again (first on line {first})"
-        return Fault(key_line, key, f"found {again}, allowed is once"), _without_line(text, offset)
-    line = key_line if what.startswith(_UNCLOSED) else positions.line_at(offset)
-    value = _inline_table(what, text[offset : offset + 1]) or _value_message(text, positions.last_at)
-    return Fault(line, key, value or _plain_message(what)), _without_line(text, positions.last_at)
+        line, first = positions.line_at(at), positions.line(path)
+        again = "a second time" if first == line else f"again (first on line {first})"
+        return Fault(line, dotted(path, {}), f"found {again}, allowed is once"), _without_line(text, offset)
+    unclosed = what.startswith(_UNCLOSED) or offset >= len(text.rstrip())
+    if unclosed and positions.inside:
+        path, at = positions.inside, positions.offsets[positions.inside]
+    line = positions.line_at(at if unclosed else offset)
+    value = _inline_table(what, text[offset : offset + 1]) or _value_message(text, at)
+    return Fault(line, dotted(path, {}), value or _plain_message(what)), _without_line(text, at)
 
 
 def _without_line(text: str, offset: int) -> str | None:
@@ -143,8 +146,7 @@ def _plain_message(what: str) -> str:
 
 
 def _shown(text: str) -> str:
-    """A piece of the file as it stands there; quoted where it would not show."""
+    """A piece of the file as it stands there."""
     if not text:
         return "nothing"
-    cut = text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
-    return cut if cut.isprintable() else quoted(text)
+    return printable(text if len(text) <= LONGEST else f"{text[:LONGEST]}…")

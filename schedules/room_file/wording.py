@@ -9,7 +9,7 @@ from pydantic_core import ErrorDetails
 
 from schedules.room_file.faults import Fault
 from schedules.room_file.positions import Path, Positions
-from schedules.room_file.scalars import Allowed
+from schedules.room_file.scalars import Allowed, read_id
 from schedules.room_file.schema import RoomSpec, Spec
 from schedules.room_file.sense import Finding
 from schedules.room_file.show import LONGEST, found_text, listed, meant, quoted
@@ -54,7 +54,7 @@ def _message(detail: ErrorDetails, path: Path) -> str:
             keys = _keys(_model_at(path[:-1]))
             return f"found an unknown key, allowed are {listed(keys, 40)}{meant(str(path[-1]), keys)}"
         case "tuple_type":
-            return f"found {found_text(detail['input'])}, allowed is an array, as in [ … ] or [[{path[-1]}]]"
+            return f"found {found_text(detail['input'])}, allowed is an array, as in {_array_like(path)}"
         case _:
             return f"found {found_text(detail['input'])}, allowed is a table"
 
@@ -69,8 +69,9 @@ def _model_at(path: Path) -> type[Spec]:
 
 
 def _keys(model: type[Spec]) -> dict[str, Any]:
-    """A model's fields by the key they have in the file."""
-    return {field.alias or name: field for name, field in model.model_fields.items()}
+    """A model's fields by the key they have in the file, its own before those it shares with others."""
+    own = sorted(model.model_fields.items(), key=lambda named: named[0] not in model.__annotations__)
+    return {field.alias or name: field for name, field in own}
 
 
 def _spec_within(annotation: Any) -> type[Spec] | None:
@@ -86,6 +87,14 @@ def _allowed_at(path: Path) -> str:
     return sentences[0] if sentences else f"at least one [[{path[-1]}]] table"
 
 
+def _array_like(path: Path) -> str:
+    """What an array at a path looks like in a file: of tables by their header, of plain values in brackets."""
+    field = _keys(_model_at(path[:-1])).get(str(path[-1]))
+    if field is None or _spec_within(field.annotation) is None:
+        return "[ … ]"
+    return f"[[{'.'.join(part for part in path if isinstance(part, str))}]]"
+
+
 def _inside(data: Any, part: str | int) -> Any:
     try:
         return data[part]
@@ -94,9 +103,11 @@ def _inside(data: Any, part: str | int) -> Any:
 
 
 def _label(table: Any) -> str | None:
-    """The id by which a table of an array is known, if it has one that can be shown."""
-    name = table.get("id") if isinstance(table, dict) else None
-    return name if isinstance(name, str) and name.isprintable() and 1 <= len(name) <= 32 else None
+    """The id by which a table of an array is known, if it has a sound one."""
+    try:
+        return read_id(table["id"])
+    except (TypeError, LookupError, ValueError):
+        return None
 
 
 def _key(key: str) -> str:

@@ -1,0 +1,255 @@
+"""What a room file without faults comes to: defaults, units, references, overrides."""
+
+from __future__ import annotations
+
+from datetime import date, time
+from math import isclose
+
+import pytest
+
+from schedules.kinds import KIND_DEFAULTS, KINDS, Kind
+from schedules.room import Appetite, Keeper, Presence, RoundTime, Tools, Units, Vessel, Water
+from schedules.room_file import load_room_text
+from tests.room_file.rooms import FIRST_ROOM, room_of
+
+
+def test_a_first_room_file_is_twenty_lines_long_and_complete() -> None:
+    room = load_room_text(FIRST_ROOM, "room.toml")
+    assert FIRST_ROOM.count("\n") <= 20
+    assert room.name == "Back room"
+    assert room.zone.key == "Europe/Vienna"
+    assert room.units == Units(us=False, hardness_mg_per_litre=False)
+    assert room.keepers == ()
+    assert room.rounds == (RoundTime("morning", time(7, 0)),)
+    assert room.group_gaps == {"staples": 2}
+    assert room.walk == ("moss",)
+    assert room.appetite == Appetite()
+    assert room.tools == Tools()
+    tank = room.tanks["moss"]
+    assert (tank.name, tank.rack, tank.place, tank.litres) == ("moss", "left", "", 54)
+    assert (tank.surface, tank.grazing, tank.rest_weekday, tank.quarantine) == ("rippled", "fair", None, False)
+    assert tank.animals == (Presence("adult", 30), Presence("shrimplet", 40))
+    assert tank.feeds == {feed.id: feed.rules for feed in room.feeds.values()}
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_feed_of_which_only_the_kind_is_said_is_what_is_usual_for_its_kind(kind: Kind) -> None:
+    feed = room_of(feeds=f'[[feeds]]\nid = "x"\nkind = "{kind}"\n').feeds["x"]
+    usual = KIND_DEFAULTS[kind]
+    assert (feed.name, feed.kind, feed.stages) == ("x", kind, frozenset(usual.stages))
+    assert (feed.group, feed.round, feed.best_before) == (usual.group, "morning", None)
+    assert (feed.measure.name, feed.measure.mg, feed.measure.step) == (
+        usual.measure_name,
+        usual.measure_mg,
+        usual.measure_step,
+    )
+    assert feed.protein == usual.protein
+    assert feed.label_mg_per_litre == usual.measure_mg / usual.label_litres_per_measure
+    rules = feed.rules
+    assert (rules.min_gap, rules.max_gap, rules.per_week) == (usual.min_gap, usual.max_gap, usual.per_week)
+    assert (rules.share, rules.alone, rules.minutes, rules.method) == (usual.share, None, usual.minutes, usual.method)
+    assert (rules.gone_after_hours, rules.even_on_days_off) == (usual.gone_after_hours, usual.even_on_days_off)
+
+
+def test_everything_that_can_be_said_of_a_feed_is_kept() -> None:
+    feed = room_of(
+        top="""\
+[groups.slow]
+min_gap = 3
+[[rounds]]
+id = "late"
+at = "19:30"
+[[rounds]]
+id = "early"
+at = 06:00:00
+""",
+        feeds="""\
+[[feeds]]
+id = "x"
+name = "Ground [nettle] 🦐"
+kind = "staple"
+stages = ["adult", "filter_feeder"]
+group = "slow"
+round = "late"
+measure = { name = "pinch", mg = 25.5, step = 0.25 }
+protein = 38
+label = { measures = 2, per = 40 }
+best_before = 2027-05-01
+min_gap = 2
+max_gap = 6
+per_week = 2.5
+share = 0.4
+alone = 0.9
+minutes = 0
+method = "surface"
+gone_after_hours = 2
+even_on_days_off = true
+""",
+    ).feeds["x"]
+    assert feed.name == "Ground [nettle] 🦐"
+    assert feed.stages == {"adult", "filter_feeder"}
+    assert (feed.group, feed.round) == ("slow", "late")
+    assert (feed.measure.name, feed.measure.mg, feed.measure.step) == ("pinch", 25.5, 0.25)
+    assert feed.protein == 0.38
+    assert feed.label_mg_per_litre == 2 * 25.5 / 40
+    assert feed.best_before == date(2027, 5, 1)
+    rules = feed.rules
+    assert (rules.min_gap, rules.max_gap, rules.per_week, rules.share, rules.alone) == (2, 6, 2.5, 0.4, 0.9)
+    assert (rules.minutes, rules.method, rules.gone_after_hours, rules.even_on_days_off) == (0, "surface", 2, True)
+
+
+def test_the_label_of_a_kind_holds_whatever_the_keepers_own_measure_weighs() -> None:
+    usual = room_of(feeds='[[feeds]]\nid = "x"\nkind = "staple"\n').feeds["x"]
+    large = room_of(feeds='[[feeds]]\nid = "x"\nkind = "staple"\nmeasure = { mg = 500 }\n').feeds["x"]
+    assert large.measure.mg == 500
+    assert large.label_mg_per_litre == usual.label_mg_per_litre
+
+
+def test_a_staple_can_be_taken_out_of_the_staples() -> None:
+    assert room_of(feeds='[[feeds]]\nid = "x"\nkind = "staple"\ngroup = "none"\n').feeds["x"].group is None
+
+
+def test_rounds_are_walked_in_the_order_of_their_times_and_feeds_go_into_the_first() -> None:
+    room = room_of(top='[[rounds]]\nid = "late"\nat = 18:00:00\n[[rounds]]\nid = "early"\nat = "06:30"\n')
+    assert room.rounds == (RoundTime("early", time(6, 30)), RoundTime("late", time(18, 0)))
+    assert {feed.round for feed in room.feeds.values()} == {"early"}
+
+
+def test_us_units_are_settled_on_reading() -> None:
+    room = room_of(
+        top='units = "us"\nhardness = "mg/L"\n[appetite]\ntemperature = 77\n',
+        feeds='[[feeds]]\nid = "x"\nkind = "powder"\nmeasure = { mg = 100 }\nlabel = { per = 10 }\n',
+        tank="volume = 20\nwater = { temperature = 77, ph = 7.2, gh = 178.48, kh = 35.696, tds = 210 }\n",
+    )
+    tank, water = room.tanks["moss"], room.tanks["moss"].water
+    assert room.units == Units(us=True, hardness_mg_per_litre=True)
+    assert isclose(tank.litres, 75.70823568)
+    assert water.temperature == 25
+    assert water.gh == pytest.approx(10)
+    assert water.kh == pytest.approx(2)
+    assert (water.ph, water.tds) == (7.2, 210)
+    assert isclose(room.feeds["x"].label_mg_per_litre, 100 / 37.85411784)
+    assert room.appetite.celsius == 25
+
+
+def test_metric_values_are_kept_as_written() -> None:
+    room = room_of(tank="volume = 54\nwater = { temperature = 24.5, ph = 7, gh = 6, kh = 3 }\n")
+    assert room.tanks["moss"].litres == 54
+    assert room.tanks["moss"].water == Water(24.5, 7, 6, 3, None)
+
+
+def test_everything_that_can_be_said_of_a_tank_is_kept() -> None:
+    room = room_of(
+        tank="""\
+name = "Moss corner"
+place = "top, left"
+volume = 54.5
+surface = "still"
+grazing = "rich"
+rest = "Sunday"
+quarantine = true
+ration_mg = 40
+animals = [
+    { stage = "adult", count = 20, berried = 3 },
+    { stage = "shrimplet", count = 35, from = 2026-11-20, to = 2026-12-31 },
+    { stage = "shrimplet", count = 10, from = 2026-12-01 },
+]
+"""
+    )
+    tank = room.tanks["moss"]
+    assert (tank.name, tank.place, tank.litres) == ("Moss corner", "top, left", 54.5)
+    assert (tank.surface, tank.grazing, tank.rest_weekday, tank.quarantine) == ("still", "rich", 6, True)
+    assert tank.ration_mg == 40
+    assert tank.animals == (
+        Presence("adult", 20, 3),
+        Presence("shrimplet", 35, 0, date(2026, 11, 20), date(2026, 12, 31)),
+        Presence("shrimplet", 10, 0, date(2026, 12, 1), None),
+    )
+    assert tank.count("shrimplet", date(2026, 12, 5)) == 45
+
+
+def test_an_override_changes_what_it_says_and_nothing_else() -> None:
+    room = room_of(tank="volume = 54\noverrides.dust = { max_gap = 2, share = 0.2 }\n")
+    rules, usual = room.tanks["moss"].feeds["dust"], room.feeds["dust"].rules
+    assert (rules.max_gap, rules.share) == (2, 0.2)
+    assert (rules.min_gap, rules.per_week, rules.method) == (usual.min_gap, usual.per_week, usual.method)
+    assert room.feeds["dust"].rules == usual
+
+
+def test_a_tank_may_do_without_a_feed_or_name_the_only_ones() -> None:
+    assert set(room_of(tank="volume = 54\noverrides.dust.use = false\n").tanks["moss"].feeds) == {"pellet"}
+    assert set(room_of(tank='volume = 54\nfeeds = ["dust"]\n').tanks["moss"].feeds) == {"dust"}
+    assert not room_of(tank="volume = 54\nfeeds = []\n").tanks["moss"].feeds
+
+
+def test_feeds_of_a_tank_stand_in_the_order_of_the_stock() -> None:
+    assert list(room_of(tank='volume = 54\nfeeds = ["pellet", "dust"]\n').tanks["moss"].feeds) == ["dust", "pellet"]
+
+
+def test_quarantine_is_walked_last_and_the_rest_as_written() -> None:
+    room = room_of(tank='volume = 9\nquarantine = true\n[[racks.tanks]]\nid = "b"\nvolume = 9\n')
+    assert room.walk == ("b", "moss")
+
+
+def test_keepers_are_names_or_tables_with_days_off() -> None:
+    assert room_of(top='keepers = ["Ada", "Bo"]\n').keepers == (Keeper("Ada"), Keeper("Bo"))
+    room = room_of(
+        top="""\
+[[keepers]]
+name = "Ada"
+days_off = ["Sunday", "monday", 2026-12-24, { from = 2026-12-30, to = 2027-01-01 }]
+off_rules = ["FREQ=WEEKLY;INTERVAL=2;BYDAY=SA"]
+off_from = 2026-11-28
+"""
+    )
+    dates = (date(2026, 12, 24), date(2026, 12, 30), date(2026, 12, 31), date(2027, 1, 1))
+    rules = ("FREQ=WEEKLY;INTERVAL=2;BYDAY=SA",)
+    assert room.keepers == (Keeper("Ada", frozenset((6, 0)), frozenset(dates), rules, date(2026, 11, 28)),)
+
+
+def test_appetite_and_tools_take_what_the_keeper_knows_better() -> None:
+    room = room_of(
+        top="""\
+[appetite]
+body_mg = { adult = 44 }
+grazed = { rich = 0.6 }
+q10 = 1.8
+[tools]
+scale_mg = 1
+syringes = [{ ml = 10, mark_ml = 0.2 }, { ml = 3, mark_ml = 0.1 }]
+cups = []
+error = 0.05
+"""
+    )
+    usual = Appetite()
+    assert room.appetite.body_mg == {**usual.body_mg, "adult": 44}
+    assert room.appetite.body_percent == usual.body_percent
+    assert room.appetite.grazed == {**usual.grazed, "rich": 0.6}
+    assert (room.appetite.q10, room.appetite.celsius) == (1.8, usual.celsius)
+    assert room.tools.syringes == (Vessel(3, 0.1), Vessel(10, 0.2))
+    assert (room.tools.cups, room.tools.scale_mg, room.tools.error) == ((), 1, 0.05)
+    assert room.tools.jug_ml == Tools().jug_ml
+
+
+def test_a_keeper_may_have_no_scale() -> None:
+    assert room_of(top='[tools]\nscale_mg = "none"\n').tools.scale_mg is None
+
+
+@pytest.mark.parametrize("name", ["[/A]", "Tank [A1] \\", "🦐" * 200, "حوض ١", "👩‍🔬 לימון", "a" * 200, "%s {0} $x"])
+def test_a_name_may_hold_any_letters_that_stay_on_their_line(name: str) -> None:
+    assert room_of(tank=f"volume = 9\nname = '{name}'\n").tanks["moss"].name == name
+
+
+def test_tables_in_braces_and_windows_line_ends_make_no_difference() -> None:
+    short = """\
+name = "Back room"
+time_zone = "Europe/Vienna"
+feeds = [{ id = "dust", kind = "powder" }, { id = "pellet", kind = "staple" }]
+[[racks]]
+id = "left"
+tanks = [
+  { id = "moss", volume = 54, animals = [{ stage = "adult", count = 30 }, { stage = "shrimplet", count = 40 }] },
+]
+"""
+    assert load_room_text(short, "a") == load_room_text(FIRST_ROOM, "b")
+    assert load_room_text(FIRST_ROOM.replace("\n", "\r\n"), "a") == load_room_text(FIRST_ROOM, "b")
