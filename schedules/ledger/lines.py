@@ -46,8 +46,11 @@ _TYPES: Final[dict[str, tuple[type, ...]]] = {
 
 
 def compact(value: Any) -> str:
-    """JSON without spaces, characters as they are; numbers that are not finite are refused with ValueError."""
-    return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    """JSON without spaces in ASCII alone, so that no text in it can end a line or steer a terminal.
+
+    Numbers that are not finite are refused with ValueError.
+    """
+    return json.dumps(value, allow_nan=False, separators=(",", ":"))
 
 
 def instant(at: datetime) -> str:
