@@ -27,11 +27,13 @@ ANY_ENTRY = st.builds(
 )
 
 
+@settings(max_examples=50, deadline=None)
 @given(posting=POSTINGS)
 def test_a_posting_comes_back_from_the_file_as_it_was(posting: Posting) -> None:
     assert unpack(grow(shrink(pack(posting)))) == posting
 
 
+@settings(max_examples=50, deadline=None)
 @given(posting=POSTINGS, first=st.integers(0, 5), last=st.integers(0, 5))
 def test_single_days_of_a_posting_are_read_as_they_were(posting: Posting, first: int, last: int) -> None:
     part = unpack(pack(posting), first, last)
@@ -73,6 +75,7 @@ def test_a_posting_of_other_values_is_refused(name: str, value: object) -> None:
         unpack(packed | {name: value})
 
 
+@settings(max_examples=50, deadline=None)
 @given(entry=ANY_ENTRY)
 def test_an_entry_comes_back_from_its_line_as_it_was(entry: Entry) -> None:
     line = line_of(entry)
@@ -81,7 +84,7 @@ def test_an_entry_comes_back_from_its_line_as_it_was(entry: Entry) -> None:
     assert line.isprintable()
 
 
-@settings(max_examples=50)
+@settings(max_examples=50, deadline=None)
 @given(entry=ANY_ENTRY, other=ANY_ENTRY)
 def test_two_entries_have_one_chain_only_if_they_are_the_same(entry: Entry, other: Entry) -> None:
     chains = [next_chain(FIRST_CHAIN, line_of(one)) for one in (entry, other)]
