@@ -1,0 +1,204 @@
+"""Copies of a ledger: made in use, written out as lines, read in again; exact or refused."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from contextlib import closing
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from threading import Event, Thread
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from demo_racks import room_path
+from schedules.ledger import LedgerFault, Posting, Undone
+from schedules.ledger.backup import backup
+from schedules.ledger.exporting import export_lines
+from schedules.ledger.importing import import_lines
+from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.verify import oddities, verify
+from schedules.plan.posting import open_day, plan_days
+from schedules.room_file import load_room
+from schedules.round import as_served
+from tests.ledger.builders import DAY, MORNING, due, fill, served, write
+
+
+def _lines(path: Path) -> list[str]:
+    with closing(open_ledger(path, create=False)) as ledger:
+        return list(export_lines(ledger))
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    path = tmp_path / "room.ledger.db"
+    with closing(open_ledger(path)) as ledger:
+        fill(ledger, 20)
+    return path
+
+
+def test_what_was_written_out_and_read_in_again_is_the_same_to_the_letter(path: Path) -> None:
+    lines = _lines(path)
+    to = path.with_name("again.db")
+    assert import_lines(lines, to) == len(lines) - 1
+    assert _lines(to) == lines
+    assert verify(to) == []
+    assert to.stat().st_mode & 0o777 == 0o600
+
+
+def test_a_ledger_read_in_gives_the_same_plan(tmp_path: Path) -> None:
+    room, path, to = load_room(room_path("first_rack")), tmp_path / "a.db", tmp_path / "b.db"
+    now = datetime(2026, 11, 20, 8, tzinfo=UTC)
+    with closing(open_ledger(path)) as ledger:
+        at, today = now, room.day(now)
+        for number in range(4):
+            at = now + timedelta(days=number)
+            today = room.day(at)
+            servings = open_day(room, ledger, at).due(today)
+            ledger.append([as_served(serving) for serving in servings[::2]], day=today, at=at, by="Ana")
+        import_lines(list(export_lines(ledger)), to)
+        with closing(open_ledger(to)) as other:
+            plans = [plan_days(room, open_day(room, each, at), today) for each in (ledger, other)]
+    assert plans[0] == plans[1]
+    assert len(plans[0][1].slots) > 0
+
+
+def test_an_empty_ledger_can_be_written_out_and_read_in(tmp_path: Path) -> None:
+    path, to = tmp_path / "a.db", tmp_path / "b.db"
+    open_ledger(path).close()
+    assert import_lines(_lines(path), to) == 0
+    assert _lines(to) == ['{"format":"rackround-ledger/1","entries":0}']
+
+
+def _edited(number: int, **values: object) -> Callable[[list[str]], list[str]]:
+    return lambda lines: [
+        json.dumps(json.loads(line) | values) if at == number else line for at, line in enumerate(lines)
+    ]
+
+
+Change = Callable[[list[str]], list[str]]
+CHANGES: dict[str, tuple[Change, str]] = {
+    "keeper": (_edited(5, by="Eve"), "log.jsonl:5: the entries of act 4 differ"),
+    "amount": (_edited(2, amount=50.0), "log.jsonl:3: .*something was altered"),
+    "chain": (_edited(4, chain="00"), "log.jsonl:5: .*something was altered"),
+    "kind": (_edited(3, kind="eaten"), "log.jsonl:4: this is no entry"),
+    "type": (_edited(3, amount="much"), "log.jsonl:4: this is no entry"),
+    "date": (_edited(3, day="2026-02-30"), "log.jsonl:4: this is no entry"),
+    "time": (_edited(3, at="2026-11-25T07:00:00"), "log.jsonl:4: this is no entry"),
+    "cut": (lambda lines: lines[:-1], "it was cut short"),
+    "one out": (lambda lines: [*lines[:3], *lines[4:]], "log.jsonl:4: "),
+    "order": (lambda lines: [lines[0], lines[2], lines[1], *lines[3:]], "log.jsonl:2: "),
+    "depth": (lambda lines: [*lines[:2], "[" * 100_000, *lines[2:]], "log.jsonl:3: this is no line of JSON"),
+    "half": (lambda lines: [*lines[:2], "{", *lines[2:]], "log.jsonl:3: this is no line of JSON"),
+    "number": (lambda lines: [*lines[:2], "7", *lines[2:]], "log.jsonl:3: a JSON object is expected"),
+    "no head": (lambda lines: lines[1:], "log.jsonl:1: the head .* is expected"),
+    "nothing": (lambda _: [], "log.jsonl:1: "),
+    "twice": (lambda lines: [*lines, lines[-1]], "log.jsonl:"),
+}
+
+
+@pytest.mark.parametrize(("change", "told"), CHANGES.values(), ids=CHANGES)
+def test_lines_that_were_altered_are_refused_by_their_number_and_leave_nothing(
+    path: Path, change: Change, told: str
+) -> None:
+    to = path.with_name("again.db")
+    with pytest.raises(LedgerFault, match=told):
+        import_lines(change(_lines(path)), to, "log.jsonl")
+    assert not to.exists()
+    assert [file.name for file in path.parent.iterdir() if "again" in file.name] == []
+
+
+@settings(max_examples=30, deadline=None)
+@given(place=st.floats(0, 1, exclude_max=True), put=st.characters(exclude_categories=["Cs"]))
+def test_one_changed_character_never_gives_another_ledger(
+    tmp_path_factory: pytest.TempPathFactory, place: float, put: str
+) -> None:
+    directory = tmp_path_factory.mktemp("lines")
+    with closing(open_ledger(directory / "a.db")) as ledger:
+        fill(ledger, 3)
+        lines = list(export_lines(ledger))
+    text = "\n".join(lines)
+    at = int(place * len(text))
+    changed = (text[:at] + put + text[at + 1 :]).split("\n")
+    try:
+        import_lines(changed, directory / "b.db")
+    except LedgerFault:
+        return
+    assert _lines(directory / "b.db") == lines
+
+
+def test_nothing_that_is_there_already_is_written_over(path: Path) -> None:
+    to = path.with_name("precious.txt")
+    to.write_text("precious")
+    with pytest.raises(LedgerFault, match="exists already and was left as it is"):
+        import_lines(_lines(path), to)
+    with pytest.raises(LedgerFault, match="exists already and was left as it is"):
+        backup(path, to)
+    assert to.read_text() == "precious"
+
+
+def test_a_copy_made_while_others_write_is_whole_and_of_one_moment(path: Path) -> None:
+    stop = Event()
+
+    def write_on() -> None:
+        with closing(open_ledger(path)) as ledger:
+            number = 0
+            while not stop.is_set():
+                number += 1
+                write(ledger, served(f"w{number}"), served(f"w{number}", "leaf"))
+
+    writer = Thread(target=write_on)
+    writer.start()
+    try:
+        counts = [backup(path, path.with_name(f"copy {number}.db")) for number in range(5)]
+    finally:
+        stop.set()
+        writer.join()
+    whole = _lines(path)
+    for number, count in enumerate(counts):
+        copy = path.with_name(f"copy {number}.db")
+        assert verify(copy) == []
+        assert _lines(copy)[1:] == whole[1 : count + 1]
+        assert copy.stat().st_mode & 0o777 == 0o600
+    assert counts == sorted(counts)
+
+
+def test_a_copy_cannot_be_made_of_what_is_no_ledger(tmp_path: Path) -> None:
+    path = tmp_path / "letter.txt"
+    path.write_text("dear keeper " * 100)
+    with pytest.raises(LedgerFault, match="no ledger"):
+        backup(path, tmp_path / "copy.db")
+    with pytest.raises(LedgerFault, match="cannot be opened"):
+        backup(tmp_path / "gone.db", tmp_path / "copy.db")
+    assert not (tmp_path / "copy.db").exists()
+
+
+def test_what_is_unusual_but_sound_is_told_apart_from_damage(path: Path) -> None:
+    with closing(open_ledger(path)) as ledger:
+        write(ledger, served("x"), at=MORNING + timedelta(days=2))
+        write(ledger, served("y"), at=MORNING)
+        write(ledger, served("x", round_id="evening"), at=MORNING)
+        write(ledger, Posting(DAY - timedelta(days=1), ((due(),),)), by=None)
+    assert verify(path) == []
+    told = oddities(path)
+    assert len(told) == 3
+    assert "the clock went back" in told[0]
+    assert "posts a plan from 2026-11-24 on, though it was 2026-11-25 already" in told[1]
+    assert "moss was given to x 2 times on 2026-11-25" in told[2]
+
+
+def test_a_mark_undone_and_made_again_is_nothing_unusual(path: Path) -> None:
+    with closing(open_ledger(path)) as ledger:
+        at = MORNING + timedelta(days=1)
+        made = write(ledger, served("z"), at=at)
+        write(ledger, Undone(made), at=at)
+        write(ledger, served("z"), at=at)
+    assert oddities(path) == []
+    assert verify(path) == []
+
+
+def test_a_ledger_that_is_not_there_cannot_be_verified(tmp_path: Path) -> None:
+    with pytest.raises(LedgerFault, match="there is no ledger here"):
+        verify(tmp_path / "gone.db")
