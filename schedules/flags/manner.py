@@ -93,7 +93,7 @@ def far_from_planned(look: Look) -> Iterator[Flag]:
     """Amounts many times what was due, or a small part of it: a slip of the finger, perhaps."""
     for tank in look.tanks():
         for day in look.days:
-            due = {each.feed: each for each in look.history.due(day) if each.tank == tank.id}
+            due = {each.feed: each for each in look.history.due_in(tank.id, day)}
             for entry, what in look.served_on(tank, day):
                 planned = due.get(what.feed)
                 if planned is None or planned.amount_mg <= 0:

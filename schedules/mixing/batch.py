@@ -22,6 +22,7 @@ SPARE: Final = 1.05
 """What stays in the jug and in the syringe's tip."""
 _HAIR: Final = 1e-9
 _STOCKS_ML: Final = (50.0, 100.0, 200.0)
+_THINNED_ML: Final = 300.0
 _DEEPER: Final = 2
 _TENTH: Final = Dilution(Vessel(10, 0.5), 10.0, 100.0)
 
@@ -99,11 +100,8 @@ def _up(value: float, step: float) -> float:
 
 
 def _stocks(tools: Tools) -> Iterator[tuple[Dilution, ...]]:
-    """Ways to take a part of a stock: a full or half syringe of five to twenty mL. `to_ml` is settled later."""
-    for vessel in tools.syringes:
-        if 5 <= vessel.ml <= 20:
-            yield (Dilution(vessel, vessel.ml, 0.0),)
-            yield (Dilution(vessel, vessel.ml / 2, 0.0),)
+    """Ways to take a part of a stock: a full syringe of five to twenty mL. `to_ml` is settled later."""
+    return ((Dilution(vessel, vessel.ml, 0.0),) for vessel in tools.syringes if 5 <= vessel.ml <= 20)
 
 
 def vessels(tools: Tools) -> list[Vessel]:
@@ -124,7 +122,7 @@ def _batches(
         for water in _waters(tools):
             if not chain:
                 yield _batch(feed, asked, tools, weighed, water, ())
-            elif chain[-1].take_ml < water:
+            elif chain[-1].take_ml < water <= _THINNED_ML:
                 steps = (*chain[:-1], replace(chain[-1], to_ml=water))
                 for stock in _STOCKS_ML:
                     yield _batch(feed, asked, tools, weighed, stock, steps)

@@ -137,7 +137,7 @@ def test_a_dose_larger_than_any_vessel_takes_several_fills() -> None:
 masses = st.lists(st.floats(0.05, 300), min_size=1, max_size=8)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(masses, st.sampled_from((1.0, 10.0, 100.0, None)))
 def test_doses_and_what_is_left_add_up_to_what_was_weighed_and_none_is_above_what_is_due(
     asked: list[float], scale: float | None
