@@ -24,7 +24,7 @@ def test_a_sound_room_file_is_told_with_what_it_holds(rackround: Rackround) -> N
     answer = rackround("check")
 
     assert (answer.code, answer.err) == (0, "")
-    assert "1 racks, 2 tanks, 2 feeds" in answer.out
+    assert "1 rack, 2 tanks, 2 feeds" in answer.out
 
 
 def test_faults_of_a_room_file_go_to_standard_error_with_code_2(rackround: Rackround, room: Path) -> None:
