@@ -40,7 +40,7 @@ def _too_soon(look: Look, tank: Tank, before: date, which: str, later: Serving, 
             what.feed,
             entry.day,
             f"{name} given {look.when(entry)}, {_after(apart)} {which}; its gap is {days_word(gap)}",
-            f"Let the next {name} go if any of it is still lying there.",
+            f"Let the next serving of {name} go if any is still lying there.",
         )
 
 

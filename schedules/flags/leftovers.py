@@ -42,9 +42,9 @@ def _leftovers(look: Look, entry: Entry, what: Observed) -> Flag:
         what.feed,
         entry.day,
         f"{what.leftovers} of {name} was left ({look.when(entry)})",
-        f"Take it out and let the next solid feed go; the next {name} is cut."
+        f"Take it out and let the next solid feed go; the next serving of {name} is cut."
         if most
-        else f"Take it out; the next {name} is cut.",
+        else f"Take it out; the next serving of {name} is cut.",
     )
 
 

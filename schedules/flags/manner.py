@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Final
 
+from schedules.days_off import is_day_off
 from schedules.flags.look import Look, Serving, given_text
 from schedules.flags.types import Flag
 from schedules.kinds import ACCOMPANIED
@@ -57,7 +58,8 @@ def past_date(look: Look) -> Iterator[Flag]:
 def unaccompanied(look: Look) -> Iterator[Flag]:
     """Tanks that got powder or biofilm feed on days with adults and no solid feed to draw them away; one flag a tank.
 
-    Today counts once nothing solid is due any more.
+    Days on which solid feed is held back anyway (the tank's rest day, a keeper's day off) do not count; today counts
+    once nothing solid is due any more.
     """
     for tank in look.tanks():
         bare = [found for day in look.days if (found := _bare(look, tank, day)) is not None]
@@ -81,7 +83,9 @@ def _bare(look: Look, tank: Tank, day: date) -> Serving | None:
     """The first powder or biofilm serving of a day on which adults got nothing solid, None where there is none."""
     given = look.served_on(tank, day)
     solid = any(not look.room.feeds[what.feed].fine for _, what in given)
-    if solid or tank.count("adult", day) == 0:
+    if not given or solid or tank.count("adult", day) == 0:
+        return None
+    if day.weekday() == tank.rest_weekday or is_day_off(look.room, day):
         return None
     due = still_due(look.history, tank.id, day) if day == look.today else ()
     if any(each.feed in look.room.feeds and not look.room.feeds[each.feed].fine for each in due):
@@ -90,16 +94,20 @@ def _bare(look: Look, tank: Tank, day: date) -> Serving | None:
 
 
 def far_from_planned(look: Look) -> Iterator[Flag]:
-    """Amounts many times what was due, or a small part of it: a slip of the finger, perhaps."""
+    """Amounts many times what was due, or a small part of it: a slip of the finger, perhaps.
+
+    Less than was due is as it should be on a day when something was given that was not planned.
+    """
     for tank in look.tanks():
         for day in look.days:
             due = {each.feed: each for each in look.history.due_in(tank.id, day)}
+            extra = any(not what.planned for _, what in look.served_on(tank, day))
             for entry, what in look.served_on(tank, day):
                 planned = due.get(what.feed)
                 if planned is None or planned.amount_mg <= 0:
                     continue
                 times = what.amount_mg / planned.amount_mg
-                if 1 / FAR < times < FAR:
+                if 1 / FAR < times < FAR or (times < 1 and extra):
                     continue
                 yield Flag(
                     "far_from_planned",

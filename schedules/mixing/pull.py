@@ -9,10 +9,10 @@ from typing import Literal
 from schedules.ledger.entries import PostedServing
 from schedules.mixing.batch import batches, goes_into_mix
 from schedules.mixing.types import Batch
-from schedules.mixing.words import batch_steps, vessel_text
+from schedules.mixing.words import SHAKE, batch_steps
 from schedules.ration.serving import can_mix
 from schedules.room import Feed, Room, Vessel
-from schedules.words import amount_text, mg_text
+from schedules.words import amount_text, mg_text, number_text
 
 Stage = Literal["shelf", "weigh", "mix", "carry", "quarantine"]
 
@@ -63,7 +63,9 @@ def _bench(room: Room, mixes: tuple[Batch, ...]) -> Iterator[Pull]:
         yield Pull("weigh", batch.feed, batch_steps(room, batch)[0])
     for batch in mixes:
         for text in batch_steps(room, batch)[1:]:
-            yield Pull("mix", batch.feed, text)
+            yield Pull("mix", batch.feed, f"{room.feeds[batch.feed].name}: {text[0].lower()}{text[1:]}")
+    if mixes:
+        yield Pull("mix", None, SHAKE)
 
 
 def _carry(room: Room, mixes: tuple[Batch, ...], due: list[PostedServing]) -> Iterator[Pull]:
@@ -95,7 +97,14 @@ def _dry(room: Room, due: list[PostedServing], stage: Stage) -> Iterator[Pull]:
 
 
 def _vessels(batch: Batch) -> str:
-    kinds: dict[Vessel, None] = dict.fromkeys(
-        sorted((dose.vessel for dose in batch.doses), key=lambda vessel: vessel.ml)
-    )
-    return " and ".join(f"the {vessel_text(vessel)}" for vessel in kinds)
+    """The vessels of a batch's doses in one phrase: `syringes of 2 and 5 mL and a cup of 100 mL`."""
+    used = sorted({dose.vessel for dose in batch.doses}, key=lambda vessel: vessel.ml)
+    kinds = (("syringe", [each for each in used if each.syringe]), ("cup", [each for each in used if not each.syringe]))
+    return " and ".join(_sizes(name, listed) for name, listed in kinds if listed)
+
+
+def _sizes(name: str, listed: list[Vessel]) -> str:
+    sizes = [number_text(vessel.ml) for vessel in listed]
+    if len(sizes) == 1:
+        return f"a {name} of {sizes[0]} mL"
+    return f"{name}s of {', '.join(sizes[:-1])} and {sizes[-1]} mL"

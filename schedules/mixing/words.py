@@ -2,27 +2,31 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from schedules.mixing.types import Batch, Dose
 from schedules.room import Room, Vessel
 from schedules.words import amount_text, number_text
 
+SHAKE: Final = "Shake each mix before every dose, and throw away what is left after the round."
+
 
 def batch_steps(room: Room, batch: Batch) -> tuple[str, ...]:
-    """What to weigh, add and thin, in order; the doses are not among the steps."""
+    """What to weigh, add and thin, in order; `SHAKE` comes after, and the doses are not among the steps."""
     feed = room.feeds[batch.feed]
+    name = feed.name if feed.fine else f"{feed.name}, ground"
     if batch.measures is None:
-        what = f"Weigh {batch.mass_mg / 1000:.2f} g of {feed.name}"
+        what = f"Weigh {batch.mass_mg / 1000:.2f} g of {name}"
     else:
-        what = f"Measure {amount_text(batch.measures, feed.measure.name)} of {feed.name}"
-    name = "stock" if batch.dilutions else "mix"
-    steps = [f"{what}.", f"Stir into tank water to make {number_text(batch.water_ml)} mL of {name}."]
+        what = f"Measure {amount_text(batch.measures, feed.measure.name)} of {name}"
+    made = "stock" if batch.dilutions else "mix"
+    steps = [f"{what}.", f"Stir it into tank water to make {number_text(batch.water_ml)} mL of {made}."]
     for number, thinner in enumerate(batch.dilutions):
         last = number == len(batch.dilutions) - 1
         steps.append(
             f"Take {number_text(thinner.take_ml)} mL of it with the {vessel_text(thinner.vessel)} and fill up to "
             f"{number_text(thinner.to_ml)} mL with tank water{': the mix' if last else ''}. Throw the rest away."
         )
-    steps.append("Shake before each dose. Throw away what is left after the round.")
     return tuple(steps)
 
 

@@ -127,6 +127,10 @@ def test_without_a_scale_a_batch_is_measured_by_the_spoon_and_no_accuracy_is_cla
     assert "±" not in dose_text(batch.doses[0])
 
 
+def test_a_solid_feed_is_ground_before_it_is_weighed() -> None:
+    assert batch_steps(ROOM, mix(WAFER, [("a1", 80.0)], Tools()))[0] == "Weigh 0.18 g of Wafer, ground."
+
+
 def test_a_dose_larger_than_any_vessel_takes_several_fills() -> None:
     small = Tools(syringes=Tools().syringes[:3], cups=(), jug_ml=1000)
     batch = mix(DUST, [("a1", 4000.0), ("a2", 20.0)], small)

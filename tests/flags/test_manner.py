@@ -69,6 +69,11 @@ def test_powder_without_a_solid_feed_beside_it_is_flagged_once_a_tank_where_adul
     assert of("unaccompanied", past, no_adults) == []
 
 
+def test_powder_alone_on_the_tanks_rest_day_is_as_it_should_be() -> None:
+    resting = make_room(FEEDS, replace(TANK, rest_weekday=days_ago(2).weekday()))
+    assert of("unaccompanied", Past().gave("a1", DUST, days_ago(2), 0.3), resting) == []
+
+
 def test_powder_this_morning_waits_for_the_solid_feed_still_due() -> None:
     past = Past().posted(TODAY, (due("a1", DUST, 0.3, 30), due("a1", WAFER, 0.6, 60))).gave("a1", DUST, TODAY, 0.3)
     assert of("unaccompanied", past) == []
@@ -96,6 +101,12 @@ def test_a_tenth_of_what_was_planned_is_flagged_less_and_twice_as_much_is_let_pa
     past = Past().posted(days_ago(1), (due("a1", DUST, 0.3, 120),), (due("a1", DUST, 0.3, 120),))
     past.gave("a1", DUST, days_ago(1), 0.1, amount_mg=12.0).gave("a1", DUST, TODAY, 0.6, amount_mg=240.0)
     assert [(flag.day, flag.severity) for flag in of("far_from_planned", past)] == [(days_ago(1), "low")]
+
+
+def test_less_than_planned_on_a_day_with_an_extra_feeding_is_no_slip() -> None:
+    past = Past().posted(TODAY, (due("a1", DUST, 0.3, 120),)).gave("a1", WAFER, TODAY, 0.9, planned=False)
+    past.gave("a1", DUST, TODAY, 0.1, amount_mg=12.0)
+    assert of("far_from_planned", past) == []
 
 
 def test_a_day_whose_feed_would_pass_the_chronic_limit_is_flagged_and_says_it_is_about_load() -> None:
