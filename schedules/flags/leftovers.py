@@ -87,7 +87,10 @@ Judged = tuple[Serving, Leftovers | None]
 def _judged_pairs(look: Look) -> Iterator[tuple[Tank, Feed, Judged, Judged]]:
     """Two servings of a feed to a tank running, the later one in the days looked at, with what was reported of each."""
     for tank in look.tanks():
-        for feed, _ in look.known(tank):
+        dirty = look.dirty(tank)
+        for feed in look.room.feeds.values():
+            if feed.id not in dirty:
+                continue
             served = list(look.served(tank, feed))
             if len(served) < 2 or not look.within(served[-1][0].day):
                 continue

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import cached_property
 
-from schedules.ledger.entries import Entry, Served
+from schedules.ledger.entries import Entry, Observed, Served
 from schedules.ledger.history import History
 from schedules.room import Feed, FeedRules, Room, Tank
 from schedules.words import amount_text, clock_text, date_text, mg_text
@@ -48,7 +48,19 @@ class Look:
 
     def served(self, tank: Tank, feed: Feed) -> tuple[Serving, ...]:
         """Servings of a feed to a tank up to today, by day; also those before the days looked at."""
-        return tuple(found for found in self.history.servings(tank.id, feed.id) if found[0].day <= self.today)
+        served = self.history.servings(tank.id, feed.id)
+        if not served or served[-1][0].day <= self.today:
+            return served
+        return tuple(found for found in served if found[0].day <= self.today)
+
+    def dirty(self, tank: Tank) -> frozenset[str]:
+        """Every feed of which leftovers were reported in a tank within the history."""
+        return frozenset(
+            entry.what.feed
+            for day in self.history.days()
+            for entry in self.history.about(tank.id, day)
+            if isinstance(entry.what, Observed) and entry.what.leftovers != "none"
+        )
 
     def served_on(self, tank: Tank, day: date) -> tuple[Serving, ...]:
         """What a tank was given on a day, feeds in stock only."""

@@ -70,6 +70,8 @@ def week_over_target(look: Look) -> Iterator[Flag]:
             served = [entry.day for entry, _ in look.served(tank, feed)]
             for monday in mondays:
                 week = [day for day in served if monday <= day < monday + timedelta(days=7)]
+                if len(week) < 2:
+                    continue
                 target = week_target(tank, feed, rules, monday)
                 if len(week) > target + 1 + SHARE_TOLERANCE:
                     yield _week_flag(look, tank, feed, week, target)
