@@ -2,48 +2,102 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, get_args
 
 from textual.binding import Binding
 
-Place = Literal["round", "missed", "flags", "plan", "tank"]
-EVERYWHERE: Final[frozenset[Place]] = frozenset(("round", "missed", "flags", "plan", "tank"))
-ROUND: Final[frozenset[Place]] = frozenset(("round",))
-AT_TANK: Final[frozenset[Place]] = frozenset(("round", "tank"))
+Place = Literal["round", "prepare", "lookback", "missed", "flags", "plan", "tank", "room", "help"]
+EVERYWHERE: Final[frozenset[Place]] = frozenset(get_args(Place))
 
 
 @dataclass(frozen=True, slots=True)
 class Act:
-    """One act: its name (also the binding's id and the action's), its key, what the footer and the key list say."""
+    """One act: its name (also the binding's id and the action's), its key, what the footer and the key list say.
+
+    `footer` names the screens whose footer shows it: six acts at most on each.
+    """
 
     id: str
     key: str
     label: str
     help: str
     places: frozenset[Place]
-    footer: bool = False
+    footer: frozenset[Place] = frozenset()
 
+
+def _at(*places: Place) -> frozenset[Place]:
+    return frozenset(places)
+
+
+ROUND: Final = _at("round")
+AT_TANK: Final = _at("round", "tank")
+BESIDE: Final = EVERYWHERE - ROUND
+LISTS: Final = _at("flags", "lookback", "missed", "plan", "room")
 
 ACTS: Final[tuple[Act, ...]] = (
-    Act("finish", "space", "done", "Mark all that is due at this stop as given, and go on to the next", ROUND, True),
-    Act("skip", "s", "skip", "Leave out what is due here, with a reason", ROUND, True),
-    Act("leftovers", "l", "leftovers", "Say how much of a feed is lying in the tank", AT_TANK, True),
-    Act("undo", "u", "undo", "Take back your last act of today", AT_TANK, True),
-    Act("amount", "a", "amount", "Give a serving in another amount than due", ROUND),
+    Act("finish", "space", "done", "Mark all that is due at this stop as given, and go on to the next", ROUND, ROUND),
+    Act("skip", "s", "skip", "Leave out what is due here, with a reason", AT_TANK, AT_TANK),
+    Act("leftovers", "l", "leftovers", "Say how much of a feed is lying in the tank", AT_TANK, AT_TANK),
+    Act("left_none", "1", "none", "Nothing of it is left lying", _at("lookback"), _at("lookback")),
+    Act("left_some", "2", "some", "Some of it is left lying", _at("lookback"), _at("lookback")),
+    Act("left_most", "3", "most", "Most of it is left lying", _at("lookback"), _at("lookback")),
+    Act(
+        "give_now",
+        "g",
+        "give now",
+        "Give what was missed now, if no rule stands against it",
+        _at("missed"),
+        _at("missed"),
+    ),
+    Act("let_go", "x", "let go", "Let what was missed go, with a reason", _at("missed"), _at("missed")),
+    Act("aside", "x", "seen", "Lay this flag aside as seen, or take it back", _at("flags"), _at("flags")),
+    Act(
+        "undo",
+        "u",
+        "undo",
+        "Take back your last act of today",
+        AT_TANK | _at("lookback", "missed"),
+        AT_TANK | _at("lookback", "missed"),
+    ),
+    Act("amount", "a", "amount", "Give a serving in another amount than due", AT_TANK),
     Act("extra", "g", "give", "Give a feed that is not due here today", AT_TANK),
-    Act("note", "n", "note", "Write a note about this tank", AT_TANK),
+    Act("note", "n", "note", "Write a note about this tank", AT_TANK, _at("tank")),
+    Act("reckon", "i", "how much", "How the amounts here come about, line by line", AT_TANK),
     Act("later", "z", "later", "Leave this stop for later and go on to the next", ROUND),
-    Act("jump", "t", "tank", "Go to a tank by a part of its name", ROUND, True),
+    Act("jump", "t", "tank", "Go to a tank by a part of its name", ROUND, ROUND),
+    Act("arithmetic", "enter", "how", "The arithmetic behind this flag", _at("flags"), _at("flags")),
+    Act("unfold", "enter", "open", "Open or close a whole missed round; else the tank", _at("missed"), _at("missed")),
+    Act(
+        "open_tank",
+        "enter",
+        "the tank",
+        "This tank's life at a glance",
+        _at("round", "lookback", "plan", "room"),
+        _at("plan", "room"),
+    ),
+    Act("tank_of", "t", "the tank", "This tank's life at a glance", _at("flags", "missed"), _at("flags")),
+    Act("go_there", "space", "its stop", "Go to this tank's stop in the round", LISTS | _at("tank"), _at("room")),
+    Act("more", "right", "down", "Read on: scroll the text down", _at("round", "prepare", "tank", "help")),
+    Act("less", "left", "up", "Scroll the text up", _at("round", "prepare", "tank", "help")),
     Act("other_round", "o", "round", "Walk another round of the day", ROUND),
-    Act("show_round", "r", "round", "Today's round", EVERYWHERE),
+    Act("show_round", "r", "round", "Today's round, at its next open stop", EVERYWHERE),
+    Act("show_prepare", "b", "before", "What to take, weigh and mix before the round", EVERYWHERE),
+    Act("show_lookback", "k", "look back", "Tanks to check for leftovers, by time", EVERYWHERE),
     Act("show_missed", "m", "missed", "What was missed, and what becomes of it", EVERYWHERE),
     Act("show_flags", "f", "flags", "What was too much or too little", EVERYWHERE),
     Act("show_plan", "p", "plan", "The coming weeks, by tank and day", EVERYWHERE),
-    Act("keys", "f1", "keys", "All keys of this screen, and the cautions", EVERYWHERE, True),
+    Act("show_room", "v", "room", "The racks as they stand, each tank with its state", EVERYWHERE),
+    Act("show_help", "h", "help", "What the words and flags mean, and where a number comes from", EVERYWHERE),
+    Act("reread", "w", "room file", "Take in the room file as it was changed", EVERYWHERE),
+    Act("colours", "f2", "colours", "Other colours: dusk, day, or the terminal's own", EVERYWHERE),
+    Act("back", "escape", "back", "Back to where you came from", BESIDE, BESIDE),
+    Act("keys", "f1", "keys", "All keys of this screen; each can be picked here", EVERYWHERE, EVERYWHERE),
     Act("quit", "q", "quit", "Close; the round goes on where you left it", EVERYWHERE),
 )
 """In the order in which the key list shows them."""
+BY_ID: Final[Mapping[str, Act]] = {act.id: act for act in ACTS}
 
 
 def acts_of(place: Place) -> tuple[Act, ...]:
@@ -53,9 +107,14 @@ def acts_of(place: Place) -> tuple[Act, ...]:
 
 def bindings_of(place: Place) -> list[Binding]:
     """The key bindings of one screen; each can be remapped by the act's name."""
-    return [Binding(act.key, act.id, act.label, show=act.footer, tooltip=act.help, id=act.id) for act in acts_of(place)]
+    return [
+        Binding(act.key, act.id, act.label, show=place in act.footer, tooltip=act.help, id=act.id)
+        for act in acts_of(place)
+    ]
 
 
 def key_text(key: str) -> str:
-    """A key as it is printed on the keyboard."""
-    return key.upper() if key[0] == "f" and key[1:].isdigit() else key
+    """Keys as they are printed on the keyboard; of several, the first."""
+    first = key.split(",")[0].strip()
+    named = {"escape": "esc", "question_mark": "?"}
+    return named.get(first, first.upper() if first[0] == "f" and first[1:].isdigit() else first)

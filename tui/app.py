@@ -2,36 +2,67 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
+from importlib import import_module
+from pathlib import Path
 from typing import ClassVar, Final
 
+from rich.text import Text
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from schedules.ledger import LedgerFault
-from tui.acts import Place, acts_of
+from schedules.words import clock_text
+from tui.acts import BY_ID, Place, acts_of, key_text
+from tui.background import Background
 from tui.desk import Desk
 from tui.screens.page import Page
-from tui.theme import DUSK, THEMES
+from tui.telling import marked_text
+from tui.theme import CHOICE, DUSK, THEMES
+from tui.watched import RoomWatch
 
 LOOK_SECONDS: Final = 1.5
-"""How often the ledger is asked whether somebody else wrote."""
+"""How often to look whether somebody else wrote or the room file changed, and to try again what is unsaved."""
+SCREENS: Final[Mapping[Place, str]] = {
+    "prepare": "tui.screens.prepare:PrepareScreen",
+    "lookback": "tui.screens.lookback:LookbackScreen",
+    "missed": "tui.screens.missed:MissedScreen",
+    "flags": "tui.screens.flags:FlagsScreen",
+    "plan": "tui.screens.plan:PlanScreen",
+    "room": "tui.screens.room:RoomScreen",
+    "help": "tui.screens.help:HelpScreen",
+}
+"""Screens are imported when first shown, so that the round is on the screen sooner."""
 
 
 class RackroundApp(App[None]):
-    """The dashboard on one desk."""
+    """The dashboard on one desk.
+
+    `keys` are the keeper's own keys by the names of acts, `theme` the name of the colours to start with, `room_file`
+    the file to watch for changes.
+    """
 
     CSS_PATH = "rackround.tcss"
     TITLE = "Rackround"
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+q", "quit", "quit", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+q", "quit_gently", "quit", show=False, priority=True)]
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(
+        self,
+        desk: Desk,
+        *,
+        keys: Mapping[str, str] | None = None,
+        theme: str = DUSK.name,
+        room_file: Path | None = None,
+    ) -> None:
         super().__init__()
         self.desk = desk
-        for theme in THEMES:
-            self.register_theme(theme)
-        self.theme = DUSK.name
+        self.room_watch = RoomWatch(room_file)
+        self._keys = dict(keys or {})
+        for each in THEMES:
+            self.register_theme(each)
+        self.theme = theme if theme in self.available_themes else DUSK.name
+        self.set_keymap(self._keys)
 
     def get_default_screen(self) -> Screen[None]:
         """The round is where everything starts and comes back to."""
@@ -40,40 +71,127 @@ class RackroundApp(App[None]):
         return RoundScreen(self.desk)
 
     def on_mount(self) -> None:
-        """Look now and then whether somebody else wrote."""
+        """Look now and then at what changed; work out mixes and flags once the round is on the screen."""
         self.set_interval(LOOK_SECONDS, self.look)
+        self.background = Background(self)
+        self.call_after_refresh(self.background.start)
+
+    def key_of(self, act: str) -> str:
+        """The key of an act, as the keeper has it."""
+        return self._keys.get(act) or BY_ID[act].key
 
     def look(self) -> None:
-        """Show what others wrote, each screen keeping its place."""
+        """Save what is unsaved, show what others wrote, tell of a changed room file; each screen keeps its place."""
         try:
-            if not self.desk.ledger.changed():
-                return
-            tanks = self.desk.catch_up()
+            told = self.desk.save_again()
+            if told is not None:
+                self.caught_up(told.tanks, told.text)
+            elif self.desk.ledger.changed():
+                self.caught_up(self.desk.catch_up(), self._news())
         except LedgerFault as fault:
-            self._page().tell(str(fault))
-            return
-        if tanks:
-            for screen in self.screen_stack:
-                if isinstance(screen, Page):
-                    screen.catch_up(tanks)
+            self.page.tell(self._fault_text(fault))
+        if self.room_watch.changed():
+            self.page.tell(f"The room file was changed: {key_text(self.key_of('reread'))} shows what that changes")
+        if self.desk.new_day:
+            self.page.catch_up(frozenset())
 
-    def _page(self) -> Page:
+    def _fault_text(self, fault: LedgerFault) -> str:
+        waits = len(self.desk.unsaved)
+        return f"{waits} NOT SAVED YET, tried again every few seconds. {fault}" if waits else str(fault)
+
+    def _news(self) -> str:
+        """What somebody else did, in one line."""
+        news = [f"{entry.by or 'the program'}: {marked_text(self.desk.room, entry)}" for entry in self.desk.news[-1:]]
+        more = len(self.desk.news) - 1
+        return "".join(news) + (f", and {more} more" if more > 0 else "")
+
+    def caught_up(self, tanks: frozenset[str], text: str = "") -> None:
+        """Show what changed in these tanks on every screen."""
+        for screen in self.screen_stack:
+            if isinstance(screen, Page):
+                screen.catch_up(tanks)
+        if text:
+            self.page.tell(text)
+
+    @property
+    def page(self) -> Page:
+        """The full screen on top."""
         return next(screen for screen in reversed(self.screen_stack) if isinstance(screen, Page))
 
     def show(self, place: Place) -> None:
         """Go to a screen: the round at the bottom, one other on top of it at the most."""
-        if self._page().place == place:
+        if self.page.place == place:
             return
         while len(self.screen_stack) > 1:
             self.pop_screen()
         if place != "round":
-            self.push_screen(SCREENS[place]()(self.desk))
+            module, name = SCREENS[place].split(":")
+            self.push_screen(getattr(import_module(module), name)(self.desk))
+
+    def show_tank(self, tank: str) -> None:
+        """Show one tank's life on top of the present screen."""
+        from tui.screens.tank import TankScreen
+
+        self.push_screen(TankScreen(self.desk, tank))
+
+    def show_stop(self, tank: str) -> None:
+        """Go to a tank's stop in the round."""
+        from tui.screens.round import RoundScreen
+
+        while len(self.screen_stack) > 1:
+            self.pop_screen()
+        if isinstance(self.page, RoundScreen):
+            self.page.go_to_tank(tank)
+
+    def back(self) -> None:
+        """Leave the present screen; the round stays."""
+        if len(self.screen_stack) > 1:
+            self.pop_screen()
+
+    def next_theme(self) -> str:
+        """Take the next colours in turn; their name in words."""
+        names = list(CHOICE)
+        self.theme = names[(names.index(self.theme) + 1) % len(names)] if self.theme in names else names[0]
+        return CHOICE[self.theme]
+
+    def offer_room(self) -> None:
+        """Check the changed room file and offer to take it in."""
+        from tui.screens.changed import offer
+
+        self.run_worker(offer(self), exclusive=True, group="room file")
+
+    def open_round(self) -> None:
+        """Show the desk's round from its first open stop on, whatever else is on the screen."""
+        from tui.screens.round import RoundScreen
+
+        while len(self.screen_stack) > 1:
+            self.pop_screen()
+        if isinstance(self.page, RoundScreen):
+            self.page.open_round()
+        self.background.start()
+
+    def leave_unsaved(self) -> None:
+        """Close, and print the marks that are not saved."""
+        zone = self.desk.room.zone
+        lines = [f"  {clock_text(mark.at, zone)} {mark.text}" for mark in self.desk.unsaved.marks]
+        self.exit(return_code=2, message=Text("\n".join(["These marks are NOT in the ledger:", *lines])))
+
+    def doses_known(self) -> None:
+        """Show the servings as they are taken, now that the mixes are known."""
+        for screen in self.screen_stack:
+            if isinstance(screen, Page):
+                screen.doses_known()
+
+    async def action_quit_gently(self) -> None:
+        """Close as the page would."""
+        await self.page.run_action("quit")
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """The acts of the current screen in the command palette, then the usual ones."""
         if isinstance(screen, Page):
             for act in acts_of(screen.place):
-                yield SystemCommand(f"{act.label}: {act.key}", act.help, self._doing(screen, act.id))
+                title = f"{act.label}: {key_text(self.key_of(act.id))}"
+                yield SystemCommand(title, act.help, self._doing(screen, act.id))
         yield from super().get_system_commands(screen)
 
     def _doing(self, screen: Page, act: str) -> Callable[[], None]:
@@ -81,25 +199,3 @@ class RackroundApp(App[None]):
             self.call_later(screen.run_action, act)
 
         return do
-
-
-def _missed() -> type[Page]:
-    from tui.screens.missed import MissedScreen
-
-    return MissedScreen
-
-
-def _flags() -> type[Page]:
-    from tui.screens.flags import FlagsScreen
-
-    return FlagsScreen
-
-
-def _plan() -> type[Page]:
-    from tui.screens.plan import PlanScreen
-
-    return PlanScreen
-
-
-SCREENS: Final[dict[Place, Callable[[], type[Page]]]] = {"missed": _missed, "flags": _flags, "plan": _plan}
-"""Screens are imported when first shown, so that the round is on the screen sooner."""

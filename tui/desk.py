@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from schedules.flags import Flag, flags
+from schedules.flags.types import RANK
 from schedules.ledger import (
     AlreadyMarked,
     Entry,
     History,
     Ledger,
+    LedgerFault,
     Leftovers,
     Noted,
     Observed,
@@ -20,31 +22,40 @@ from schedules.ledger import (
     Undone,
     What,
 )
+from schedules.ledger.admission import admitted
 from schedules.ledger.history import refresh
+from schedules.missed import Missed, missed
 from schedules.plan.posting import open_day
 from schedules.room import Feed, Room
 from schedules.round import Refusal, RoundServing, RoundSheet, Stop, current_round, finish_stop, give, round_sheet
 from schedules.round.sheet import stop_of
-from schedules.words import clean
+from schedules.words import clean, date_text
+from tui.doses import Doses
 from tui.telling import dose_text, entry_text, marked_text
+from tui.unsaved import Mark, Unsaved
 
 Clock = Callable[[], datetime]
 
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What an act came to: whether it was recorded, what to tell the keeper in one line, which tanks it touched."""
+    """What an act came to: whether it is on disk, what to tell in one line, the tanks it touched, how to take it back.
+
+    `kept` tells that the ledger would not take it: it waits and is tried again.
+    """
 
     done: bool
     text: str
     tanks: frozenset[str] = frozenset()
+    kept: bool = False
+    undoable: bool = True
 
 
 class Desk:
     """A room, its ledger and the round being walked.
 
-    Every act is on disk before its method returns. `day` is the date of the round being walked: it stays when midnight
-    passes, until the keeper opens the new day.
+    Every act is on disk before its method returns, or kept in `unsaved` and told so. `day` is the date of the round
+    being walked: it stays when midnight passes, until the keeper opens the new day.
     """
 
     def __init__(self, room: Room, ledger: Ledger, clock: Clock, by: str) -> None:
@@ -52,16 +63,32 @@ class Desk:
         self.ledger = ledger
         self.clock = clock
         self.by = by
+        self.unsaved = Unsaved()
+        self.seen: set[tuple[object, ...]] = set()
+        """Flags laid aside while the program is open, by their keys."""
         self.open()
 
     def open(self, round_id: str | None = None) -> None:
         """Open the round to walk now (or the one named) of the present day, posting the day's plan if need be."""
         now = self.clock()
+        # Read first: where the ledger fails, the round that was open stays open.
+        history = open_day(self.room, self.ledger, now)
         self.day: date = self.room.day(now)
         self.round: str = round_id or current_round(self.room, now)
-        self.history: History = open_day(self.room, self.ledger, now)
+        self.history: History = history
         self.sheet: RoundSheet = round_sheet(self.room, self.history, self.day, self.day, self.round)
+        self.doses = Doses(self.room)
+        self.news: tuple[Entry, ...] = ()
         self._flags: dict[str, tuple[Flag, ...]] = {}
+
+    def take_room(self, room: Room) -> None:
+        """Go on with an edited room; what is posted stays posted. Where the ledger fails, the old room stays."""
+        before, self.room = self.room, room
+        try:
+            self.open(self.round if self.round in {walk.id for walk in room.rounds} else None)
+        except LedgerFault:
+            self.room = before
+            raise
 
     @property
     def new_day(self) -> bool:
@@ -74,8 +101,14 @@ class Desk:
         return tuple(walk.id for walk in self.room.rounds if walk.id != self.round)
 
     def flags(self) -> tuple[Flag, ...]:
-        """All flags as of now, worst first."""
-        return flags(self.room, self.history, self.clock())
+        """All flags as of now, worst first; worked out anew only for tanks where something changed."""
+        found = [flag for tank in self.room.walk for flag in self.flags_of(tank)]
+        return tuple(sorted(found, key=lambda flag: (RANK[flag.severity], -flag.day.toordinal())))
+
+    def know_flags(self, history: History, found: Mapping[str, tuple[Flag, ...]]) -> None:
+        """Take over flags that were worked out elsewhere, unless the ledger went on meanwhile."""
+        if history is self.history:
+            self._flags = {**found, **self._flags}
 
     def flags_of(self, tank: str) -> tuple[Flag, ...]:
         """One tank's flags, worked out when first asked for after a change there."""
@@ -83,9 +116,22 @@ class Desk:
             self._flags[tank] = flags(self.room.only(tank), self.history, self.clock())
         return self._flags[tank]
 
+    def missed(self, since: date) -> tuple[Missed, ...]:
+        """What was missed from a day on, by consequence."""
+        return missed(self.room, self.history, self.ledger.postings(since, self.day), self.day, since)
+
+    def is_open(self, stop: Stop) -> bool:
+        """Whether something is still due at a stop that no unsaved mark settles."""
+        return any(self.is_due(serving) for serving in stop.servings)
+
+    def is_due(self, serving: RoundServing) -> bool:
+        """Whether a serving is due and no unsaved mark settles it."""
+        due = serving.due
+        return serving.state == "due" and not self.unsaved.settles(self.day, due.tank, due.feed)
+
     def finish(self, stop: Stop) -> Told:
         """Mark everything still due at a stop: given as due, or skipped with the rule that holds it back."""
-        drafts = finish_stop(stop)
+        drafts = finish_stop(replace(stop, servings=tuple(each for each in stop.servings if self.is_due(each))))
         if not drafts:
             return Told(False, f"{stop.tank}: nothing is due here any more")
         held = sum(isinstance(draft, Skipped) for draft in drafts)
@@ -107,6 +153,12 @@ class Desk:
         names = ", ".join(each.feed_name for each in servings)
         return self._write(drafts, f"{servings[0].due.tank}: {names} skipped, {clean(because)}")
 
+    def let_go(self, day: date, gaps: Sequence[Missed], because: str) -> Told:
+        """Record that servings missed on a past day are let go, and why; this settles them."""
+        drafts = [Skipped(gap.due.tank, gap.due.feed, gap.due.round, clean(because)) for gap in gaps]
+        what = f"{len(drafts)} servings" if len(drafts) > 1 else f"{gaps[0].due.tank}"
+        return self._write(drafts, f"{what} of {date_text(day)} let go, {clean(because)}", day)
+
     def observe(self, tank: str, feed: Feed, leftovers: Leftovers) -> Told:
         """Record how much of a feed was found lying in a tank."""
         return self._write([Observed(tank, feed.id, leftovers)], f"{tank}: leftovers of {feed.name}: {leftovers}")
@@ -118,27 +170,51 @@ class Desk:
         return self._write([Noted(tank, clean(text))], f"{tank or 'room'}: noted")
 
     def undo(self) -> Told:
-        """Take back this keeper's newest act of the round's day."""
+        """Take back this keeper's newest act of today, an unsaved one first."""
+        mark = self.unsaved.take_back()
+        if mark is not None:
+            return Told(True, f"taken back before it was saved: {mark.text}", _about(mark.what), undoable=False)
         act = self.ledger.last_act(self.by)
-        if not act or act[0].day != self.day:
+        if not act or self.day not in (act[0].day, self.room.day(act[0].at)):
             return Told(False, f"nothing of {self.by}'s to take back today")
-        return self._write(
-            [Undone(act[0].act)], f"taken back: {'; '.join(marked_text(self.room, each) for each in act)}"
-        )
+        texts = [marked_text(self.room, each) for each in act]
+        what = "; ".join(texts[:2]) + (f" and {len(texts) - 2} more" if len(texts) > 2 else "")
+        return replace(self._write([Undone(act[0].act)], f"taken back: {what}", act[0].day), undoable=False)
 
-    def _write(self, drafts: Sequence[What], text: str) -> Told:
+    def save_again(self) -> Told | None:
+        """Try to write what is unsaved; None where nothing is. Raises `LedgerFault` where it still cannot be."""
+        if not self.unsaved:
+            return None
+        count, beaten = len(self.unsaved), self.unsaved.write(self.ledger)
+        told = f"saved now: {count - len(beaten)} of {count}"
+        if beaten:
+            told += f"; somebody else had already marked: {'; '.join(mark.text for mark in beaten)}"
+        return Told(True, told, self.catch_up(), undoable=False)
+
+    def _write(self, drafts: Sequence[What], text: str, day: date | None = None) -> Told:
+        mark = Mark(tuple(drafts), day or self.day, self.clock(), self.by, text)
         try:
-            self.ledger.append(drafts, day=self.day, at=self.clock(), by=self.by)
+            admitted(mark.what, mark.day, mark.at, mark.by)
+        except LedgerFault as fault:
+            return Told(False, str(fault))
+        try:
+            if self.unsaved:
+                self.unsaved.write(self.ledger)
+            self.ledger.append(mark.what, day=mark.day, at=mark.at, by=mark.by)
         except AlreadyMarked as marked:
             self.catch_up()
             winner = marked.winner
             return Told(False, f"not recorded, already {entry_text(self.room, winner)}", _tanks([winner], self.history))
+        except LedgerFault as fault:
+            self.unsaved.keep(mark)
+            return Told(False, f"NOT SAVED YET, kept and tried again: {text}. {fault}", _about(mark.what), kept=True)
         return Told(True, text, self.catch_up())
 
     def catch_up(self) -> frozenset[str]:
         """Take in what was added to the ledger since, by anyone; the tanks it touches, whose stops are made anew."""
         new = self.ledger.after(self.history.seq)
         before, self.history = self.history, refresh(self.history, self.ledger)
+        self.news = tuple(entry for entry in new if entry.by != self.by)
         touched = _tanks(new, before)
         for tank in touched:
             self._flags.pop(tank, None)
@@ -158,9 +234,13 @@ class Desk:
         return replace(self.sheet, stops=tuple(made.get(stop.tank) or stop for stop in self.sheet.stops))
 
 
+def _about(whats: Iterable[What]) -> frozenset[str]:
+    """The tanks that drafts are about."""
+    return frozenset(what.tank for what in whats if not isinstance(what, Undone | Posting) and what.tank is not None)
+
+
 def _tanks(entries: Iterable[Entry], history: History) -> frozenset[str]:
     """The tanks that entries are about, those of undone acts included."""
     acts = {entry.what.act for entry in entries if isinstance(entry.what, Undone)}
     undone = [entry for entry in history.entries if entry.act in acts] if acts else []
-    whats = [entry.what for entry in (*entries, *undone)]
-    return frozenset(what.tank for what in whats if not isinstance(what, Undone | Posting) and what.tank is not None)
+    return _about(entry.what for entry in (*entries, *undone))

@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import Final
 
+from schedules.kinds import Stage
 from schedules.ledger import Entry, Noted, Observed, PostedServing, Served, Skipped
 from schedules.missed import Missed
 from schedules.room import Room
 from schedules.words import amount_text, clock_text, date_text, day_text, measurable, mg_text
+
+STAGE_TEXT: Final[dict[Stage, str]] = {
+    "shrimplet": "shrimplets",
+    "juvenile": "juveniles",
+    "adult": "adults",
+    "filter_feeder": "filter feeders",
+}
 
 
 def marked_text(room: Room, entry: Entry) -> str:

@@ -35,3 +35,10 @@ DAY: Final = Theme(
     dark=False,
 )
 THEMES: Final = (DUSK, DAY)
+CHOICE: Final[dict[str, str]] = {
+    DUSK.name: "dusk",
+    DAY.name: "day",
+    "ansi-dark": "the terminal's own, on dark",
+    "ansi-light": "the terminal's own, on light",
+}
+"""The colours to choose from, in turn, with their names in words."""

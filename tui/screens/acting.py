@@ -7,10 +7,10 @@ from typing import Final
 
 from textual import work
 
-from schedules.ledger import LedgerFault, Leftovers
+from schedules.ledger import LedgerFault, Leftovers, PostedServing
 from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
-from schedules.words import amount_text
+from tui.amounts import amounts_around
 from tui.desk import Told
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
@@ -25,7 +25,6 @@ REASONS: Final = (
     "out of this feed",
 )
 LEFTOVERS: Final[tuple[Leftovers, ...]] = ("none", "some", "most")
-AMOUNTS_SHOWN: Final = 8
 
 
 class Acting(Page):
@@ -42,8 +41,10 @@ class Acting(Page):
         return next((stop for stop in self.desk.sheet.stops if stop.tank == self.tank_at_hand), None)
 
     def after(self, told: Told) -> None:
-        """Show what an act came to."""
-        self.tell(told.text)
+        """Show what an act came to, on every screen; the way back is named beside it."""
+        self.rackround.caught_up(told.tanks)
+        takes_back = told.done and told.undoable
+        self.tell(f"{told.text}. {self.key('undo')} takes it back" if takes_back else told.text)
 
     def record(self, act: Callable[[], Told]) -> None:
         """Do an act and show what it came to; where the ledger fails, say so and leave everything as it was."""
@@ -83,8 +84,9 @@ class Acting(Page):
             return
         serving = stop.servings[number - 1]
         feed = self.desk.room.feeds.get(serving.due.feed)
-        if serving.state != "due":
-            self.tell(f"{serving.feed_name}: {serving.state} already")
+        if not self.desk.is_due(serving):
+            state = "waiting to be saved" if serving.state == "due" else serving.state
+            self.tell(f"{serving.feed_name}: {state} already")
         elif feed is not None:
             self.record_serving(feed)
 
@@ -92,13 +94,13 @@ class Acting(Page):
     async def action_skip(self) -> None:
         """Leave out one due serving, or all of them, with a reason."""
         stop = self.stop_at_hand
-        due = [serving for serving in stop.servings if serving.state == "due"] if stop else []
+        due = [serving for serving in stop.servings if self.desk.is_due(serving)] if stop else []
         if stop is None or not due:
             self.tell("nothing is due here to skip")
             return
         chosen: Sequence[RoundServing] = due
         if len(due) > 1:
-            options = ["all of it", *(_line(serving) for serving in due)]
+            options = ["all of it", *(self._line(serving) for serving in due)]
             picked = await self.app.push_screen_wait(Choose(f"{stop.tank}: leave out what?", options))
             if picked is None:
                 return
@@ -117,14 +119,14 @@ class Acting(Page):
     async def action_amount(self) -> None:
         """Give one due serving in another amount."""
         stop = self.stop_at_hand
-        due = [serving for serving in stop.servings if serving.state == "due"] if stop else []
+        due = [serving for serving in stop.servings if self.desk.is_due(serving)] if stop else []
         if stop is None or not due:
-            self.tell("nothing is due here; g gives a feed that is not")
+            self.tell(f"nothing is due here; {self.key('extra')} gives a feed that is not")
             return
         serving = due[0]
         if len(due) > 1:
             title = f"{stop.tank}: another amount of what?"
-            picked = await self.app.push_screen_wait(Choose(title, [_line(each) for each in due]))
+            picked = await self.app.push_screen_wait(Choose(title, [self._line(each) for each in due]))
             if picked is None:
                 return
             serving = due[picked]
@@ -132,24 +134,20 @@ class Acting(Page):
         if feed is None:
             self.tell(f"{serving.feed_name} is no longer in the room file")
             return
-        amount = await self._how_much(stop.tank, feed, serving.due.amount)
+        amount = await self._how_much(stop.tank, feed, serving.due)
         if amount is not None:
             self.record_serving(feed, amount)
 
-    async def _how_much(self, tank: str, feed: Feed, due: float) -> float | None:
-        """An amount the keeper can measure: a few steps around what is due, or one that is typed."""
-        step = feed.measure.step
-        first = max(1, round(due / step) - AMOUNTS_SHOWN // 2)
-        amounts = [(first + number) * step for number in range(AMOUNTS_SHOWN)]
-        options = [
-            amount_text(amount, feed.measure.name) + (" (as due)" if amount == due else "") for amount in amounts
-        ]
+    async def _how_much(self, tank: str, feed: Feed, due: PostedServing) -> float | None:
+        """An amount the keeper can take, as measures: a few steps around what is due, or one that is typed."""
+        unit, ways = amounts_around(self.desk.doses, feed, due)
         title = f"{tank}: how much {feed.name}?"
-        picked = await self.app.push_screen_wait(Choose(title, [*options, "another amount"]))
-        if picked is None or picked < len(amounts):
-            return None if picked is None else amounts[picked]
-        typed = await self.app.push_screen_wait(Ask(f"{tank}: how many {feed.measure.name}s of {feed.name}?", limit=8))
-        return self._number(typed)
+        picked = await self.app.push_screen_wait(Choose(title, [*(way.text for way in ways), "another amount"]))
+        if picked is None or picked < len(ways):
+            return None if picked is None else ways[picked].measures
+        typed = await self.app.push_screen_wait(Ask(f"{tank}: how many {unit.name} of {feed.name}?", limit=8))
+        amount = self._number(typed)
+        return None if amount is None else amount * unit.measures
 
     def _number(self, typed: str | None) -> float | None:
         if typed is None:
@@ -162,6 +160,10 @@ class Acting(Page):
             return amount
         self.tell(f'"{typed}" is no amount; a number above 0 and up to 1000 is')
         return None
+
+    def _line(self, serving: RoundServing) -> str:
+        held = "  (hold back)" if serving.held else ""
+        return f"{serving.feed_name}, {due_text(serving.due)}{held}"
 
     @work
     async def action_extra(self) -> None:
@@ -221,14 +223,34 @@ class Acting(Page):
         if text is not None:
             self.record(lambda: self.desk.note(tank, text))
 
+    def action_open_tank(self) -> None:
+        """Show the life of the tank at hand."""
+        if self.tank_at_hand is not None:
+            self.rackround.show_tank(self.tank_at_hand)
+
+    def action_tank_of(self) -> None:
+        """Show the life of the tank at hand."""
+        self.action_open_tank()
+
+    def action_go_there(self) -> None:
+        """Go to the tank's stop in the round."""
+        if self.tank_at_hand is not None:
+            self.rackround.show_stop(self.tank_at_hand)
+
+    def action_reckon(self) -> None:
+        """Show how the amounts due at the tank come about."""
+        from tui.reckoning import stop_lines
+        from tui.screens.leaf import Leaf, leaf_width
+
+        tank, stop = self.tank_at_hand, self.stop_at_hand
+        if tank is not None:
+            feeds = [serving.due.feed for serving in stop.servings] if stop else list(self.desk.room.tanks[tank].feeds)
+            lines = stop_lines(self.desk, self.desk.room.tanks[tank], feeds, leaf_width(self.app.size.width))
+            self.app.push_screen(Leaf(f"{tank}: how the amounts come about", lines))
+
     def action_undo(self) -> None:
         """Take back the newest act of this keeper today."""
         self.record(self.desk.undo)
-
-
-def _line(serving: RoundServing) -> str:
-    held = "  (hold back)" if serving.held else ""
-    return f"{serving.feed_name}, {due_text(serving.due)}{held}"
 
 
 def _told(answer: Told | Refusal) -> Told:

@@ -9,27 +9,59 @@ from textual.binding import BindingType
 from schedules.flags import Flag
 from schedules.words import date_text
 from tui.acts import bindings_of
-from tui.screens.listing import BACK, Listing
+from tui.reckoning import flag_reckoning
+from tui.screens.leaf import Leaf, leaf_width
+from tui.screens.listing import Listing
 
 
 class FlagsScreen(Listing[Flag]):
-    """The flags of the last days."""
+    """The flags of the last days; those the keeper has seen come last."""
 
     place = "flags"
     subject = "flags"
     columns = (("weight", 8), ("day", 11), ("tank", 6), ("evidence", None))
     nothing = "No flags: nothing was too much or too little."
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("flags"), BACK]
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("flags")]
 
     def items(self) -> tuple[Flag, ...]:
-        """All flags, worst first."""
-        return self.desk.flags()
+        """All flags, worst first, then those laid aside."""
+        return tuple(sorted(self.desk.flags(), key=self._is_seen))
+
+    def _is_seen(self, flag: Flag) -> bool:
+        return flag.key in self.desk.seen
 
     def row(self, item: Flag) -> tuple[str, ...]:
         """Severity, day, tank, evidence."""
-        return item.severity, date_text(item.day), item.tank, item.evidence
+        weight = "seen" if self._is_seen(item) else item.severity
+        return weight, date_text(item.day), item.tank, item.evidence
 
     def about(self, item: Flag) -> str:
         """The flag in full."""
         tank = self.desk.room.tanks[item.tank]
-        return f"{tank.id} {tank.name}: {item.evidence}.\nDo: {item.advice}"
+        seen = f" (seen; {self.key('aside')} takes that back)" if self._is_seen(item) else ""
+        return f"{tank.id} {tank.name}{seen}: {item.evidence}.\nDo: {item.advice}"
+
+    def tank_of(self, item: Flag) -> str:
+        """The tank it is about."""
+        return item.tank
+
+    def chosen(self) -> None:
+        """Enter shows the arithmetic."""
+        self.action_arithmetic()
+
+    def action_arithmetic(self) -> None:
+        """Show what a flag means and what it was worked out from."""
+        flag = self.item_at_hand
+        if flag is not None:
+            lines = list(flag_reckoning(self.desk, flag, leaf_width(self.app.size.width)))
+            self.app.push_screen(Leaf(f"{flag.tank}: {flag.kind.replace('_', ' ')}", lines))
+
+    def action_aside(self) -> None:
+        """Lay a flag aside as seen, or take that back."""
+        flag = self.item_at_hand
+        if flag is None:
+            return
+        seen = self._is_seen(flag)
+        self.desk.seen ^= {flag.key}
+        self.fill()
+        self.tell("among the others again" if seen else f"{flag.tank}: seen, listed last until the program is closed")

@@ -1,53 +1,46 @@
-"""The keys of the current screen, what the words mean, and the cautions."""
+"""The keys of the current screen: read them, or pick an act by Enter or a tap."""
 
 from __future__ import annotations
 
-from typing import ClassVar, Final
+from collections.abc import Callable
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical, VerticalScroll
+from textual.containers import Vertical
 from textual.content import Content
 from textual.screen import ModalScreen
-from textual.widgets import Static
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
 
 from tui.acts import Place, acts_of, key_text
 
-WORDS: Final = (
-    ("share", "the part of a tank's daily ration that a serving takes; a full feeding day is 1"),
-    ("hold back", "giving it now would break a rule: already given, a gap not over yet, or no ration left"),
-    ("fine feed", "biofilm, powder, suspension; all others are solid"),
-    ("beside powder", "solid food draws the adults away, so that the shrimplets get the powder"),
-)
-CAUTIONS: Final = (
-    "Amounts are a plan: your eye at the tank decides. When in doubt give less.",
-    "Mains and water: drip loops, dry hands, a residual-current device; a licensed electrician for anything fixed.",
-    "Never release animals, plants or tank water into nature.",
-)
 
-
-class Keys(ModalScreen[None]):
-    """The key list of one screen."""
+class Keys(ModalScreen[str | None]):
+    """The acts of one screen with their keys; ends with the name of the act picked, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(key, "close", "close", show=False) for key in ("escape", "f1", "enter", "space", "q")
+        Binding(key, "close", "close", show=False) for key in ("escape", "f1", "q")
     ]
 
-    def __init__(self, place: Place) -> None:
+    def __init__(self, place: Place, key_of: Callable[[str], str]) -> None:
         super().__init__()
         self._place = place
+        self._key_of = key_of
 
     def compose(self) -> ComposeResult:
-        """Keys, words, cautions."""
-        lines: list[Content] = [Content.styled("Keys", "bold")]
-        lines += [Content.assemble((f" {key_text(act.key):<6}", "bold"), act.help) for act in acts_of(self._place)]
-        lines += [Content(""), Content.styled("Words", "bold")]
-        lines += [Content.assemble((f" {word}: ", "bold"), text) for word, text in WORDS]
-        lines += [Content(""), Content.styled("Cautions", "bold")]
-        lines += [Content(f" {text}") for text in CAUTIONS]
-        with Vertical(id="dialog"), VerticalScroll(id="keyscroll"):
-            yield Static(Content("\n").join(lines), id="keys")
+        """The acts, and how to get out."""
+        acts = [act for act in acts_of(self._place) if act.id != "keys"]
+        lines = (Content.assemble((f"{key_text(self._key_of(act.id)):<7}", "bold"), act.help) for act in acts)
+        with Vertical(id="dialog"):
+            yield Static(Content("Keys"), id="title")
+            yield OptionList(*(Option(line, id=act.id) for line, act in zip(lines, acts, strict=True)), id="keys")
+            yield Static(Content("enter or a tap does it; esc closes; ctrl+p finds an act by its name"), id="hint")
 
     def action_close(self) -> None:
-        """Go back."""
+        """Pick nothing."""
         self.dismiss(None)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Do this act."""
+        self.dismiss(event.option_id)

@@ -6,17 +6,17 @@ from typing import Generic, TypeVar
 
 from rich.text import Text
 from textual.app import ComposeResult
-from textual.binding import Binding
 from textual.content import Content
 from textual.widgets import DataTable, Static
 
-from tui.screens.page import Page
+from tui.cells import cut
+from tui.screens.acting import Acting
 
 Item = TypeVar("Item")
 
 
-class Listing(Page, Generic[Item]):
-    """Rows of `Item`s; `row` gives an item's cells, `about` the lines below the list."""
+class Listing(Acting, Generic[Item]):
+    """Rows of `Item`s; `row` gives an item's cells, `about` the lines below the list, `tank_of` its tank."""
 
     columns: tuple[tuple[str, int | None], ...] = ()
     nothing = "nothing"
@@ -39,6 +39,18 @@ class Listing(Page, Generic[Item]):
         """The list."""
         return self.query_one("#list", DataTable)
 
+    @property
+    def item_at_hand(self) -> Item | None:
+        """The item the cursor is on."""
+        row = self.table.cursor_row
+        return self._items[row] if 0 <= row < len(self._items) else None
+
+    @property
+    def tank_at_hand(self) -> str | None:
+        """The tank of that item."""
+        item = self.item_at_hand
+        return None if item is None else self.tank_of(item)
+
     def items(self) -> tuple[Item, ...]:
         """What is listed, as it stands now."""
         return ()
@@ -51,30 +63,53 @@ class Listing(Page, Generic[Item]):
         """What there is to say about an item."""
         raise AssertionError(item)
 
+    def tank_of(self, item: Item) -> str | None:
+        """The tank an item is about."""
+        raise AssertionError(item)
+
     def fill(self) -> None:
         """List the items as they stand now, keeping the row at hand where it still is."""
         self._items = self.items()
         at = self.table.cursor_row
         self.table.clear()
+        widths = self._widths()
         for item in self._items:
-            self.table.add_row(*(Text(cell, no_wrap=True) for cell in self.row(item)))
+            cells = zip(self.row(item), widths, strict=True)
+            self.table.add_row(*(Text(cut(cell, width - 1), no_wrap=True) for cell, width in cells))
         self.table.move_cursor(row=min(at, max(0, len(self._items) - 1)), animate=False)
         self._tell_about()
+
+    def _widths(self) -> list[int]:
+        """Cells of each column; the last takes what is left."""
+        fixed = [width for _, width in self.columns if width is not None]
+        left = max(16, self.app.size.width - sum(fixed) - 1)
+        return [left if width is None else width for _, width in self.columns]
+
+    def on_resize(self) -> None:
+        """Cut the cells to the new width."""
+        super().on_resize()
+        self.fill()
 
     def on_data_table_row_highlighted(self, event: DataTable.RowHighlighted) -> None:
         """Say more about the row at hand."""
         event.stop()
         self._tell_about()
 
+    def on_data_table_row_selected(self, event: DataTable.RowSelected) -> None:
+        """Enter or a tap on the row at hand."""
+        event.stop()
+        self.chosen()
+
+    def chosen(self) -> None:
+        """What Enter does: show the tank's life."""
+        self.action_open_tank()
+
     def _tell_about(self) -> None:
-        row = self.table.cursor_row
-        text = self.about(self._items[row]) if 0 <= row < len(self._items) else self.nothing
-        self.query_one("#detail", Static).update(Content(text))
+        item = self.item_at_hand
+        self.query_one("#detail", Static).update(Content(self.nothing if item is None else self.about(item)))
 
     def catch_up(self, tanks: frozenset[str]) -> None:
         """Others changed something: list anew."""
         super().catch_up(tanks)
-        self.fill()
-
-
-BACK = Binding("escape", "show_round", "back to the round", show=True)
+        if tanks:
+            self.fill()

@@ -1,52 +1,152 @@
-"""What was missed, shrimplets first, and what the plan makes of it."""
+"""What was missed, shrimplets first, what the plan makes of it, and what the keeper decides."""
 
 from __future__ import annotations
 
 from datetime import timedelta
 from typing import ClassVar, Final
 
+from textual import work
 from textual.binding import BindingType
 
-from schedules.missed import Missed, missed
+from schedules.missed import Missed
 from schedules.words import date_text, day_text, days_word
 from tui.acts import bindings_of
-from tui.screens.listing import BACK, Listing
+from tui.desk import Desk
+from tui.missing import MissedRow, RoundOfDay, last_looked, missed_rows
+from tui.screens.ask import Ask
+from tui.screens.choose import Choose
+from tui.screens.listing import Listing
 from tui.telling import due_text, feed_name, outcome_text
 
 DAYS_BACK: Final = 7
+REASONS: Final = ("nobody was there", "too late to make up for", "animals had enough", "out of this feed")
 
 
-class MissedScreen(Listing[Missed]):
+class MissedScreen(Listing[MissedRow]):
     """The missed servings of the last days."""
 
     place = "missed"
     subject = f"missed in the last {DAYS_BACK} days"
-    columns = (("missed ", 11), ("tank", 6), ("feed", 18), ("without", 20), ("what becomes of it", None))
-    nothing = f"Nothing was missed in the last {DAYS_BACK} days."
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("missed"), BACK]
+    columns = (("missed", 12), ("tank", 6), ("feed", 19), ("without", 20), ("what becomes of it", None))
+    nothing = f"Nothing was missed in the last {DAYS_BACK} days, or all of it is decided."
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("missed")]
 
-    def items(self) -> tuple[Missed, ...]:
-        """Missed servings, by consequence."""
-        desk = self.desk
-        since = desk.day - timedelta(days=DAYS_BACK)
-        return missed(desk.room, desk.history, desk.ledger.postings(since, desk.day), desk.day, since)
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._opened: set[RoundOfDay] = set()
+        self._looked = last_looked(desk.history, desk.by, desk.day)
 
-    def row(self, item: Missed) -> tuple[str, ...]:
+    def items(self) -> tuple[MissedRow, ...]:
+        """Whole rounds, then single servings by consequence."""
+        found = self.desk.missed(self.desk.day - timedelta(days=DAYS_BACK))
+        return missed_rows(self.desk.room, self.desk.history, found, self._opened)
+
+    def row(self, item: MissedRow) -> tuple[str, ...]:
         """Day, tank, feed, how long without, what becomes of it."""
-        without = "never given" if item.without is None else f"{days_word(item.without)}, at most {item.max_gap}"
-        feed = feed_name(self.desk.room, item.due.feed)
-        return date_text(item.day), item.due.tank, feed, without, outcome_text(item, self.desk.day)
+        new = "*" if self._is_new(item) else ""
+        if item.whole:
+            tanks = len({gap.due.tank for gap in item.gaps})
+            overdue = sum(gap.overdue for gap in item.gaps)
+            feeds = f"{len(item.gaps)} servings"
+            return (
+                f"{date_text(item.day)}{new}",
+                "all",
+                f"{item.round} round",
+                feeds,
+                f"{tanks} tanks, {overdue} overdue",
+            )
+        gap = item.gaps[0]
+        without = "never given" if gap.without is None else f"{days_word(gap.without)}, at most {gap.max_gap}"
+        feed = feed_name(self.desk.room, gap.due.feed)
+        return f"{date_text(gap.day)}{new}", gap.due.tank, feed, without, outcome_text(gap, self.desk.day)
 
-    def about(self, item: Missed) -> str:
+    def _is_new(self, item: MissedRow) -> bool:
+        return self._looked is None or item.day >= self._looked
+
+    def about(self, item: MissedRow) -> str:
         """The missed serving in full sentences."""
-        tank = self.desk.room.tanks[item.due.tank]
-        feed = feed_name(self.desk.room, item.due.feed)
-        amount = due_text(item.due)
-        due = f"{tank.id} {tank.name}: {amount} of {feed} was due {date_text(item.day)}."
-        late = " The tank is beyond its longest gap." if item.overdue else ""
-        if item.outcome == "given since":
+        new = "\n* missed since you last marked anything" if self._is_new(item) else ""
+        if item.whole:
+            later = sum(gap.outcome == "given later" for gap in item.gaps)
+            return (
+                f"Nothing of the {item.round} round of {date_text(item.day)} was marked. The plan gives {later} of its "
+                f"{len(item.gaps)} servings earlier than their next turn, lets the others go, and doubles nothing. "
+                f"{self.key('unfold')} opens it, {self.key('let_go')} lets all of it go.{new}"
+            )
+        return self._about_one(item.gaps[0]) + new
+
+    def _about_one(self, gap: Missed) -> str:
+        tank = self.desk.room.tanks[gap.due.tank]
+        feed = feed_name(self.desk.room, gap.due.feed)
+        due = f"{tank.id} {tank.name}: {due_text(gap.due)} of {feed} was due {date_text(gap.day)}."
+        late = " The tank is beyond its longest gap." if gap.overdue else ""
+        if gap.outcome == "given since":
             return f"{due} It was given since.{late}"
-        if item.outcome == "given later" and item.on is not None:
-            return f"{due} The plan gives it {day_text(item.on, self.desk.day)} instead; nothing is doubled.{late}"
-        turn = "no turn is planned" if item.on is None else f"its next turn is {day_text(item.on, self.desk.day)}"
+        if gap.outcome == "given later" and gap.on is not None:
+            return f"{due} The plan gives it {day_text(gap.on, self.desk.day)} instead; nothing is doubled.{late}"
+        turn = "no turn is planned" if gap.on is None else f"its next turn is {day_text(gap.on, self.desk.day)}"
         return f"{due} It is let go: {turn}, and nothing is doubled.{late}"
+
+    def tank_of(self, item: MissedRow) -> str | None:
+        """The tank of a single serving."""
+        return None if item.whole else item.gaps[0].due.tank
+
+    def chosen(self) -> None:
+        """Enter opens a whole round, or shows the tank."""
+        self.action_unfold()
+
+    def action_unfold(self) -> None:
+        """Open or close a whole round; of a single serving, show the tank."""
+        item = self.item_at_hand
+        if item is not None and item.whole:
+            self._opened ^= {(item.day, item.round)}
+            self.fill()
+        else:
+            self.action_open_tank()
+
+    def action_give_now(self) -> None:
+        """Give a missed serving today, if no rule stands against it."""
+        item = self.item_at_hand
+        if item is None:
+            return
+        feed = self.desk.room.feeds.get(item.gaps[0].due.feed)
+        if item.whole:
+            self.tell(f"A whole round is never given twice; {self.key('unfold')} opens it to give single servings")
+        elif feed is None:
+            self.tell("this feed is no longer in the room file")
+        else:
+            self.record_serving(feed)
+
+    @work
+    async def action_let_go(self) -> None:
+        """Let a missed serving go, or all that was missed of its round, with the reason."""
+        item = self.item_at_hand
+        if item is None:
+            return
+        gaps: tuple[Missed, ...] = item.gaps
+        others = self._same_round(item)
+        if not item.whole and len(others) > 1:
+            options = ("this serving", f"all {len(others)} still missed of that round")
+            picked = await self.app.push_screen_wait(Choose(f"{date_text(item.day)}: let go what?", options))
+            if picked is None:
+                return
+            gaps = others if picked == 1 else gaps
+        because = await self._why_let_go(item)
+        if because:
+            self.record(lambda: self.desk.let_go(item.day, gaps, because))
+
+    def _same_round(self, item: MissedRow) -> tuple[Missed, ...]:
+        same = {
+            (gap.due.tank, gap.due.feed): gap
+            for row in self._items
+            for gap in row.gaps
+            if (row.day, row.round) == (item.day, item.round) and gap.outcome != "given since"
+        }
+        return tuple(same.values())
+
+    async def _why_let_go(self, item: MissedRow) -> str | None:
+        title = f"{date_text(item.day)}: why is it let go?"
+        picked = await self.app.push_screen_wait(Choose(title, (*REASONS, "another reason")))
+        if picked is None or picked < len(REASONS):
+            return None if picked is None else REASONS[picked]
+        return await self.app.push_screen_wait(Ask(title))

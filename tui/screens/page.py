@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar, cast
 
+from textual import work
 from textual.app import ComposeResult
 from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Footer, Static
 
-from tui.acts import Place
+from tui.acts import Place, key_text
+from tui.cells import cut
 from tui.desk import Desk
-from tui.screens.keys import Keys
+from tui.screens.choose import Choose
 from tui.widgets.bar import Bar
 
 if TYPE_CHECKING:
@@ -27,12 +29,13 @@ class Page(Screen[None]):
     HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 (the base class declares it so)
         (0, "-narrow"),
         (76, "-usual"),
-        (130, "-wide"),
+        (110, "-wide"),
     ]
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        self._told = ""
 
     @property
     def rackround(self) -> RackroundApp:
@@ -41,7 +44,7 @@ class Page(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Bar, body, one line of news, keys."""
-        yield Bar(self.desk, self.subject)
+        yield Bar(self.desk, self.subject, self.key("show_round"))
         yield from self.compose_body()
         yield Static(id="told")
         yield Footer(show_command_palette=False, compact=True)
@@ -50,18 +53,38 @@ class Page(Screen[None]):
         """What lies between the bar and the news."""
         yield from ()
 
+    def on_resize(self) -> None:
+        """Fill the bar and the news to the new width."""
+        self.query_one(Bar).tell()
+        self.tell(self._told)
+
     def tell(self, text: str) -> None:
         """Say in one line what an act came to; it stays until the next."""
-        self.query_one("#told", Static).update(Content(text))
+        self._told = text
+        self.query_one("#told", Static).update(Content(cut(text, max(8, self.app.size.width - 2))))
 
-    def catch_up(self, tanks: frozenset[str]) -> None:
+    def key(self, act: str) -> str:
+        """The key of an act, as the keeper has it."""
+        return key_text(self.rackround.key_of(act))
+
+    def catch_up(self, tanks: frozenset[str]) -> None:  # noqa: ARG002 (some screens go by it)
         """Show what changed in these tanks; here only how far the round is."""
-        if tanks:
-            self.query_one(Bar).tell()
+        self.query_one(Bar).tell()
+
+    def doses_known(self) -> None:
+        """Show servings as they are taken, where the screen shows any."""
 
     def action_show_round(self) -> None:
         """Go to today's round."""
         self.rackround.show("round")
+
+    def action_show_prepare(self) -> None:
+        """Go to what is prepared before the round."""
+        self.rackround.show("prepare")
+
+    def action_show_lookback(self) -> None:
+        """Go to the tanks to check for leftovers."""
+        self.rackround.show("lookback")
 
     def action_show_missed(self) -> None:
         """Go to what was missed."""
@@ -75,10 +98,42 @@ class Page(Screen[None]):
         """Go to the plan."""
         self.rackround.show("plan")
 
-    def action_keys(self) -> None:
-        """Show all keys of this screen."""
-        self.app.push_screen(Keys(self.place))
+    def action_show_room(self) -> None:
+        """Go to the racks."""
+        self.rackround.show("room")
 
-    def action_quit(self) -> None:
-        """Close the program; everything is on disk already."""
-        self.app.exit()
+    def action_show_help(self) -> None:
+        """Go to the explanations."""
+        self.rackround.show("help")
+
+    def action_back(self) -> None:
+        """Go back to where the keeper came from."""
+        self.rackround.back()
+
+    def action_colours(self) -> None:
+        """Take other colours."""
+        self.tell(f"colours: {self.rackround.next_theme()}")
+
+    def action_reread(self) -> None:
+        """Take in the changed room file."""
+        self.rackround.offer_room()
+
+    @work
+    async def action_keys(self) -> None:
+        """Show all keys of this screen; the act picked there is done."""
+        from tui.screens.keys import Keys
+
+        act = await self.app.push_screen_wait(Keys(self.place, self.rackround.key_of))
+        if act is not None:
+            await self.run_action(act)
+
+    @work
+    async def action_quit(self) -> None:
+        """Close the program; where marks are not saved yet, ask first."""
+        if not self.desk.unsaved:
+            self.app.exit()
+            return
+        title = f"{len(self.desk.unsaved)} marks are not saved yet"
+        options = ("stay, they are tried again", "close, and print them so that they can be written down")
+        if await self.app.push_screen_wait(Choose(title, options)) == 1:
+            self.rackround.leave_unsaved()

@@ -16,7 +16,6 @@ from schedules.room import Room
 from schedules.words import date_text, method_text
 from tui.acts import bindings_of
 from tui.desk import Desk
-from tui.screens.listing import BACK
 from tui.screens.page import Page
 from tui.telling import due_text, feed_name
 from tui.widgets.plan_grid import PlanGrid, PlanPicture
@@ -27,7 +26,7 @@ class PlanScreen(Page):
 
     place = "plan"
     subject = "the plan as posted"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("plan"), BACK]
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("plan")]
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)

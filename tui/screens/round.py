@@ -12,9 +12,10 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.widgets import DataTable, Static
 
+from schedules.ledger import LedgerFault
 from schedules.round import Stop
 from tui.acts import bindings_of
-from tui.desk import Desk, Told
+from tui.desk import Desk
 from tui.screens.acting import Acting
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
@@ -40,7 +41,7 @@ class RoundScreen(Acting):
     def compose_body(self) -> ComposeResult:
         """The list of stops and the stop at hand."""
         with Horizontal(id="body"):
-            yield StopList(self.desk.room)
+            yield StopList(self.desk)
             with VerticalScroll(id="scroll", can_focus=False):
                 yield Static(id="stop")
 
@@ -48,11 +49,17 @@ class RoundScreen(Acting):
         """Start at the next open stop."""
         self.open_round()
 
+    def on_resize(self) -> None:
+        """Fit the stop to the new size."""
+        super().on_resize()
+        self.call_after_refresh(self.show_stop, anew=True)
+
     def open_round(self) -> None:
         """Show the desk's round from its first open stop on."""
         self._later.clear()
         self.stops.fill(self.desk.sheet)
-        self.query_one(Bar).tell()
+        begun = self.desk.sheet.done > 0
+        self.query_one(Bar).tell("" if begun else f"{self.key('show_prepare')}: what to prepare")
         self.go_to(self.desk.sheet.next_open() or 0)
         self.stops.focus()
 
@@ -78,17 +85,32 @@ class RoundScreen(Acting):
         self.stops.move_cursor(row=number, animate=False)
         self.show_stop()
 
-    def show_stop(self) -> None:
+    def go_to_tank(self, tank: str) -> None:
+        """Move to a tank's stop; where it has none today, say so."""
+        number = next((number for number, stop in enumerate(self.desk.sheet.stops) if stop.tank == tank), None)
+        if number is None:
+            self.tell(f"{tank} has no stop in this round: nothing is due there")
+        else:
+            self.go_to(number)
+
+    def show_stop(self, *, anew: bool = False) -> None:
         """Show the stop at hand, unless just this is on the screen already."""
         stop = self.stop_at_hand
         if stop is None:
             text = f"Nothing is due in the {self.desk.round} round of this day."
             self.query_one("#stop", Static).update(Content(text))
-        elif stop is not self._shown:
-            content = stop_content(self.desk, stop, self.desk.flags_of(stop.tank))
-            self.query_one("#stop", Static).update(content)
-            self.query_one("#scroll", VerticalScroll).scroll_home(animate=False)
+        elif stop is not self._shown or anew:
+            scroll = self.query_one("#scroll", VerticalScroll)
+            width = max(20, (scroll.size.width or self.app.size.width - 18) - 3)
+            flags = self.desk.flags_of(stop.tank)
+            self.query_one("#stop", Static).update(stop_content(self.desk, stop, flags, width, self.app.size.height))
+            if stop is not self._shown:
+                scroll.scroll_home(animate=False)
         self._shown = stop
+
+    def doses_known(self) -> None:
+        """Show what the keeper takes, now that it is known."""
+        self.show_stop(anew=True)
 
     def on_data_table_row_highlighted(self, event: DataTable.RowHighlighted) -> None:
         """Show the stop that was moved to."""
@@ -96,9 +118,9 @@ class RoundScreen(Acting):
         self.show_stop()
 
     def on_data_table_row_selected(self, event: DataTable.RowSelected) -> None:
-        """Enter on a stop does what Space does."""
+        """Enter on a stop shows the tank's life; so does a tap on the stop at hand."""
         event.stop()
-        self.action_finish()
+        self.action_open_tank()
 
     def catch_up(self, tanks: frozenset[str]) -> None:
         """Show what changed in these tanks, keeping the place; where stops came or went, make the list anew."""
@@ -109,45 +131,48 @@ class RoundScreen(Acting):
             self.go_to(next((number for number, stop in enumerate(stops) if stop.tank == at), 0))
         for stop in stops:
             if stop.tank in tanks:
-                self.stops.tell(stop)
-        self.query_one(Bar).tell()
-        self.show_stop()
-
-    def after(self, told: Told) -> None:
-        """Show what an act came to; the way back is named beside it."""
-        self.catch_up(told.tanks)
-        takes_back = told.done and not told.text.startswith("taken back")
-        self.tell(f"{told.text}. u takes it back" if takes_back else told.text)
+                self.stops.tell(stop, stop.tank in self._later)
+        self.query_one(Bar).tell("" if self.desk.sheet.done else None)
+        self.show_stop(anew=self.tank_at_hand in tanks)
 
     def action_finish(self) -> None:
         """Mark everything due at the stop, and go on to the next open one."""
         stop = self.stop_at_hand
         if stop is None:
             return
-        if stop.open:
+        if self.desk.is_open(stop):
             self.record(partial(self.desk.finish, stop))
         now = self.stop_at_hand
-        if now is not None and not now.open:
+        if now is not None and not self.desk.is_open(now):
             self.move_on()
 
     def action_later(self) -> None:
         """Leave this stop for the end of the round and go on."""
         stop = self.stop_at_hand
-        if stop is not None and stop.open:
+        if stop is not None and self.desk.is_open(stop):
             self._later.add(stop.tank)
+            self.stops.tell(stop, later=True)
             self.tell(f"{stop.tank} comes again at the end of the round")
         self.move_on()
 
     def move_on(self) -> None:
         """Go to the next open stop in walking order; those left for later come last."""
-        sheet, number = self.desk.sheet, self.stops.cursor_row
-        order = [*range(number + 1, len(sheet.stops)), *range(number)]
-        waiting = [each for each in order if sheet.stops[each].open]
-        fresh = [each for each in waiting if sheet.stops[each].tank not in self._later]
+        stops, number = self.desk.sheet.stops, self.stops.cursor_row
+        order = [*range(number + 1, len(stops)), *range(number)]
+        waiting = [each for each in order if self.desk.is_open(stops[each])]
+        fresh = [each for each in waiting if stops[each].tank not in self._later]
         if waiting:
             self.go_to((fresh or waiting)[0])
-        elif sheet.next_open() is None:
-            self.tell("The round is done. m shows what was missed, f the flags")
+        elif not any(self.desk.is_open(stop) for stop in stops):
+            self.tell(f"The round is done. {self.key('show_lookback')} shows where to look back, and when")
+
+    def action_more(self) -> None:
+        """Read on in the stop at hand."""
+        self.query_one("#scroll", VerticalScroll).scroll_page_down(animate=False)
+
+    def action_less(self) -> None:
+        """Go back up in the stop at hand."""
+        self.query_one("#scroll", VerticalScroll).scroll_page_up(animate=False)
 
     @work
     async def action_jump(self) -> None:
@@ -157,10 +182,11 @@ class RoundScreen(Acting):
             return
         stops = self.desk.sheet.stops
         found = [number for number, stop in enumerate(stops) if self._matches(stop, part)]
+        exact = [number for number in found if stops[number].tank.casefold() == part.strip().casefold()]
         if not found:
             self.tell(f'no stop of this round is called "{part}"')
-        elif len(found) == 1:
-            self.go_to(found[0])
+        elif len(found) == 1 or exact:
+            self.go_to((exact or found)[0])
         else:
             names = [f"{stops[n].tank} {self.desk.room.tanks[stops[n].tank].name}" for n in found]
             picked = await self.app.push_screen_wait(Choose(f'"{part}": which one?', names))
@@ -169,14 +195,12 @@ class RoundScreen(Acting):
 
     def _matches(self, stop: Stop, part: str) -> bool:
         name = f"{stop.tank} {self.desk.room.tanks[stop.tank].name}"
-        return part.casefold() in name.casefold()
+        return part.strip().casefold() in name.casefold()
 
     def action_show_round(self) -> None:
-        """Open the round to walk now: after midnight, the new day's."""
+        """Go to the next open stop; after midnight, open the new day's round."""
         if self.desk.new_day:
-            self.desk.open()
-            self.open_round()
-            self.tell("the new day's round")
+            self.record_opening(None)
         else:
             self.go_to(self.desk.sheet.next_open() or 0)
 
@@ -189,6 +213,14 @@ class RoundScreen(Acting):
             return
         picked = 0 if len(others) == 1 else await self.app.push_screen_wait(Choose("Which round?", others))
         if picked is not None:
-            self.desk.open(others[picked])
-            self.open_round()
-            self.tell(f"the {self.desk.round} round")
+            self.record_opening(others[picked])
+
+    def record_opening(self, round_id: str | None) -> None:
+        """Open a round; where the ledger cannot be read, stay with this one and say so."""
+        try:
+            self.desk.open(round_id)
+        except LedgerFault as fault:
+            self.tell(str(fault))
+            return
+        self.rackround.open_round()
+        self.tell("the new day's round" if round_id is None else f"the {self.desk.round} round")

@@ -8,6 +8,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from schedules.words import date_text, minutes_text
+from tui.cells import cells, cut
 from tui.desk import Desk
 
 METER: Final = 16
@@ -15,33 +16,39 @@ METER: Final = 16
 
 
 class Bar(Static):
-    """Room, day and round; stops done, minutes left."""
+    """Day, round, room and keeper; stops done, minutes left, and what waits to be saved."""
 
-    def __init__(self, desk: Desk, subject: str = "") -> None:
+    def __init__(self, desk: Desk, subject: str = "", round_key: str = "r") -> None:
         super().__init__(id="bar")
         self._desk = desk
         self._subject = subject
+        self._round_key = round_key
+        self._hint = ""
 
     def on_mount(self) -> None:
         """Show how things stand."""
         self.tell()
 
-    def tell(self) -> None:
-        """Show how things stand now."""
+    def tell(self, hint: str | None = None) -> None:
+        """Show how things stand now; a hint stays until another one is given."""
+        self._hint = self._hint if hint is None else hint
+        desk = self._desk
+        width = max(20, self.app.size.width - 2)
+        title = cut(f"{date_text(desk.day)} · {self._subject or f'{desk.round} round'}", width)
+        room = cut(f"{desk.room.name} · {desk.by}", max(0, width - cells(title) - 2))
+        gap = " " * (width - cells(title) - cells(room))
+        self.update(
+            Content("\n").join([Content.assemble((title, "bold"), gap, (room, "$text-muted")), self._progress()])
+        )
+
+    def _progress(self) -> Content:
         desk, sheet = self._desk, self._desk.sheet
-        subject = self._subject or f"{desk.round} round"
-        title = f"{desk.room.name} · {date_text(desk.day)} · {subject}"
         done, stops = sheet.done, len(sheet.stops)
         filled = METER * done // stops if stops else METER
-        progress = f"{done} of {stops} stops done, {minutes_text(sheet.minutes_left)} left"
+        text = f" {done} of {stops} stops done, {minutes_text(sheet.minutes_left)} left"
         if desk.new_day:
-            progress = "A new day has begun: r opens its round"
-        self.update(
-            Content.assemble(
-                (title, "bold"),
-                f" · {desk.by}\n",
-                ("━" * filled, "$success"),
-                ("─" * (METER - filled), "$text-muted"),
-                f" {progress}",
-            )
-        )
+            text = f" A new day has begun: {self._round_key} opens its round"
+        waits = f" · {len(desk.unsaved)} NOT SAVED YET" if desk.unsaved else ""
+        meter = (("━" * filled, "$success"), ("─" * (METER - filled), "$text-muted"))
+        hint = f" · {self._hint}" if self._hint and not waits else ""
+        return Content.assemble(*meter, text, (waits, "bold $error"), (hint, "$text-muted"))

@@ -2,54 +2,65 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import ClassVar, Final
 
 from rich.text import Text
+from textual.binding import Binding, BindingType
 from textual.widgets import DataTable
 
-from schedules.room import Room
 from schedules.round import RoundSheet, Stop
+from tui.cells import short
+from tui.desk import Desk
 
 STATE: Final = "state"
 
 
-def state_of(stop: Stop) -> tuple[str, str]:
+def state_of(desk: Desk, stop: Stop, later: bool = False) -> tuple[str, str]:
     """How a stop stands, in a word and the style that goes with it."""
     due = sum(serving.state == "due" for serving in stop.servings)
     held = sum(serving.held is not None for serving in stop.servings)
+    if due and not desk.is_open(stop):
+        return "unsaved", "error"
     if due and held == due:
         return "hold", "warning"
     if due:
-        return (f"{due} due" if not held else f"{due} due!"), ""
+        return ("later" if later else f"{due} due" if not held else f"{due} due !"), ""
     given = sum(serving.state == "given" for serving in stop.servings)
-    return ("done", "success") if given else ("left out", "secondary")
+    return ("✓ done", "success") if given else ("– left", "secondary")
 
 
 class StopList(DataTable[Text]):
     """A table with a row for each stop, its key the tank's id."""
 
-    def __init__(self, room: Room) -> None:
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("right", "screen.more", show=False),
+        Binding("left", "screen.less", show=False),
+    ]
+
+    def __init__(self, desk: Desk) -> None:
         super().__init__(id="stops", cursor_type="row", show_header=False, cell_padding=0)
-        self._room = room
+        self._desk = desk
 
     def on_mount(self) -> None:
-        """Set up the columns."""
+        """Set up the columns; names and feeds stand in the list only where it is wide."""
         self.add_column("state", width=8, key=STATE)
-        self.add_column("tank", width=5)
-        self.add_column("name")
+        self.add_column("tank", width=6)
+        self.add_column("name", width=24)
+        self.add_column("what")
 
     def fill(self, sheet: RoundSheet) -> None:
         """Make all rows anew."""
         self.clear()
         for stop in sheet.stops:
-            tank = self._room.tanks[stop.tank]
-            name = Text(tank.name, no_wrap=True)
-            self.add_row(self._state(stop), Text(tank.id), name, key=stop.tank)
+            tank = self._desk.room.tanks[stop.tank]
+            feeds = ", ".join(short(serving.feed_name, 18) for serving in stop.servings)
+            row = (self._state(stop), tank.id, f" {short(tank.name, 22)}", feeds)
+            self.add_row(row[0], *(Text(text, no_wrap=True) for text in row[1:]), key=stop.tank)
 
-    def tell(self, stop: Stop) -> None:
+    def tell(self, stop: Stop, later: bool = False) -> None:
         """Show how one stop stands now."""
-        self.update_cell(stop.tank, STATE, self._state(stop))
+        self.update_cell(stop.tank, STATE, self._state(stop, later))
 
-    def _state(self, stop: Stop) -> Text:
-        word, style = state_of(stop)
+    def _state(self, stop: Stop, later: bool = False) -> Text:
+        word, style = state_of(self._desk, stop, later)
         return Text(f" {word:<7}", style=self.app.theme_variables.get(style, ""))

@@ -1,149 +1,179 @@
-"""What there is to know at one stop: the tank, what goes in, how and why, what it got lately, what is odd about it."""
+"""What there is to know at one stop: what goes in, how much, how and why, what it got lately, what is odd about it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from datetime import timedelta
 from typing import Final
 
 from textual.content import Content
 
 from schedules.flags import Flag
-from schedules.kinds import Stage
 from schedules.ledger import Noted, Observed, Served, Skipped
-from schedules.room import Room, Tank
+from schedules.room import Tank
 from schedules.round import RoundServing, Stop
 from schedules.units import volume_text
-from schedules.words import WEEKDAYS, clock_text, date_text, measurable, measures_text, method_text
+from schedules.words import clock_text, date_text, method_text
+from tui.cells import cells, cut, fit, short, unbracketed, wrap
 from tui.desk import Desk
-from tui.telling import dose_text, due_text, feed_name
+from tui.telling import STAGE_TEXT, dose_text, feed_name
+from tui.widgets.strip import strip_lines
 
-STAGE_TEXT: Final[dict[Stage, str]] = {
-    "shrimplet": "shrimplets",
-    "juvenile": "juveniles",
-    "adult": "adults",
-    "filter_feeder": "filter feeders",
-}
-DAYS_SHOWN: Final = 7
-FEED_WIDTH: Final = 15
+INDENT: Final = 3
+"""Cells before the text of a serving: its number stands there."""
+SAID_DAYS: Final = 7
+FLAGS_SHOWN: Final = 2
+ROOMY: Final = 28
+"""From so many lines on there is room for blank lines, all flags and two weeks."""
+HOLD: Final = "HOLD BACK"
 
 
-def stop_content(desk: Desk, stop: Stop, flags: Iterable[Flag]) -> Content:
-    """Everything about a stop, as lines to read from top to bottom."""
-    tank = desk.room.tanks[stop.tank]
-    lines = [*_tank_lines(desk, tank), Content("")]
-    for number, serving in enumerate(stop.servings, 1):
-        lines += _serving_lines(desk.room, number, serving)
-    lines += [Content.assemble(("flag ", "bold $warning"), f"{flag.evidence}. {flag.advice}") for flag in flags]
-    lines += [Content(""), *_lately_lines(desk, tank), *_said_lines(desk, tank)]
+def stop_content(desk: Desk, stop: Stop, flags: Sequence[Flag], width: int, height: int) -> Content:
+    """Everything about a stop, as lines of `width` cells to read from top to bottom."""
+    tank, roomy = desk.room.tanks[stop.tank], height >= ROOMY
+    lines = [*tank_lines(desk, tank, width), Content("")]
+    lines += stop_lines(desk, stop, width, apart=roomy or len(stop.servings) == 1)
+    lines += flag_lines(flags, width, len(flags) if roomy else FLAGS_SHOWN)
+    if lines[-1].plain:
+        lines.append(Content(""))
+    lines += strip_lines(desk, tank, width, 14 if roomy else 7)
+    lines += said_lines(desk, tank, width, SAID_DAYS)
     return Content("\n").join(lines)
 
 
-def _tank_lines(desk: Desk, tank: Tank) -> list[Content]:
-    where = f"{tank.rack}, {tank.place}" if tank.place else tank.rack
-    lives = [
-        f"{tank.count(stage, desk.day)} {text}" for stage, text in STAGE_TEXT.items() if tank.count(stage, desk.day)
-    ]
+def tank_lines(desk: Desk, tank: Tank, width: int) -> list[Content]:
+    """Which tank this is, where it stands, and what lives in it."""
     berried = sum(here.berried for here in tank.animals if here.on(desk.day))
-    water = f"{volume_text(tank.litres, desk.room.units)}, surface {tank.surface}, grazing {tank.grazing}"
+    counts = ((tank.count(stage, desk.day), text) for stage, text in STAGE_TEXT.items())
+    lives = ", ".join(f"{count} {text}" for count, text in counts if count) or "no animals noted"
+    place = f"{tank.place} · " if tank.place else ""
+    where = f"{place}{volume_text(tank.litres, desk.room.units)} · {tank.surface} surface · {tank.grazing} grazing"
     lines = [
-        Content.assemble((f"{tank.id} {tank.name}", "bold $primary")),
-        Content(f"{where}; {water}"),
-        Content(", ".join(lives) + (f" ({berried} berried)" if berried else "") if lives else "no animals noted"),
+        Content.styled(cut(f"{tank.id}  {tank.name}", width), "bold $primary"),
+        *_styled(lives + (f" ({berried} berried)" if berried else ""), width, ""),
+        Content.styled(cut(where, width), "$text-muted"),
     ]
     if tank.quarantine:
-        lines.append(Content.styled("quarantine: last, with its own tools; wash hands after", "bold $warning"))
-    return lines
-
-
-def _serving_lines(room: Room, number: int, serving: RoundServing) -> list[Content]:
-    due = serving.due
-    word, style = _word(serving)
-    lines = [
-        Content.assemble(
-            (f"{number} ", "bold"),
-            (f"{serving.feed_name}: ", "bold"),
-            (due_text(due), "bold $accent" if serving.state == "due" else ""),
-            "  ",
-            (word, style),
-            _by(room, serving),
+        lines.append(
+            Content.styled(cut("QUARANTINE: last, with its own tools; wash hands after", width), "bold $warning")
         )
-    ]
-    if serving.held is not None:
-        lines.append(Content.styled(f"  hold back: {serving.held.text}", "$warning"))
-    if serving.state == "due":
-        if serving.shrunk:
-            lines.append(Content.styled(f"  less than planned: {serving.shrunk}", "$warning"))
-        lines.append(Content.styled(f"  {method_text(due.method)}; {serving.why}", "$text-muted"))
     return lines
 
 
-def _word(serving: RoundServing) -> tuple[str, str]:
-    if serving.held is not None:
-        return "HOLD BACK", "bold $warning"
-    styles = {"due": "bold", "given": "$success", "skipped": "$text-muted", "missed": "$error"}
-    return serving.state, styles[serving.state]
+def stop_lines(desk: Desk, stop: Stop, width: int, *, apart: bool = False) -> list[Content]:
+    """The servings of a stop, with a blank line after each where they stand apart."""
+    lines = []
+    column = max(8, *(cells(_amount(desk, serving)) for serving in stop.servings))
+    for number, serving in enumerate(stop.servings, 1):
+        lines += _serving_lines(desk, number, serving, column, width)
+        lines += [Content("")] if apart else []
+    return lines
 
 
-def _by(room: Room, serving: RoundServing) -> str:
-    marked = serving.marked
-    if marked is None:
-        return ""
-    why = f": {marked.what.because}" if isinstance(marked.what, Skipped) else ""
-    extra = ", extra" if isinstance(marked.what, Served) and marked.what.broke else ""
-    given = ""
-    if isinstance(marked.what, Served) and marked.what.amount != serving.due.amount:
-        given = f" {dose_text(marked.what.amount, marked.what.unit, marked.what.amount_mg)}"
-    return f"{given}{extra} {clock_text(marked.at, room.zone)} {marked.by or ''}{why}"
+def flag_lines(flags: Sequence[Flag], width: int, shown: int) -> list[Content]:
+    """The worst flags with what to do; of the others, how many there are."""
+    lines = []
+    for flag in flags[:shown]:
+        lines += _styled(f"! {flag.evidence}. {flag.advice}", width, "$warning", hanging=2)
+    more = len(flags) - shown
+    if more > 0:
+        lines.append(Content.styled(f"! and {more} more: f shows all flags", "$warning"))
+    return lines
 
 
-def _lately_lines(desk: Desk, tank: Tank) -> list[Content]:
-    """A strip of the last days: a row for each feed the tank takes or got, a cell for each day."""
-    days = [desk.day - timedelta(days=back) for back in range(DAYS_SHOWN - 1, -1, -1)]
-    heads = "".join(f"{WEEKDAYS[day.weekday()][:2]:>4}" for day in days[:-1]) + " now"
-    rows = [Content.styled(f"{'lately':<{FEED_WIDTH}}{heads}", "$text-muted")]
-    got = {
-        (entry.day, what.feed): entry
-        for day in days
-        for entry in desk.history.about(tank.id, day)
-        if isinstance(what := entry.what, Served | Skipped)
-    }
-    feeds = [feed for feed in desk.room.feeds if feed in tank.feeds or any(feed == given for _, given in got)]
-    for feed in feeds:
-        cells = []
-        for day in days:
-            entry = got.get((day, feed))
-            cell = "·"
-            if entry is not None:
-                cell = _given_text(entry.what) if isinstance(entry.what, Served) else "skip"
-            elif any(due.feed == feed for due in desk.history.due_in(tank.id, day)):
-                cell = "due" if day == desk.day else "miss"
-            cells.append(f"{cell[:4]:>4}")
-        if any(cell.strip() != "·" for cell in cells):
-            rows.append(Content(f"{_short(desk.room.feeds[feed].name, FEED_WIDTH)}{''.join(cells)}"))
-    return rows
-
-
-def _given_text(what: Served) -> str:
-    """What was given, in four cells: measures, or mg where it went in by the mix."""
-    return measures_text(what.amount) if measurable(what.amount) else f"{what.amount_mg:.0f}m"
-
-
-def _short(text: str, width: int) -> str:
-    """A text cut or filled to a number of cells, counted as a terminal counts them."""
-    return Content(text).truncate(width - 1, ellipsis=True, pad=True).plain + " "
-
-
-def _said_lines(desk: Desk, tank: Tank) -> list[Content]:
+def said_lines(desk: Desk, tank: Tank, width: int, days: int) -> list[Content]:
     """Notes and leftovers of the last days, newest first."""
-    said = []
-    for back in range(DAYS_SHOWN):
+    lines = []
+    for back in range(days):
         day = desk.day - timedelta(days=back)
         for entry in reversed(desk.history.about(tank.id, day)):
             what = entry.what
             if isinstance(what, Observed):
-                feed = feed_name(desk.room, what.feed)
-                said.append(Content(f"{date_text(day)}: leftovers of {feed}: {what.leftovers}"))
+                text = f"{date_text(day)}: leftovers of {feed_name(desk.room, what.feed)}: {what.leftovers}"
             elif isinstance(what, Noted):
-                said.append(Content(f"{date_text(day)}: {what.text} ({entry.by or 'the program'})"))
-    return said
+                text = f"{date_text(day)}: {what.text} ({entry.by or 'the program'})"
+            else:
+                continue
+            lines += _styled(text, width, "", hanging=2)
+    return lines
+
+
+def _amount(desk: Desk, serving: RoundServing) -> str:
+    """What stands first at a serving: how much to give, or that it is held back, or what became of it."""
+    if serving.state == "due":
+        return HOLD if serving.held is not None else desk.doses.taken(serving.due).amount
+    return serving.state
+
+
+def _serving_lines(desk: Desk, number: int, serving: RoundServing, column: int, width: int) -> list[Content]:
+    amount = fit(_amount(desk, serving), column)
+    name = _name(desk, serving, width - INDENT - column - 2)
+    if serving.state != "due":
+        return [
+            Content.styled(f"{number:<{INDENT}}{amount}  {name}", _settled_style(serving)),
+            *_under(_settled_text(desk, serving), width, "$text-muted"),
+        ]
+    style = "bold $warning" if serving.held is not None else "bold $accent"
+    head = Content.assemble((f"{number:<{INDENT}}", "bold"), (amount, style), ("  " + name, "bold"))
+    if not desk.is_due(serving):
+        return [head, *_under("NOT SAVED YET: the mark waits and is tried again", width, "bold $error")]
+    if serving.held is not None:
+        return [
+            head,
+            *_under(serving.held.text, width, "$warning"),
+            *_under("leave it out: done marks it skipped for this reason", width, "$text-muted"),
+        ]
+    less = f"less than planned: {serving.shrunk}"
+    return [
+        head,
+        *_under(_how(desk, serving), width, ""),
+        *(_under(less, width, "$warning") if serving.shrunk else []),
+        *_under(serving.why, width, "$text-muted"),
+    ]
+
+
+def _name(desk: Desk, serving: RoundServing, width: int) -> str:
+    """The feed's name, and that it is its mix which is given."""
+    if serving.state != "due" or serving.held is not None or not desk.doses.taken(serving.due).mixed:
+        return short(serving.feed_name, width)
+    return f"{short(unbracketed(serving.feed_name), width - 4)} mix"
+
+
+def _how(desk: Desk, serving: RoundServing) -> str:
+    taken = desk.doses.taken(serving.due)
+    vessel = f"with the {taken.vessel}" if taken.vessel else ""
+    return " · ".join(part for part in (method_text(serving.due.method), vessel, taken.mg) if part)
+
+
+def _settled_style(serving: RoundServing) -> str:
+    return {"given": "$success", "missed": "$error"}.get(serving.state, "$text-muted")
+
+
+def _settled_text(desk: Desk, serving: RoundServing) -> str:
+    """How much was given or why it was left out, when and by whom."""
+    marked = serving.marked
+    if marked is None:
+        return ""
+    when = f"{clock_text(marked.at, desk.room.zone)} {marked.by or 'the program'}"
+    if isinstance(marked.what, Skipped):
+        return f"{when}: {marked.what.because}"
+    if isinstance(marked.what, Served):
+        what = marked.what
+        taken = desk.doses.taken(serving.due)
+        same = what.amount == serving.due.amount
+        dose = (
+            f"{taken.amount} ({taken.mg})" if same and taken.mg else dose_text(what.amount, what.unit, what.amount_mg)
+        )
+        return f"{when}: {dose}" + (", as extra" if what.broke else "" if serving.planned else ", was not due")
+    return when
+
+
+def _under(text: str, width: int, style: str) -> list[Content]:
+    """Lines under a serving."""
+    return [Content.styled(" " * INDENT + line, style) for line in wrap(text, max(8, width - INDENT))]
+
+
+def _styled(text: str, width: int, style: str, hanging: int = 0) -> list[Content]:
+    """A text in one style; its lines from the second on stand in."""
+    first, *rest = wrap(text, max(8, width - hanging))
+    return [Content.styled(first, style), *(Content.styled(" " * hanging + line, style) for line in rest)]

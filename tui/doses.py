@@ -1,0 +1,82 @@
+"""What the keeper takes for a serving: measures by hand, or millilitres of a feed's mix."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Final
+
+from schedules.ledger import History, PostedServing
+from schedules.mixing import Batch, Dose, batches, goes_into_mix
+from schedules.mixing.batch import dose
+from schedules.mixing.words import vessel_text
+from schedules.ration import can_mix
+from schedules.room import Room
+from schedules.round import round_sheet
+from schedules.words import amount_text, measurable, mg_text, number_text
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A serving as it is taken: how much in a word or two, of what it is a mix or not, with what, and how heavy."""
+
+    amount: str
+    mixed: bool
+    vessel: str
+    mg: str
+
+
+def servings_to_mix(room: Room, history: History, day: date, round_id: str) -> tuple[PostedServing, ...]:
+    """What a round's mixes are made for: everything due in it that nothing stood against when the day began.
+
+    Today's own marks are left out, so that a mix stays the same mix while the round is walked.
+    """
+    before = replace(history, entries=tuple(entry for entry in history.entries if entry.day < day))
+    sheet = round_sheet(room, before, day, day, round_id)
+    return tuple(
+        serving.due
+        for stop in sheet.stops
+        for serving in stop.servings
+        if serving.state == "due" and serving.held is None
+    )
+
+
+class Doses:
+    """The mixes of one round, and each serving as it is taken. `mixes` is None as long as these are not known."""
+
+    def __init__(self, room: Room, mixes: Iterable[Batch] | None = None) -> None:
+        self.known: Final = mixes is not None
+        self.batches: Final = tuple(mixes or ())
+        self._room = room
+        self._by_feed = {batch.feed: batch for batch in self.batches}
+
+    def of(self, due: PostedServing) -> Dose | None:
+        """The dose of a mix for a serving, None where it is given by the measure or its mix is not known."""
+        batch, feed = self._by_feed.get(due.feed), self._room.feeds.get(due.feed)
+        if batch is None or feed is None or not goes_into_mix(feed, due, can_mix(self._room)):
+            return None
+        taken = dose(due.tank, due.amount_mg, batch.mg_per_ml, self._room.tools, None)
+        return taken if taken.ml > 0 else None
+
+    def taken(self, due: PostedServing) -> Taken:
+        """A serving as the keeper takes it."""
+        found, mg = self.of(due), mg_text(due.amount_mg)
+        if found is not None:
+            fills = "" if found.times == 1 else f"{found.times} × "
+            return Taken(f"{fills}{number_text(found.ml)} mL", True, vessel_text(found.vessel), mg)
+        feed = self._room.feeds.get(due.feed)
+        waits = not self.known and feed is not None and goes_into_mix(feed, due, can_mix(self._room))
+        if measurable(due.amount) and not waits:
+            return Taken(amount_text(due.amount, due.unit), False, "", mg)
+        return Taken(mg, True, "", "")
+
+    def mg_per_ml(self, feed: str) -> float | None:
+        """How strong a feed's mix is, None where it is not mixed today."""
+        batch = self._by_feed.get(feed)
+        return None if batch is None else batch.mg_per_ml
+
+
+def mix_round(room: Room, history: History, day: date, round_id: str) -> Doses:
+    """The mixes of a round, worked out; takes a moment in a large room."""
+    return Doses(room, batches(room, servings_to_mix(room, history, day, round_id)))

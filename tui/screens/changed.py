@@ -1,0 +1,64 @@
+"""The room file was changed while the program is open: check it, say what it changes, offer to take it in."""
+
+from __future__ import annotations
+
+from asyncio import to_thread
+from typing import TYPE_CHECKING
+
+from textual.content import Content
+
+from schedules.ledger import LedgerFault
+from schedules.ledger.history import history_of
+from schedules.room import Room
+from schedules.room_file import RoomFileFaults, load_room
+from schedules.rules import CHURN_DAYS
+from tui.cells import wrap
+from tui.room_change import plan_changes, room_changes
+from tui.screens.choose import Choose
+from tui.screens.leaf import Leaf, leaf_width
+
+if TYPE_CHECKING:
+    from tui.app import RackroundApp
+
+
+async def offer(app: RackroundApp) -> None:
+    """Read the room file again and go by what the keeper decides; a faulty one changes nothing."""
+    path = app.room_watch.path
+    if path is None:
+        app.page.tell("no room file is watched here")
+        return
+    try:
+        room = load_room(path)
+    except RoomFileFaults as faults:
+        width = leaf_width(app.size.width)
+        lines = [Content(line) for fault in faults.lines() for line in wrap(fault, width)]
+        way = "The room stays as it was. Correct the file and save it; it is looked at again."
+        await app.push_screen_wait(Leaf("The room file has faults", [*lines, Content(""), Content(way)]))
+        return
+    changes = room_changes(app.desk.room, room)
+    if not changes:
+        app.page.tell("the room file says the same as before")
+        return
+    title = "\n".join(["The room file was changed", *(f"  {line}" for line in [*changes, await _plan_text(app, room)])])
+    options = ("take it in", "leave it for now")
+    if await app.push_screen_wait(Choose(title, options)) == 0:
+        _take_in(app, room)
+
+
+async def _plan_text(app: RackroundApp, room: Room) -> str:
+    today = app.desk.day
+    try:
+        history = history_of(app.desk.ledger, today, ahead=CHURN_DAYS - 1)
+    except LedgerFault as fault:
+        return f"what it changes in the plan is not known: {fault}"
+    return await to_thread(plan_changes, room, history, today)
+
+
+def _take_in(app: RackroundApp, room: Room) -> None:
+    try:
+        app.desk.take_room(room)
+    except LedgerFault as fault:
+        app.page.tell(str(fault))
+        return
+    app.open_round()
+    app.page.tell("the room file is taken in; today stays as posted, the plan follows it from tomorrow on")

@@ -1,0 +1,65 @@
+"""Looking back: the tanks to check for leftovers, in the order of their time."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.binding import BindingType
+
+from schedules.ledger import Leftovers, Served
+from schedules.mixing import LookBack, look_back
+from schedules.words import clock_text
+from tui.acts import bindings_of
+from tui.screens.listing import Listing
+from tui.telling import dose_text
+
+
+class LookbackScreen(Listing[LookBack]):
+    """What was given today and nobody has reported on yet."""
+
+    place = "lookback"
+    subject = "looking back"
+    columns = (("from", 10), ("tank", 6), ("look whether", None))
+    nothing = "Nothing to look back at: nothing was given yet that should be gone later, or all is reported."
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("lookback")]
+
+    def items(self) -> tuple[LookBack, ...]:
+        """By time, then in walking order."""
+        desk = self.desk
+        return look_back(desk.room, desk.history, desk.day, desk.clock())
+
+    def row(self, item: LookBack) -> tuple[str, ...]:
+        """From when, where, what should be seen."""
+        now = " now" if item.passed else ""
+        return clock_text(item.at, self.desk.room.zone) + now, item.tank, item.text
+
+    def about(self, item: LookBack) -> str:
+        """What was given when and by whom, and the keys."""
+        tank, given = self.desk.room.tanks[item.tank], item.given
+        what = given.what
+        dose = dose_text(what.amount, what.unit, what.amount_mg) if isinstance(what, Served) else ""
+        when = f"{clock_text(given.at, self.desk.room.zone)} {given.by or 'the program'}"
+        keys = ", ".join(f"{self.key(f'left_{word}')} {word}" for word in ("none", "some", "most"))
+        return f"{tank.id} {tank.name}: {item.text}.\nGiven {when}: {dose}. How much is lying? {keys}"
+
+    def tank_of(self, item: LookBack) -> str:
+        """The tank to look at."""
+        return item.tank
+
+    def action_left_none(self) -> None:
+        """Nothing is left."""
+        self._report("none")
+
+    def action_left_some(self) -> None:
+        """Some is left."""
+        self._report("some")
+
+    def action_left_most(self) -> None:
+        """Most is left."""
+        self._report("most")
+
+    def _report(self, leftovers: Leftovers) -> None:
+        item = self.item_at_hand
+        if item is not None:
+            feed = self.desk.room.feeds[item.feed]
+            self.record(lambda: self.desk.observe(item.tank, feed, leftovers))

@@ -1,0 +1,81 @@
+"""Before the round: what to take, weigh and mix, how long it will take, which tanks need care today and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import groupby
+from typing import ClassVar, Final
+
+from textual.binding import BindingType
+from textual.content import Content
+
+from schedules.flags import Flag
+from schedules.mixing.pull import Stage, pull_list
+from schedules.words import minutes_text
+from tui.acts import bindings_of
+from tui.cells import cut, wrap
+from tui.doses import servings_to_mix
+from tui.screens.reading import Reading
+
+HEADS: Final[dict[Stage, str]] = {
+    "shelf": "From the shelf",
+    "weigh": "Weigh",
+    "mix": "Mix",
+    "carry": "Carry",
+    "quarantine": "For quarantine, with its own tools",
+}
+CARE_SHOWN: Final = 6
+
+
+class PrepareScreen(Reading):
+    """What the round needs, for everything due in it when the day began."""
+
+    place = "prepare"
+    subject = "before the round"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("prepare")]
+
+    def lines(self, width: int) -> Iterable[Content]:
+        """Time, shelf, weighing, mixing, carrying; then the tanks that need care."""
+        desk = self.desk
+        servings = servings_to_mix(desk.room, desk.history, desk.day, desk.round)
+        tanks = len({serving.tank for serving in servings})
+        minutes = sum(serving.minutes for stop in desk.sheet.stops for serving in stop.servings)
+        yield Content.styled(
+            f"{len(servings)} servings in {tanks} tanks, about {minutes_text(minutes)} at the tanks", "bold"
+        )
+        if not desk.doses.known:
+            yield Content("working out the mixes …")
+        else:
+            yield from self._pulls(width)
+        yield from _care(desk.flags(), width)
+
+    def _pulls(self, width: int) -> Iterator[Content]:
+        desk = self.desk
+        servings = servings_to_mix(desk.room, desk.history, desk.day, desk.round)
+        for stage, pulls in groupby(pull_list(desk.room, servings), key=lambda pull: pull.stage):
+            yield Content("")
+            yield Content.styled(HEADS[stage], "bold $primary")
+            feed: str | None = None
+            for pull in pulls:
+                if stage == "mix" and pull.feed is not None and pull.feed != feed:
+                    yield Content.styled(f"  {cut(desk.room.feeds[pull.feed].name, width - 2)}", "bold")
+                feed = pull.feed
+                first, *rest = wrap(pull.text, width - 4)
+                yield Content(f"  · {first}")
+                yield from (Content(f"    {line}") for line in rest)
+
+
+def _care(flags: Iterable[Flag], width: int) -> Iterator[Content]:
+    """The tanks with the worst flags, one line of evidence each."""
+    found = [flag for flag in flags if flag.severity == "high"]
+    yield Content("")
+    if not found:
+        yield Content.styled("No tank needs special care today", "bold $primary")
+        return
+    yield Content.styled("These tanks need care today", "bold $primary")
+    for flag in found[:CARE_SHOWN]:
+        first, *rest = wrap(f"{flag.tank}: {flag.evidence}", width - 4)
+        yield Content.styled(f"  ! {first}", "$warning")
+        yield from (Content.styled(f"    {line}", "$warning") for line in rest)
+    if len(found) > CARE_SHOWN:
+        yield Content(f"    and {len(found) - CARE_SHOWN} more among the flags")

@@ -1,0 +1,57 @@
+"""A screen that is one text to read, made anew for every width."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from tui.screens.acting import Acting
+
+
+class Reading(Acting):
+    """`lines` says what there is to read, `width` cells wide."""
+
+    def compose_body(self) -> ComposeResult:
+        """The text."""
+        with VerticalScroll(id="reading"):
+            yield Static(id="text")
+
+    def on_mount(self) -> None:
+        """Show the text."""
+        self.query_one("#reading").focus()
+        self.show_text()
+
+    def on_resize(self) -> None:
+        """Fit the text to the new width."""
+        super().on_resize()
+        self.show_text()
+
+    def lines(self, width: int) -> Iterable[Content]:
+        """What there is to read."""
+        raise AssertionError(width)
+
+    def show_text(self) -> None:
+        """Show the text as things stand now."""
+        width = max(20, self.app.size.width - 4)
+        self.query_one("#text", Static).update(Content("\n").join(self.lines(width)))
+
+    def catch_up(self, tanks: frozenset[str]) -> None:
+        """Things changed: show the text anew."""
+        super().catch_up(tanks)
+        self.show_text()
+
+    def doses_known(self) -> None:
+        """The mixes are known now."""
+        self.show_text()
+
+    def action_more(self) -> None:
+        """Read on."""
+        self.query_one("#reading", VerticalScroll).scroll_page_down(animate=False)
+
+    def action_less(self) -> None:
+        """Go back up."""
+        self.query_one("#reading", VerticalScroll).scroll_page_up(animate=False)

@@ -1,0 +1,111 @@
+"""The room: racks as they stand, each tank with its state today."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+from textual.widgets import Static
+
+from schedules.round import Stop
+from tui.acts import bindings_of
+from tui.cells import cut
+from tui.desk import Desk
+from tui.screens.acting import Acting
+from tui.widgets.bar import Bar
+from tui.widgets.room_grid import RackPicture, RoomGrid, TankCell
+from tui.widgets.stop_list import state_of
+
+LEGEND = "! flagged, late: past its gap"
+
+
+class RoomScreen(Acting):
+    """Every tank as a cell."""
+
+    place = "room"
+    subject = "the room today"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("room")]
+
+    def compose_body(self) -> ComposeResult:
+        """The racks, and the tank at hand in words."""
+        yield RoomGrid(room_picture(self.desk))
+        yield Static(id="detail")
+
+    def on_mount(self) -> None:
+        """Start at the next open stop."""
+        grid, sheet = self.query_one(RoomGrid), self.desk.sheet
+        number = sheet.next_open()
+        if number is not None:
+            grid.go_to(sheet.stops[number].tank)
+        grid.focus()
+        self.query_one(Bar).tell(LEGEND)
+        self._tell_tank()
+
+    @property
+    def tank_at_hand(self) -> str | None:
+        """The tank the cursor is on."""
+        return self.query_one(RoomGrid).tank
+
+    def on_room_grid_moved(self) -> None:
+        """Say more about the tank at hand."""
+        self._tell_tank()
+
+    def on_room_grid_tapped(self) -> None:
+        """A tap on the tank at hand shows its life."""
+        self.action_open_tank()
+
+    def _tell_tank(self) -> None:
+        tank_id, stop = self.tank_at_hand, self.stop_at_hand
+        if tank_id is None:
+            return
+        tank, width = self.desk.room.tanks[tank_id], self.app.size.width - 2
+        servings = (
+            "; ".join(f"{each.feed_name}: {_state(each.state, each.held is not None)}" for each in stop.servings)
+            if stop
+            else ""
+        )
+        flags = self.desk.flags_of(tank_id)
+        flag = f"! {flags[0].evidence}" if flags else "no flags"
+        lines = [f"{tank.id} {tank.name}, {tank.place}", servings or "nothing is due in this round", flag]
+        self.query_one("#detail", Static).update(Content("\n").join([Content(cut(line, width)) for line in lines]))
+
+    def catch_up(self, tanks: frozenset[str]) -> None:
+        """Show the states as they are now."""
+        super().catch_up(tanks)
+        if tanks:
+            self.query_one(RoomGrid).show(room_picture(self.desk))
+            self._tell_tank()
+
+
+def _state(state: str, held: bool) -> str:
+    return "hold back" if held else state
+
+
+def room_picture(desk: Desk) -> tuple[RackPicture, ...]:
+    """What the grid draws of the room today."""
+    stops = {stop.tank: stop for stop in desk.sheet.stops}
+    return tuple(
+        RackPicture(rack.name, tuple(_cell(desk, tank, stops.get(tank)) for tank in rack.tanks))
+        for rack in desk.room.racks
+    )
+
+
+def _cell(desk: Desk, tank: str, stop: Stop | None) -> TankCell:
+    word, colour = state_of(desk, stop) if stop is not None else ("·", "")
+    word = word.removesuffix(" !")
+    if stop is not None and desk.is_open(stop) and _is_late(desk, stop):
+        word, colour = word.replace("due", "late"), "warning"
+    flagged = any(flag.severity != "low" for flag in desk.flags_of(tank))
+    return TankCell(tank, word + (" !" if flagged else ""), colour, desk.room.tanks[tank].name)
+
+
+def _is_late(desk: Desk, stop: Stop) -> bool:
+    """Whether something due at a stop is past its longest gap already."""
+    for serving in stop.servings:
+        rules = desk.room.tanks[stop.tank].feeds.get(serving.due.feed)
+        last = desk.history.last_day(stop.tank, serving.due.feed, desk.day)
+        if serving.state == "due" and rules and last is not None and (desk.day - last).days > rules.max_gap:
+            return True
+    return False

@@ -1,0 +1,41 @@
+"""One tank: its life at a glance, with the acts at its stop."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+from textual.content import Content
+
+from tui.acts import bindings_of
+from tui.desk import Desk
+from tui.screens.reading import Reading
+from tui.widgets.tank_view import tank_content
+
+
+class TankScreen(Reading):
+    """A tank, on top of the screen it was opened from."""
+
+    place = "tank"
+    subject = "a tank"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *bindings_of("tank"),
+        *(Binding(str(number), f"serving({number})", show=False) for number in range(1, 10)),
+    ]
+
+    def __init__(self, desk: Desk, tank: str) -> None:
+        super().__init__(desk)
+        self._tank = tank
+
+    @property
+    def tank_at_hand(self) -> str | None:
+        """The tank shown."""
+        return self._tank
+
+    def lines(self, width: int) -> Iterable[Content]:
+        """The tank's life; that it is gone, where the room file was changed meanwhile."""
+        tank = self.desk.room.tanks.get(self._tank)
+        if tank is None:
+            return [Content(f"{self._tank} is no longer in the room file")]
+        return [tank_content(self.desk, tank, self.stop_at_hand, self.desk.flags_of(tank.id), width)]
