@@ -1,7 +1,8 @@
 """The room file: one TOML file that describes a room, read, checked and made into a `Room`.
 
-`read` gets at the text, `schema` says which keys there are, `checks` compares keys with one another, `build` fills in
-defaults and settles units. Only where something is wrong do `positions` find the lines and `wording` the sentences.
+`read` gets at the text, `schema` and `values` say which keys there are and what each may hold, `checks` compares keys
+with one another, `build` fills in defaults and settles units. Only where something is wrong does `diagnosis` find the
+lines (`positions`) and the sentences (`wording`, `syntax`). `starter` writes the file that a new room begins with.
 The file is read, never written.
 """
 

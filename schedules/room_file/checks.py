@@ -10,8 +10,8 @@ from zoneinfo import ZoneInfo
 
 from schedules.days_off import OffRuleFault, parsed_rule
 from schedules.room_file.build import DEFAULT_GROUP_GAPS, DEFAULT_ROUND, feed_rules, overridden
+from schedules.room_file.faults import KeyPath
 from schedules.room_file.parts import Parts, PlacedTank
-from schedules.room_file.positions import Path
 from schedules.room_file.schema import FeedSpec
 from schedules.room_file.sense import (
     Finding,
@@ -35,7 +35,7 @@ def check_parts(parts: Parts) -> Iterator[Finding]:
     yield from _groups(parts)
     yield from _feeds(parts)
     yield from _outfit(parts)
-    if not parts.ids["tanks"] and not parts.tanks:
+    if parts.has_no_tank:
         yield Finding(("racks",), "no tank", "a room with at least one [[racks.tanks]]")
     units, hardness = parts.settings.get("units", "metric"), parts.settings.get("hardness", "degrees")
     known = dict.fromkeys(name for _, name in parts.ids["feeds"])
@@ -80,8 +80,8 @@ def _twice(parts: Parts) -> Iterator[Finding]:
     yield from _repeated(names, "a name that no other keeper has")
 
 
-def _repeated(names: Iterable[tuple[Path, str]], allowed: str) -> Iterator[Finding]:
-    first: dict[str, Path] = {}
+def _repeated(names: Iterable[tuple[KeyPath, str]], allowed: str) -> Iterator[Finding]:
+    first: dict[str, KeyPath] = {}
     for path, name in names:
         if name in first:
             yield Finding(path, quoted(name), allowed, first[name])
@@ -103,7 +103,7 @@ def _keepers(parts: Parts) -> Iterator[Finding]:
 
 
 def _rounds(parts: Parts) -> Iterator[Finding]:
-    first: dict[object, Path] = {}
+    first: dict[object, KeyPath] = {}
     for walk in parts.rounds:
         path, at = (*walk.path, "at"), walk.spec.at
         if at in first:
@@ -150,6 +150,6 @@ def _tank_feeds(tank: PlacedTank, known: Collection[str], stock: Mapping[str, Fe
             yield from rules_sense(override.path, override.spec, rules, f"as the feed {name} has it")
 
 
-def _reference(path: Path, name: str | None, known: Collection[str], what: str) -> Iterator[Finding]:
+def _reference(path: KeyPath, name: str | None, known: Collection[str], what: str) -> Iterator[Finding]:
     if name is not None and name not in known:
         yield Finding(path, quoted(name), f"{what}: {listed(known)}{meant(name, known)}")

@@ -6,6 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+KeyPath = tuple[str | int, ...]
+"""Keys and array indexes from the top of a document, as in ("racks", 0, "tanks", 2, "volume")."""
+
 
 @dataclass(frozen=True, slots=True)
 class Fault:

@@ -13,7 +13,7 @@ from typing import Any, Generic, TypeVar
 
 from pydantic import ValidationError
 
-from schedules.room_file.positions import Path
+from schedules.room_file.faults import KeyPath
 from schedules.room_file.schema import (
     AnimalsSpec,
     AppetiteSpec,
@@ -36,7 +36,7 @@ S = TypeVar("S", bound=Spec)
 class Placed(Generic[S]):
     """A table that could be read, and its path."""
 
-    path: Path
+    path: KeyPath
     spec: S
 
 
@@ -44,7 +44,7 @@ class Placed(Generic[S]):
 class PlacedTank:
     """A tank with the parts of it that are read for themselves; `spec` is None where the tank itself is too faulty."""
 
-    path: Path
+    path: KeyPath
     spec: TankSpec | None
     water: Placed[WaterSpec] | None
     animals: tuple[Placed[AnimalsSpec], ...]
@@ -62,8 +62,9 @@ class Parts:
     tanks: tuple[PlacedTank, ...]
     appetite: tuple[Placed[AppetiteSpec], ...]
     vessels: tuple[Placed[VesselSpec], ...]
-    ids: Mapping[str, tuple[tuple[Path, str], ...]]
+    ids: Mapping[str, tuple[tuple[KeyPath, str], ...]]
     settings: Mapping[str, str]
+    has_no_tank: bool
 
 
 def parts_of(data: Mapping[str, Any], room: RoomSpec | None) -> Parts:
@@ -82,6 +83,7 @@ def parts_of(data: Mapping[str, Any], room: RoomSpec | None) -> Parts:
         vessels=reader.read(VesselSpec, _vessels(data)),
         ids={kind: tuple(_ids(tables)) for kind, tables in listed.items()},
         settings={key: value for key, value in data.items() if isinstance(value, str)},
+        has_no_tank=not tanks and _is_empty(data.get("racks")),
     )
 
 
@@ -91,7 +93,7 @@ class _Reader:
     def __init__(self, room: RoomSpec | None) -> None:
         self.room = room
 
-    def tank(self, path: Path, table: Mapping[str, Any]) -> PlacedTank:
+    def tank(self, path: KeyPath, table: Mapping[str, Any]) -> PlacedTank:
         """A tank and the parts of it that are read for themselves."""
         water = self.read(WaterSpec, _table(path, table, "water"))
         return PlacedTank(
@@ -102,12 +104,12 @@ class _Reader:
             overrides=self.read(OverrideSpec, _named(path, table, "overrides")),
         )
 
-    def read(self, model: type[S], tables: Iterable[tuple[Path, Any]]) -> tuple[Placed[S], ...]:
+    def read(self, model: type[S], tables: Iterable[tuple[KeyPath, Any]]) -> tuple[Placed[S], ...]:
         """Every table that can be read at all."""
         placed = ((path, self.spec(model, path, table)) for path, table in tables)
         return tuple(Placed(path, spec) for path, spec in placed if spec is not None)
 
-    def spec(self, model: type[S], path: Path, table: Any) -> S | None:
+    def spec(self, model: type[S], path: KeyPath, table: Any) -> S | None:
         """One table, None where it cannot be read."""
         if self.room is None:
             return _salvaged(model, table)
@@ -131,34 +133,39 @@ def _salvaged(model: type[S], table: Any) -> S | None:
         return None
 
 
-def _items(path: Path, table: Mapping[str, Any], key: str) -> Iterator[tuple[Path, Any]]:
+def _items(path: KeyPath, table: Mapping[str, Any], key: str) -> Iterator[tuple[KeyPath, Any]]:
     found = table.get(key)
     if isinstance(found, list):
         yield from (((*path, key, number), item) for number, item in enumerate(found))
 
 
-def _table(path: Path, table: Mapping[str, Any], key: str) -> Iterator[tuple[Path, dict[str, Any]]]:
+def _table(path: KeyPath, table: Mapping[str, Any], key: str) -> Iterator[tuple[KeyPath, dict[str, Any]]]:
     if isinstance(found := table.get(key), dict):
         yield (*path, key), found
 
 
-def _vessels(data: Mapping[str, Any]) -> Iterator[tuple[Path, dict[str, Any]]]:
+def _vessels(data: Mapping[str, Any]) -> Iterator[tuple[KeyPath, dict[str, Any]]]:
     for path, tools in _table((), data, "tools"):
         for key in ("syringes", "cups"):
             yield from _tables(path, tools, key)
 
 
-def _tables(path: Path, table: Mapping[str, Any], key: str) -> Iterator[tuple[Path, dict[str, Any]]]:
+def _tables(path: KeyPath, table: Mapping[str, Any], key: str) -> Iterator[tuple[KeyPath, dict[str, Any]]]:
     yield from ((place, item) for place, item in _items(path, table, key) if isinstance(item, dict))
 
 
-def _named(path: Path, table: Mapping[str, Any], key: str) -> Iterator[tuple[Path, dict[str, Any]]]:
+def _named(path: KeyPath, table: Mapping[str, Any], key: str) -> Iterator[tuple[KeyPath, dict[str, Any]]]:
     found = table.get(key)
     if isinstance(found, dict):
         yield from (((*path, key, name), item) for name, item in found.items() if isinstance(item, dict))
 
 
-def _ids(tables: list[tuple[Path, dict[str, Any]]]) -> Iterator[tuple[Path, str]]:
+def _is_empty(racks: Any) -> bool:
+    """Whether racks are what racks should be, only without any tank."""
+    return isinstance(racks, list) and all(isinstance(rack, dict) and rack.get("tanks", []) == [] for rack in racks)
+
+
+def _ids(tables: list[tuple[KeyPath, dict[str, Any]]]) -> Iterator[tuple[KeyPath, str]]:
     for path, table in tables:
         if isinstance(table.get("id"), str):
             yield (*path, "id"), table["id"]

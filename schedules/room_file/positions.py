@@ -13,8 +13,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Final
 
-Path = tuple[str | int, ...]
-"""Keys and array indexes from the top of the document, as in ("racks", 0, "tanks", 2, "volume")."""
+from schedules.room_file.faults import KeyPath
 
 _BLANK: Final = re.compile(r"(?:[ \t\n]|#[^\n]*)*")
 _SPACE: Final = re.compile(r"[ \t]*")
@@ -43,16 +42,16 @@ class Positions:
     """
 
     text: str
-    offsets: dict[Path, int]
-    last: Path
+    offsets: dict[KeyPath, int]
+    last: KeyPath
     last_at: int
-    inside: Path | None
+    inside: KeyPath | None
     _line_starts: list[int] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         self._line_starts = [0, *(found.end() for found in re.finditer("\n", self.text))]
 
-    def line(self, path: Path) -> int:
+    def line(self, path: KeyPath) -> int:
         """The line a path stands on, else that of the nearest table around it; lines count from 1."""
         while path and path not in self.offsets:
             path = path[:-1]
@@ -80,14 +79,14 @@ class _Scanner:
     def __init__(self, text: str) -> None:
         self.text = text
         self.at = 0
-        self.offsets: dict[Path, int] = {}
-        self.last: Path = ()
+        self.offsets: dict[KeyPath, int] = {}
+        self.last: KeyPath = ()
         self.last_at = 0
-        self.inside: Path | None = None
-        self.lengths: dict[Path, int] = {}
+        self.inside: KeyPath | None = None
+        self.lengths: dict[KeyPath, int] = {}
 
     def document(self) -> None:
-        table: Path = ()
+        table: KeyPath = ()
         while True:
             self.skip(_BLANK)
             if self.at >= len(self.text):
@@ -97,13 +96,13 @@ class _Scanner:
             else:
                 self.value_of(self.key(table))
 
-    def header(self) -> Path:
+    def header(self) -> KeyPath:
         """A table's header; tables of an array of tables are counted as they come."""
         many = self.text.startswith("[[", self.at)
         self.at += 2 if many else 1
         parts = self.key_parts()
         self.expect("]]" if many else "]")
-        path: Path = ()
+        path: KeyPath = ()
         for part, offset in parts[:-1]:
             path = self.note((*path, part), offset)
             if path in self.lengths:
@@ -119,7 +118,7 @@ class _Scanner:
         self.last, self.last_at = path, offset
         return path
 
-    def key(self, table: Path) -> Path:
+    def key(self, table: KeyPath) -> KeyPath:
         """A possibly dotted key and the sign after it."""
         path = table
         parts = self.key_parts()
@@ -144,9 +143,9 @@ class _Scanner:
                 return parts
             self.at += 1
 
-    def value_of(self, path: Path) -> None:
+    def value_of(self, path: KeyPath) -> None:
         """The value of a key, with all that is nested in it; `open_` holds the arrays and tables not yet closed."""
-        open_: list[tuple[Path, int | None]] = []
+        open_: list[tuple[KeyPath, int | None]] = []
         begun = self.last, self.last_at
         self.begin(path, open_)
         while open_:
@@ -168,7 +167,7 @@ class _Scanner:
         self.inside = None
         self.last, self.last_at = begun
 
-    def begin(self, path: Path, open_: list[tuple[Path, int | None]]) -> None:
+    def begin(self, path: KeyPath, open_: list[tuple[KeyPath, int | None]]) -> None:
         """A whole plain value, or the opening of an array or a table."""
         self.inside = path
         sign = self.text[self.at : self.at + 1]
@@ -181,7 +180,7 @@ class _Scanner:
             raise _Stop
         self.at = found.end()
 
-    def note(self, path: Path, offset: int) -> Path:
+    def note(self, path: KeyPath, offset: int) -> KeyPath:
         self.offsets.setdefault(path, offset)
         return path
 

@@ -6,13 +6,14 @@ sees is the `Allowed` beside it.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import Any, Final, get_args
 
 from pydantic import GetCoreSchemaHandler
-from pydantic_core import CoreSchema, core_schema
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 WEEKDAYS: Final = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 LONGEST_ID: Final = 32
@@ -22,6 +23,7 @@ LAST_DATE: Final = date(2199, 12, 31)
 _TURNS_TEXT_AROUND: Final = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """Invisible characters that reorder what follows them, beyond their own text, on a whole line of the screen."""
 _BREAKS_LINE: Final = frozenset("\u2028\u2029")
+_TIME: Final = re.compile(r"[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?")
 
 DayOff = int | tuple[date, date]
 """A weekday (Monday is 0), or a first and a last date, both included."""
@@ -78,6 +80,13 @@ def read_text(found: Any) -> str:
     return found
 
 
+def read_some(found: tuple[Any, ...]) -> tuple[Any, ...]:
+    """An array with something in it."""
+    if not found:
+        raise PydanticCustomError("empty", "empty")
+    return found
+
+
 def read_weekday(found: Any) -> int:
     """A weekday by its English name, Monday as 0."""
     if not isinstance(found, str):
@@ -89,9 +98,9 @@ def read_time(found: Any) -> time:
     """A TOML local time, or a text HH:MM (TOML 1.0 has no time without seconds)."""
     if isinstance(found, time):
         return found
-    if not isinstance(found, str) or len(found) not in (5, 8):
+    if not isinstance(found, str) or not _TIME.fullmatch(found):
         raise ValueError
-    return time.fromisoformat(found)
+    return time.fromisoformat(f"0{found}" if found[1] == ":" else found)
 
 
 def read_day_off(found: Any) -> DayOff:

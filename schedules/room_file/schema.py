@@ -38,6 +38,7 @@ from schedules.room_file.values import (
     Scale,
     Share,
     Solids,
+    Some,
     StageName,
     SurfaceName,
     TimeOfDay,
@@ -123,7 +124,7 @@ class FeedSpec(RulesSpec):
     id: Id
     name: Name | None = None
     kind: KindName
-    stages: Many[StageName] | None = None
+    stages: Some[StageName] | None = None
     group: Id | None = None
     round: Id | None = None
     measure: MeasureSpec = MeasureSpec()
@@ -244,5 +245,5 @@ class RoomSpec(Spec):
     groups: dict[Id, GroupSpec] = {}
     appetite: AppetiteSpec = AppetiteSpec()
     tools: ToolsSpec = ToolsSpec()
-    feeds: Many[FeedSpec]
+    feeds: Some[FeedSpec]
     racks: Many[RackSpec]

@@ -8,7 +8,7 @@ from math import ceil
 from typing import Final
 
 from schedules.room import FeedRules
-from schedules.room_file.positions import Path
+from schedules.room_file.faults import KeyPath
 from schedules.room_file.schema import AnimalsSpec, FeedSpec, RulesSpec, VesselSpec, WaterSpec
 
 _TEMPERATURES: Final = {
@@ -25,13 +25,13 @@ _HARDNESSES: Final = {
 class Finding:
     """What was found at a path and what is allowed; `first` is the path where a thing found again stands first."""
 
-    path: Path
+    path: KeyPath
     found: str
     allowed: str
-    first: Path | None = None
+    first: KeyPath | None = None
 
 
-def rules_sense(path: Path, spec: RulesSpec, rules: FeedRules, elsewhere: str) -> Iterator[Finding]:
+def rules_sense(path: KeyPath, spec: RulesSpec, rules: FeedRules, elsewhere: str) -> Iterator[Finding]:
     """Rules of a feed that no plan could keep together, said of a key that is set at `path`.
 
     `rules` are the rules as they come out; `elsewhere` says where those come from that `spec` does not set.
@@ -48,7 +48,7 @@ def rules_sense(path: Path, spec: RulesSpec, rules: FeedRules, elsewhere: str) -
             yield Finding((*path, key), f"{found:g}", f"{bound} ({_said(other, own, elsewhere)})")
 
 
-def _gaps(path: Path, spec: RulesSpec, rules: FeedRules, elsewhere: str) -> Iterator[Finding]:
+def _gaps(path: KeyPath, spec: RulesSpec, rules: FeedRules, elsewhere: str) -> Iterator[Finding]:
     if rules.min_gap <= rules.max_gap:
         return
     if spec.min_gap is not None:
@@ -61,7 +61,7 @@ def _gaps(path: Path, spec: RulesSpec, rules: FeedRules, elsewhere: str) -> Iter
         yield Finding((*path, "max_gap"), f"{rules.max_gap}", allowed)
 
 
-def _week(path: Path, spec: RulesSpec, rules: FeedRules, elsewhere: str) -> Iterator[Finding]:
+def _week(path: KeyPath, spec: RulesSpec, rules: FeedRules, elsewhere: str) -> Iterator[Finding]:
     """A week holds at most ⌈7 / min_gap⌉ servings that keep their distance."""
     most = ceil(7 / rules.min_gap)
     if rules.per_week <= most:
@@ -79,14 +79,14 @@ def _said(value: float, here: bool, elsewhere: str) -> str:
     return f"{value:g}" if here else f"{value:g}, {elsewhere}"
 
 
-def protein_sense(path: Path, spec: FeedSpec) -> Iterator[Finding]:
+def protein_sense(path: KeyPath, spec: FeedSpec) -> Iterator[Finding]:
     """A fraction where percent is meant."""
     if spec.protein is not None and 0 < spec.protein < 1:
         allowed = f"percent of dry feed as on the pack, 0 or from 1 to 100; did you mean {spec.protein * 100:g}?"
         yield Finding((*path, "protein"), f"{spec.protein:g}", allowed)
 
 
-def animals_sense(path: Path, spec: AnimalsSpec) -> Iterator[Finding]:
+def animals_sense(path: KeyPath, spec: AnimalsSpec) -> Iterator[Finding]:
     """Windows that end before they begin, more berried than there are, berried young."""
     if spec.first is not None and spec.last is not None and spec.first > spec.last:
         yield Finding((*path, "to"), f"{spec.last}", f"a date not before from ({spec.first})")
@@ -97,7 +97,7 @@ def animals_sense(path: Path, spec: AnimalsSpec) -> Iterator[Finding]:
         yield Finding((*path, "berried"), found, 'a number with stage "adult" or "filter_feeder" only')
 
 
-def water_sense(path: Path, spec: WaterSpec, units: str, hardness: str) -> Iterator[Finding]:
+def water_sense(path: KeyPath, spec: WaterSpec, units: str, hardness: str) -> Iterator[Finding]:
     """Numbers that only make sense in the other unit."""
     yield from temperature_sense((*path, "temperature"), spec.temperature, units)
     low, high, allowed = _HARDNESSES.get(hardness, _HARDNESSES["mg/L"])
@@ -106,14 +106,14 @@ def water_sense(path: Path, spec: WaterSpec, units: str, hardness: str) -> Itera
             yield Finding((*path, key), f"{value:g}", allowed)
 
 
-def temperature_sense(path: Path, value: float | None, units: str) -> Iterator[Finding]:
+def temperature_sense(path: KeyPath, value: float | None, units: str) -> Iterator[Finding]:
     """A temperature at which no water of this kind is kept, or one in the other unit."""
     low, high, allowed = _TEMPERATURES.get(units, (0.0, 113.0, "a temperature of water"))
     if value is not None and not low <= value <= high:
         yield Finding(path, f"{value:g}", allowed)
 
 
-def vessel_sense(path: Path, spec: VesselSpec) -> Iterator[Finding]:
+def vessel_sense(path: KeyPath, spec: VesselSpec) -> Iterator[Finding]:
     """Marks further apart than the vessel is large."""
     if spec.mark_ml > spec.ml:
         yield Finding((*path, "mark_ml"), f"{spec.mark_ml:g}", f"at most ml ({spec.ml:g})")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date, time
-from difflib import get_close_matches
 from itertools import islice
 from typing import Any, Final
 
@@ -51,6 +50,8 @@ def listed(words: Iterable[str], most: int = 12) -> str:
 
 def meant(word: str, known: Iterable[str]) -> str:
     """`; did you mean "…"?` with the known word that is most like a given one, or nothing where none is."""
+    from difflib import get_close_matches
+
     by_folded = {name.casefold(): name for name in islice(known, _MOST_COMPARED)}
     close = get_close_matches(word[:LONGEST].casefold(), by_folded, n=1, cutoff=0.6)
     return f"; did you mean {quoted(by_folded[close[0]])}?" if close else ""

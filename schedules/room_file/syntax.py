@@ -15,10 +15,10 @@ from schedules.room_file.positions import Positions, find_positions
 from schedules.room_file.show import LONGEST, printable
 from schedules.room_file.wording import dotted
 
-_PLACE: Final = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+_PLACE: Final = re.compile(r"\(at (?:line (\d+), column (\d+)|end of document)\)$")
 _MOST_DIGITS: Final = re.compile(r"\d{4300,}")
-_VALUE: Final = re.compile(r"[^=]*=[ \t]*(?P<value>[^#\n]*?)[ \t]*(?:#[^\n]*)?$", re.MULTILINE)
-_END_WITHIN: Final = re.compile(r"\s*[,}\]]")
+_END_WITHIN: Final = re.compile(r"[,}\]]")
+_LONGEST_VALUE: Final = 1000
 
 _VALUE_HINTS: Final[tuple[tuple[str, str], ...]] = (
     (r"$", 'a value after the equals sign, as in name = "Back room"'),
@@ -78,15 +78,13 @@ def _fault_at_key(text: str, what: str, offset: int, positions: Positions) -> tu
 def _without_line(text: str, offset: int) -> str | None:
     """A text with the line of a key blank, None where a header stands there or its value goes on on the next line."""
     begin = text.rfind("\n", 0, offset) + 1
-    end = text.find("\n", offset)
-    line = text[begin:] if end < 0 else text[begin:end]
-    found = _VALUE.match(line)
-    value = found.group("value") if found else ""
-    if line.lstrip().startswith("[") or not value or value.startswith(('"""', "'''")):
+    line = _line_from(text, begin)
+    value = _value_of(line)
+    if not value or line.lstrip().startswith("[") or value.startswith(('"""', "'''")):
         return None
     if not value.endswith(_CLOSED.get(value[0], "")):
         return None
-    return text[:begin] + ("" if end < 0 else text[end:])
+    return text[:begin] + text[begin + len(line) :]
 
 
 def _complaint(text: str, error: Exception) -> tuple[str, int]:
@@ -96,7 +94,7 @@ def _complaint(text: str, error: Exception) -> tuple[str, int]:
     if place is None:
         digits = _MOST_DIGITS.search(text)
         return "a number with too many digits", digits.start() if digits else len(text)
-    what = what[: place.start()]
+    what = what[: place.start()].rstrip()
     if place.group(1) is None:
         return what, len(text.rstrip())
     lines_before = text.split("\n", int(place.group(1)) - 1)[:-1]
@@ -122,14 +120,26 @@ def _inline_table(what: str, sign: str) -> str | None:
 
 def _value_message(text: str, key_at: int) -> str | None:
     """What stands in the place of the value of a key, and what is allowed there."""
-    found = _VALUE.match(text, key_at)
-    value = found.group("value") if found else ""
+    value = _value_of(_line_from(text, key_at))
+    if value is None:
+        return None
     if text[text.rfind("\n", 0, key_at) + 1 : key_at].strip() and value[:1] not in ('"', "'", "[", "{"):
-        value = _END_WITHIN.split(value)[0]  # the key stands within braces, which end after its value
+        value = _END_WITHIN.split(value)[0].rstrip()  # the key stands within braces, which end after its value
     for pattern, allowed in _VALUE_HINTS:
-        if found and re.match(pattern, value):
+        if re.match(pattern, value):
             return f"found {_shown(value)}, allowed is {allowed}"
     return None
+
+
+def _value_of(line: str) -> str | None:
+    """What stands after the equals sign of a line, up to a remark; None without an equals sign."""
+    _, equals, value = line.partition("=")
+    return value.partition("#")[0].strip()[:_LONGEST_VALUE] if equals else None
+
+
+def _line_from(text: str, offset: int) -> str:
+    end = text.find("\n", offset)
+    return text[offset:] if end < 0 else text[offset:end]
 
 
 def _statement_message(what: str, line: str) -> str:

@@ -9,7 +9,7 @@ from typing import Final
 from schedules.room_file.faults import Fault
 from schedules.room_file.show import meant
 
-LARGEST: Final = 4 * 1024 * 1024
+LARGEST: Final = 2 * 1024 * 1024
 """Bytes of the largest file that is read; a thousand tanks take about a quarter of a million."""
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from datetime import date, time
 from typing import Annotated, Final, Literal, TypeVar
 
-from pydantic import BeforeValidator, Field
+from pydantic import AfterValidator, BeforeValidator, Field
 
 from schedules.kinds import Grazing, Kind, Method, Stage, Surface
 from schedules.room_file.scalars import (
@@ -21,6 +21,7 @@ from schedules.room_file.scalars import (
     one_of,
     read_day_off,
     read_id,
+    read_some,
     read_text,
     read_time,
     read_weekday,
@@ -35,6 +36,8 @@ HardnessUnit = Literal["degrees", "mg/L"]
 
 Many = Annotated[tuple[T, ...], Field(strict=False)]
 """A TOML array; kept as a tuple, which strict reading would refuse to make of a list."""
+Some = Annotated[tuple[T, ...], Field(strict=False), AfterValidator(read_some)]
+"""A TOML array that is not empty."""
 Id = Annotated[
     str,
     BeforeValidator(read_id),

@@ -7,8 +7,8 @@ from typing import Any, get_args
 
 from pydantic_core import ErrorDetails
 
-from schedules.room_file.faults import Fault
-from schedules.room_file.positions import Path, Positions
+from schedules.room_file.faults import Fault, KeyPath
+from schedules.room_file.positions import Positions
 from schedules.room_file.scalars import Allowed, read_id
 from schedules.room_file.schema import RoomSpec, Spec
 from schedules.room_file.sense import Finding
@@ -28,7 +28,7 @@ def worded(
         yield Fault(positions.line(finding.path), dotted(finding.path, data), message)
 
 
-def dotted(path: Path, data: Any) -> str:
+def dotted(path: KeyPath, data: Any) -> str:
     """A path as the keeper knows it: `racks[left].tanks[moss-1].volume`, by number (from 1) where there is no id."""
     text = ""
     for part in path:
@@ -41,7 +41,7 @@ def dotted(path: Path, data: Any) -> str:
     return text
 
 
-def _message(detail: ErrorDetails, path: Path) -> str:
+def _message(detail: ErrorDetails, path: KeyPath) -> str:
     context = detail.get("ctx", {})
     match detail["type"]:
         case "allowed":
@@ -53,13 +53,15 @@ def _message(detail: ErrorDetails, path: Path) -> str:
         case "extra_forbidden":
             keys = _keys(_model_at(path[:-1]))
             return f"found an unknown key, allowed are {listed(keys, 40)}{meant(str(path[-1]), keys)}"
+        case "empty":
+            return f"found an empty array, allowed is one that holds something, as in {_array_like(path)}"
         case "tuple_type":
             return f"found {found_text(detail['input'])}, allowed is an array, as in {_array_like(path)}"
         case _:
             return f"found {found_text(detail['input'])}, allowed is a table"
 
 
-def _model_at(path: Path) -> type[Spec]:
+def _model_at(path: KeyPath) -> type[Spec]:
     """The model of the table at a path, or of the nearest one around it."""
     model: type[Spec] = RoomSpec
     for part in path:
@@ -81,13 +83,13 @@ def _spec_within(annotation: Any) -> type[Spec] | None:
     return next((found for part in get_args(annotation) if (found := _spec_within(part))), None)
 
 
-def _allowed_at(path: Path) -> str:
+def _allowed_at(path: KeyPath) -> str:
     field = _keys(_model_at(path[:-1])).get(str(path[-1]))
     sentences = [extra.text for extra in field.metadata if isinstance(extra, Allowed)] if field else []
     return sentences[0] if sentences else f"at least one [[{path[-1]}]] table"
 
 
-def _array_like(path: Path) -> str:
+def _array_like(path: KeyPath) -> str:
     """What an array at a path looks like in a file: of tables by their header, of plain values in brackets."""
     field = _keys(_model_at(path[:-1])).get(str(path[-1]))
     if field is None or _spec_within(field.annotation) is None:

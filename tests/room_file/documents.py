@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn
 
 BARE = st.text("abcdefgXYZ019_-", min_size=1, max_size=4)
-QUOTED = st.text(st.characters(blacklist_categories=("Cs", "Cc")), max_size=4)
+QUOTED = st.text(st.characters(exclude_categories=["Cs", "Cc"]), max_size=4)
 KEYS = st.one_of(BARE, BARE, BARE, QUOTED)
-TEXTS = st.text(st.characters(blacklist_categories=("Cs", "Cc")), max_size=6)
+TEXTS = st.text(st.characters(exclude_categories=["Cs", "Cc"]), max_size=6)
 BLANKS = st.sampled_from(["", " ", "  ", "\t"])
 LINES = st.sampled_from(["", "", "\n", "# a = 1\n", " # [x]\n\n", '# "\n'])
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from schedules.room_file import Fault, RoomFileFaults, load_room_text
-from schedules.room_file.read import MOST_FAULTS
+from schedules.room_file.diagnosis import MOST_FAULTS
 from tests.room_file.rooms import faults_of, room_text
 
 POWDER = '[[feeds]]\nid = "dust"\nkind = "powder"\n'
@@ -67,14 +67,20 @@ def test_what_a_room_cannot_do_without_is_asked_for_where_it_would_stand() -> No
         "1: feeds: found nothing, allowed is at least one [[feeds]] table",
         "1: name: found nothing, allowed is a text on one line, 1 to 200 characters, no control characters",
         "1: racks: found nothing, allowed is at least one [[racks]] table",
-        "1: racks: found no tank, allowed is a room with at least one [[racks.tanks]]",
         '1: time_zone: found nothing, allowed is the name of a time zone, as in "Europe/Vienna"',
     ]
 
 
-def test_a_room_without_a_tank_is_refused() -> None:
-    text = 'name = "a"\ntime_zone = "Etc/UTC"\n[[feeds]]\nid = "d"\nkind = "powder"\n[[racks]]\nid = "left"\n'
-    assert faults_of(text) == ["6: racks: found no tank, allowed is a room with at least one [[racks.tanks]]"]
+@pytest.mark.parametrize("racks", ['[[racks]]\nid = "left"\n', "racks = []\n", 'racks = [{ id = "a", tanks = [] }]\n'])
+def test_a_room_without_a_tank_is_refused(racks: str) -> None:
+    head = 'name = "a"\ntime_zone = "Etc/UTC"\nfeeds = [{ id = "dust", kind = "powder" }]\n'
+    assert faults_of(head + racks) == ["4: racks: found no tank, allowed is a room with at least one [[racks.tanks]]"]
+
+
+def test_a_room_without_a_feed_is_refused() -> None:
+    assert faults_of(room_text(feeds="feeds = []\n")) == [
+        "3: feeds: found an empty array, allowed is one that holds something, as in [[feeds]]"
+    ]
 
 
 def test_us_units_have_limits_of_their_own() -> None:

@@ -101,7 +101,7 @@ def test_a_pipe_is_refused_without_waiting_for_it(tmp_path: Path) -> None:
 
 def test_a_file_far_too_large_is_refused(written: Callable[[bytes], Path]) -> None:
     path = written(b"#" * (LARGEST + 1))
-    assert said_of(path) == "1: file: found more than 4096 KiB, allowed is at most that much text"
+    assert said_of(path) == "1: file: found more than 2048 KiB, allowed is at most that much text"
 
 
 @pytest.mark.parametrize(

@@ -10,11 +10,12 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 
 from demo_racks import ROOMS, room_path
-from schedules.room_file.positions import Path, find_positions
+from schedules.room_file.faults import KeyPath
+from schedules.room_file.positions import find_positions
 from tests.room_file.documents import documents
 
 
-def paths(value: Any, path: Path = ()) -> Iterator[Path]:
+def paths(value: Any, path: KeyPath = ()) -> Iterator[KeyPath]:
     """Every key and array index in parsed data."""
     items: Any = ()
     if isinstance(value, dict):
@@ -99,7 +100,7 @@ def test_what_has_no_position_of_its_own_stands_where_the_table_around_it_does()
         ('a = """x', ("a",), ("a",)),
     ],
 )
-def test_the_last_key_is_known_where_a_text_stops_being_toml(text: str, last: Path, inside: Path | None) -> None:
+def test_the_last_key_is_known_where_a_text_stops_being_toml(text: str, last: KeyPath, inside: KeyPath | None) -> None:
     positions = find_positions(text)
     assert (positions.last, positions.inside) == (last, inside)
 

@@ -110,7 +110,7 @@ def test_a_staple_can_be_taken_out_of_the_staples() -> None:
 
 
 def test_rounds_are_walked_in_the_order_of_their_times_and_feeds_go_into_the_first() -> None:
-    room = room_of(top='[[rounds]]\nid = "late"\nat = 18:00:00\n[[rounds]]\nid = "early"\nat = "06:30"\n')
+    room = room_of(top='[[rounds]]\nid = "late"\nat = 18:00:00\n[[rounds]]\nid = "early"\nat = "6:30"\n')
     assert room.rounds == (RoundTime("early", time(6, 30)), RoundTime("late", time(18, 0)))
     assert {feed.round for feed in room.feeds.values()} == {"early"}
 

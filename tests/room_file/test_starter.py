@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from schedules.room_file import load_room_text
 from schedules.room_file.starter import MOST_RACKS, MOST_TANKS, AnswerFault, StarterAnswers, starter_text
 
-NAMES = st.text(st.characters(blacklist_categories=("Cs",)), min_size=1, max_size=200)
+NAMES = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=200)
 ZONES = st.sampled_from(["Europe/Vienna", "America/Chicago", "Etc/UTC", "Asia/Kathmandu"])
 
 
