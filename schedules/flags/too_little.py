@@ -20,7 +20,10 @@ NOTHING_DAYS: Final = 4
 
 
 def shrimplets_waiting(look: Look) -> Iterator[Flag]:
-    """Feeds for shrimplets that a tank with shrimplets has been without for longer than their maximum gap."""
+    """Feeds for shrimplets that a tank with shrimplets has been without for longer than their maximum gap.
+
+    Shrimplets live on fine feeds; a mineral feed that is late is the least of flags.
+    """
     begun = ledger_begin(look.history)
     if begun is None:
         return
@@ -36,7 +39,7 @@ def shrimplets_waiting(look: Look) -> Iterator[Flag]:
             if days > rules.max_gap:
                 yield Flag(
                     "shrimplets_waiting",
-                    "high",
+                    "high" if feed.fine else "low",
                     tank.id,
                     feed.id,
                     look.today,

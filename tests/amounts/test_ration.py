@@ -8,10 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from schedules.ration import daily_ration, measured, ration_steps, share_of, smallest_part
+from schedules.ration import daily_ration, measured, ration_steps, serving_amount, share_of, smallest_part
 from schedules.ration.need import audience, needed_mg, warmth
 from schedules.ration.steps import COMMON
 from schedules.room import Appetite, Measure, Presence, Water
+from schedules.units import gallons_from_litres, litres_from_gallons
 from tests.amounts.rooms import TODAY, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")
@@ -103,3 +104,14 @@ def test_a_measured_amount_is_never_above_what_was_asked_and_less_than_a_part_be
     back = measured(mg, measure) * weighs
     assert back <= mg * (1 + 1e-6)
     assert mg - back <= step * weighs * (1 + 1e-6)
+
+
+@given(st.floats(0.5, 500), st.floats(0.1, 5000), st.floats(0.5, 500))
+def test_litres_and_gallons_measures_and_milligrams_go_there_and_back(litres: float, mg: float, weighs: float) -> None:
+    assert litres_from_gallons(gallons_from_litres(litres)) == pytest.approx(litres)
+    feed = replace(DUST, measure=Measure("spoon", weighs, 0.25))
+    tank = make_tank("a1", (feed,), litres=litres)
+    share = share_of(tank, feed, mg, TODAY)
+    assert share * daily_ration(tank, feed, TODAY).mg == pytest.approx(mg)
+    amount = serving_amount(tank, feed, feed.rules, TODAY)
+    assert amount.measures * feed.measure.mg == pytest.approx(amount.mg)

@@ -7,7 +7,7 @@ from datetime import date
 
 from schedules.flags import Flag, FlagKind, flags
 from schedules.ledger.entries import Skipped
-from schedules.room import Presence, Room, Water
+from schedules.room import Measure, Presence, Room, Water
 from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")
@@ -128,6 +128,13 @@ def test_shrimplets_beyond_their_maximum_gap_are_flagged_and_on_the_last_day_of_
     assert [(flag.feed, flag.severity) for flag in found] == [("dust", "high")]
     assert "60 shrimplets without Dust for 4 days, at most 3 days; last given Sat 21 Nov" in found[0].evidence
     assert of("shrimplets_waiting", Past().gave("a1", DUST, days_ago(3), 0.3), room) == []
+
+
+def test_a_late_mineral_feed_is_less_of_a_worry_than_a_late_fine_one() -> None:
+    chalk = make_feed("chalk", "mineral", measure=Measure("crumb", 4.0, 0.5))
+    room = make_room((chalk,), make_tank("a1", (chalk,)))
+    found = of("shrimplets_waiting", Past().gave("a1", chalk, days_ago(9), 0.3), room)
+    assert [(flag.feed, flag.severity) for flag in found] == [("chalk", "low")]
 
 
 def test_shrimplets_wait_only_since_they_hatched_and_since_the_ledger_began() -> None:
