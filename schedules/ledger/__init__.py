@@ -18,7 +18,7 @@ from schedules.ledger.entries import (
     Undone,
     What,
 )
-from schedules.ledger.history import History
+from schedules.ledger.history import History, history_of, refresh
 from schedules.ledger.ledger import Ledger
 
 __all__ = [
@@ -36,4 +36,6 @@ __all__ = [
     "Skipped",
     "Undone",
     "What",
+    "history_of",
+    "refresh",
 ]

@@ -13,6 +13,7 @@ from schedules.ledger.history import LOOK_BACK_DAYS, History, history_of, refres
 from schedules.ledger.memory_ledger import MemoryLedger
 from tests.ledger.builders import DAY, DAYS, ENTRIES, FEEDS, MORNING, NAMES, POSTINGS, due, served, write
 
+TANKS = ("a1", "b2", "ö-3")
 STEPS = st.lists(st.tuples(ENTRIES | POSTINGS | st.builds(Undone, st.integers(1, 12)), DAYS), max_size=15)
 
 
@@ -32,6 +33,12 @@ def _holds(ledger: MemoryLedger) -> list[Entry]:
     entries = list(ledger.everything())
     undone = [entry.what.act for entry in entries if isinstance(entry.what, Undone)]
     return [entry for entry in entries if entry.act not in undone and not isinstance(entry.what, Undone)]
+
+
+def _looked_up(history: History) -> list[object]:
+    """Everything that a history can be asked about some tanks."""
+    by_day = [(history.about(tank, day), history.due_in(tank, day)) for tank in TANKS for day in history.days()]
+    return [*by_day, *(history.servings(tank, feed) for tank in TANKS for feed in ("moss", "leaf"))]
 
 
 @settings(max_examples=40, deadline=None)
@@ -92,9 +99,13 @@ def test_a_history_brought_up_to_date_is_the_history_read_anew(
 ) -> None:
     ledger = _ledger(before)
     history = history_of(ledger, DAY, look_back=back)
+    _looked_up(history)
     for what, day in since:
         _try(ledger, what, day)
-    assert refresh(history, ledger) == history_of(ledger, DAY, look_back=back)
+    anew = history_of(ledger, DAY, look_back=back)
+    refreshed = refresh(history, ledger)
+    assert refreshed == anew
+    assert _looked_up(refreshed) == _looked_up(anew)
 
 
 def test_a_history_to_which_nothing_was_added_stays_the_same_one() -> None:
