@@ -198,7 +198,8 @@ class Vessel:
 class Tools:
     """What the keeper measures and mixes with.
 
-    `scale_mg` is the scale's readability, None for no scale; `jug_error_ml` how far off a batch's water may be;
+    `scale_mg` is the scale's readability, None for no scale; `verified_mg` its verification interval e where it is a
+    verified one of class III (pocket scales rarely are); `jug_error_ml` how far off a batch's water may be;
     `error` the largest error of a dose, as a part of it; `jug_ml` the largest batch that can be carried.
     """
 
@@ -215,6 +216,7 @@ class Tools:
     jug_ml: float = 1000.0
     jug_error_ml: float = 0.5
     error: float = 0.1
+    verified_mg: float | None = None
 
 
 @dataclass(frozen=True)

@@ -82,7 +82,8 @@ def lightest_mg(tools: Tools) -> float | None:
     """The least mass that can be weighed well enough, a whole number of the scale's digits; None without a scale."""
     if tools.scale_mg is None:
         return None
-    return _up(weighing_error(1.0, tools.scale_mg) / (WEIGHING_PART * tools.error), tools.scale_mg)
+    limit = WEIGHING_PART * tools.error
+    return _up(weighing_error(1.0, tools.scale_mg, tools.verified_mg) / limit, tools.scale_mg)
 
 
 def _mass(feed: Feed, needed_mg: float, tools: Tools) -> tuple[float, float | None]:
@@ -140,7 +141,7 @@ def _batch(
     made = Batch(feed.id, mass, measures, water, steps, (), within=False)
     before = [tools.jug_error_ml / water]
     if tools.scale_mg is not None:
-        before.append(weighing_error(mass, tools.scale_mg))
+        before.append(weighing_error(mass, tools.scale_mg, tools.verified_mg))
     for step in steps:
         before += [vessel_error(step.vessel, step.take_ml) / step.take_ml, tools.jug_error_ml / step.to_ml]
     error = root_sum_square(*before)

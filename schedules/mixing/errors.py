@@ -43,12 +43,16 @@ def scale_error(mass: float, interval: float, scale: ScaleClass = "III", *, in_s
     raise ValueError(f"{mass} is more than a scale of class {scale} with an interval of {interval} may weigh")
 
 
-def weighing_error(mass_mg: float, readability_mg: float) -> float:
+def weighing_error(mass_mg: float, readability_mg: float, verified_mg: float | None = None) -> float:
     """Relative error of a mass weighed after taring: two readings, each off by up to half the readability.
 
-    Rounding alone; pocket scales are rarely verified and may be worse.
+    That is rounding alone; where the scale is verified with an interval `verified_mg`, what class III permits in service
+    counts if it is more. Other scales may be worse than their rounding.
     """
-    return readability_mg / 2 * sqrt(2) / mass_mg
+    rounding = readability_mg / 2 * sqrt(2)
+    if verified_mg is None:
+        return rounding / mass_mg
+    return max(rounding, scale_error(min(mass_mg, 10_000 * verified_mg), verified_mg, in_service=True)) / mass_mg
 
 
 def root_sum_square(*errors: float) -> float:

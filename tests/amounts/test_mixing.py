@@ -74,6 +74,16 @@ def test_rounding_to_a_hundredth_of_a_gram_costs_what_the_table_says(grams: floa
     assert weighing_error(grams, 0.01) / 2**0.5 == pytest.approx(percent / 100)
 
 
+def test_a_verified_scale_counts_with_what_is_permitted_in_service_where_that_is_more_than_rounding() -> None:
+    # e = 10 mg, class III: ± 0.5 e up to 500 e, twice that in service
+    assert weighing_error(200, 1, 10) == pytest.approx(10 / 200)
+    assert weighing_error(200, 100, 10) == weighing_error(200, 100)
+    assert (
+        mix(DUST, [("a1", 100.0)], replace(Tools(), verified_mg=10.0)).mass_mg
+        > mix(DUST, [("a1", 100.0)], Tools()).mass_mg
+    )
+
+
 def test_the_slurry_example_comes_out_at_six_percent() -> None:
     # 0.20 g in 50 mL, 2 mL with a 5 mL syringe: scale 3.54 %, volume 1 %, syringe 4.75 %, root sum of squares 6.01 %
     scale, volume, syringe = weighing_error(200, 10), 0.5 / 50, syringe_error(5, 2) / 2
