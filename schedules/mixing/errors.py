@@ -46,8 +46,8 @@ def scale_error(mass: float, interval: float, scale: ScaleClass = "III", *, in_s
 def weighing_error(mass_mg: float, readability_mg: float, verified_mg: float | None = None) -> float:
     """Relative error of a mass weighed after taring: two readings, each off by up to half the readability.
 
-    That is rounding alone; where the scale is verified with an interval `verified_mg`, what class III permits in service
-    counts if it is more. Other scales may be worse than their rounding.
+    That is rounding alone, and a scale may be worse. Where it is verified with an interval of `verified_mg`, what class
+    III permits in service counts if it is more.
     """
     rounding = readability_mg / 2 * sqrt(2)
     if verified_mg is None:
