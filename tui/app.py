@@ -80,6 +80,10 @@ class RackroundApp(App[None]):
         """The key of an act, as the keeper has it."""
         return self._keys.get(act) or BY_ID[act].key
 
+    def get_key_display(self, binding: Binding) -> str:
+        """A key in the footer, as it is printed on the keyboard."""
+        return key_text(binding.key)
+
     def look(self) -> None:
         """Save what is unsaved, show what others wrote, tell of a changed room file; each screen keeps its place."""
         try:

@@ -42,3 +42,10 @@ CHOICE: Final[dict[str, str]] = {
     "ansi-light": "the terminal's own, on light",
 }
 """The colours to choose from, in turn, with their names in words."""
+NAMED: Final[dict[str, str]] = {
+    "dusk": DUSK.name,
+    "day": DAY.name,
+    "terminal-dark": "ansi-dark",
+    "terminal-light": "ansi-light",
+}
+"""The same by the names they have in the keeper's own file."""

@@ -45,10 +45,6 @@ class FlagsScreen(Listing[Flag]):
         """The tank it is about."""
         return item.tank
 
-    def chosen(self) -> None:
-        """Enter shows the arithmetic."""
-        self.action_arithmetic()
-
     def action_arithmetic(self) -> None:
         """Show what a flag means and what it was worked out from."""
         flag = self.item_at_hand

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Generic, TypeVar
+from typing import Final, Generic, TypeVar
 
 from rich.text import Text
 from textual.app import ComposeResult
@@ -13,12 +13,16 @@ from tui.cells import cut
 from tui.screens.acting import Acting
 
 Item = TypeVar("Item")
+NARROW: Final = 76
+"""Screens of fewer cells across do without some columns."""
 
 
 class Listing(Acting, Generic[Item]):
     """Rows of `Item`s; `row` gives an item's cells, `about` the lines below the list, `tank_of` its tank."""
 
     columns: tuple[tuple[str, int | None], ...] = ()
+    left_out: frozenset[str] = frozenset()
+    """Columns that narrow screens do without; `about` tells what they tell."""
     nothing = "nothing"
 
     def compose_body(self) -> ComposeResult:
@@ -28,11 +32,8 @@ class Listing(Acting, Generic[Item]):
 
     def on_mount(self) -> None:
         """Fill the list."""
-        table = self.table
-        for label, width in self.columns:
-            table.add_column(label, width=width)
         self.fill()
-        table.focus()
+        self.table.focus()
 
     @property
     def table(self) -> DataTable[Text]:
@@ -71,19 +72,28 @@ class Listing(Acting, Generic[Item]):
         """List the items as they stand now, keeping the row at hand where it still is."""
         self._items = self.items()
         at = self.table.cursor_row
+        shown = self._shown()
+        if [label for label, _, _ in shown] != [column.label.plain for column in self.table.ordered_columns]:
+            self.table.clear(columns=True)
+            for label, width, _ in shown:
+                self.table.add_column(Text(label), width=width)
         self.table.clear()
-        widths = self._widths()
         for item in self._items:
-            cells = zip(self.row(item), widths, strict=True)
-            self.table.add_row(*(Text(cut(cell, width - 1), no_wrap=True) for cell, width in cells))
+            cells = self.row(item)
+            self.table.add_row(*(Text(cut(cells[n], width - 1), no_wrap=True) for _, width, n in shown))
         self.table.move_cursor(row=min(at, max(0, len(self._items) - 1)), animate=False)
         self._tell_about()
 
-    def _widths(self) -> list[int]:
-        """Cells of each column; the last takes what is left."""
-        fixed = [width for _, width in self.columns if width is not None]
-        left = max(16, self.app.size.width - sum(fixed) - 1)
-        return [left if width is None else width for _, width in self.columns]
+    def _shown(self) -> list[tuple[str, int, int]]:
+        """The columns that fit: label, cells and place in a row; the one without a width takes what is left."""
+        across = self.app.size.width
+        shown = [
+            (label, width, number)
+            for number, (label, width) in enumerate(self.columns)
+            if across >= NARROW or label not in self.left_out
+        ]
+        left = max(16, across - sum(width for _, width, _ in shown if width) - 1)
+        return [(label, width or left, number) for label, width, number in shown]
 
     def on_resize(self) -> None:
         """Cut the cells to the new width."""
@@ -98,11 +108,7 @@ class Listing(Acting, Generic[Item]):
     def on_data_table_row_selected(self, event: DataTable.RowSelected) -> None:
         """Enter or a tap on the row at hand."""
         event.stop()
-        self.chosen()
-
-    def chosen(self) -> None:
-        """What Enter does: show the tank's life."""
-        self.action_open_tank()
+        self.entered()
 
     def _tell_about(self) -> None:
         item = self.item_at_hand

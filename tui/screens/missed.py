@@ -11,6 +11,7 @@ from textual.binding import BindingType
 from schedules.missed import Missed
 from schedules.words import date_text, day_text, days_word
 from tui.acts import bindings_of
+from tui.cells import short
 from tui.desk import Desk
 from tui.missing import MissedRow, RoundOfDay, last_looked, missed_rows
 from tui.screens.ask import Ask
@@ -28,6 +29,7 @@ class MissedScreen(Listing[MissedRow]):
     place = "missed"
     subject = f"missed in the last {DAYS_BACK} days"
     columns = (("missed", 12), ("tank", 6), ("feed", 19), ("without", 20), ("what becomes of it", None))
+    left_out = frozenset(("without",))
     nothing = f"Nothing was missed in the last {DAYS_BACK} days, or all of it is decided."
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("missed")]
 
@@ -57,7 +59,7 @@ class MissedScreen(Listing[MissedRow]):
             )
         gap = item.gaps[0]
         without = "never given" if gap.without is None else f"{days_word(gap.without)}, at most {gap.max_gap}"
-        feed = feed_name(self.desk.room, gap.due.feed)
+        feed = short(feed_name(self.desk.room, gap.due.feed), 18)
         return f"{date_text(gap.day)}{new}", gap.due.tank, feed, without, outcome_text(gap, self.desk.day)
 
     def _is_new(self, item: MissedRow) -> bool:
@@ -90,10 +92,6 @@ class MissedScreen(Listing[MissedRow]):
     def tank_of(self, item: MissedRow) -> str | None:
         """The tank of a single serving."""
         return None if item.whole else item.gaps[0].due.tank
-
-    def chosen(self) -> None:
-        """Enter opens a whole round, or shows the tank."""
-        self.action_unfold()
 
     def action_unfold(self) -> None:
         """Open or close a whole round; of a single serving, show the tank."""

@@ -10,7 +10,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Footer, Static
 
-from tui.acts import Place, key_text
+from tui.acts import Place, acts_of, key_text
 from tui.cells import cut
 from tui.desk import Desk
 from tui.screens.choose import Choose
@@ -30,6 +30,7 @@ class Page(Screen[None]):
         (0, "-narrow"),
         (76, "-usual"),
         (110, "-wide"),
+        (160, "-huge"),
     ]
 
     def __init__(self, desk: Desk) -> None:
@@ -66,6 +67,12 @@ class Page(Screen[None]):
     def key(self, act: str) -> str:
         """The key of an act, as the keeper has it."""
         return key_text(self.rackround.key_of(act))
+
+    def entered(self) -> None:
+        """Do the act that has the Enter key here; lists keep the key itself to themselves."""
+        for act in acts_of(self.place):
+            if "enter" in self.rackround.key_of(act.id).split(","):
+                self.call_later(self.run_action, act.id)
 
     def catch_up(self, tanks: frozenset[str]) -> None:  # noqa: ARG002 (some screens go by it)
         """Show what changed in these tanks; here only how far the round is."""

@@ -3,25 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import timedelta
-from typing import ClassVar
+from datetime import date, timedelta
+from typing import ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 from textual.widgets import Static
 
+from schedules.days_off import is_day_off
 from schedules.ledger import PostedServing, Posting
 from schedules.room import Room
-from schedules.words import date_text, method_text
+from schedules.words import date_text
 from tui.acts import bindings_of
+from tui.cell_why import PlanReasons, Reason, stage_changes
+from tui.cells import cut, short
 from tui.desk import Desk
-from tui.screens.page import Page
-from tui.telling import due_text, feed_name
+from tui.reckoning import hanging
+from tui.screens.acting import Acting
+from tui.screens.leaf import Leaf, leaf_width
+from tui.widgets.bar import Bar
 from tui.widgets.plan_grid import PlanGrid, PlanPicture
 
+LEGEND: Final = "- rest  * stage change"
+TOLD: Final = 5
+TOLD_ROOMY: Final = 9
+ROOMY: Final = 32
+"""Lines about the cell at hand, and on screens of so many lines and more."""
 
-class PlanScreen(Page):
+
+class PlanScreen(Acting):
     """The posting in force, as a picture."""
 
     place = "plan"
@@ -30,9 +41,9 @@ class PlanScreen(Page):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._posting = desk.ledger.posting(desk.day) or Posting(desk.day, ((),))
+        self._posting = desk.history.posting(desk.day) or Posting(desk.day, ((),))
         self._letters = letters(desk.room.feeds)
-        self._by_cell = _by_cell(self._posting)
+        self._reasons = PlanReasons(desk, self._posting)
 
     def compose_body(self) -> ComposeResult:
         """The picture, and the cell at hand in words."""
@@ -40,32 +51,70 @@ class PlanScreen(Page):
         yield Static(id="detail")
 
     def on_mount(self) -> None:
-        """Start at today."""
+        """Start at today, at the tank of the next open stop."""
         grid = self.query_one(PlanGrid)
         grid.action_move((self.desk.day - self._posting.start).days, 0)
         grid.focus()
+        self.query_one(Bar).tell(LEGEND)
+
+    def on_resize(self) -> None:
+        """Tell the cell at hand in the new width."""
+        super().on_resize()
         self._tell_cell()
 
+    @property
+    def tank_at_hand(self) -> str | None:
+        """The tank of the cell at hand."""
+        cell = self.query_one(PlanGrid).cell
+        return cell[0] if cell else None
+
     def on_plan_grid_moved(self) -> None:
-        """Say what is served in the cell at hand."""
+        """Say what is served in the cell at hand, and what is not."""
         self._tell_cell()
 
     def _tell_cell(self) -> None:
         cell = self.query_one(PlanGrid).cell
         if cell is None:
             return
-        room, (tank_id, day) = self.desk.room, cell
-        tank = room.tanks[tank_id]
-        lines = [Content(f"{tank.id} {tank.name}, {date_text(self._posting.start + timedelta(days=day))}")]
-        for due in self._by_cell.get(cell, ()):
-            letter = self._letters.get(due.feed, "?")
-            text = f" {feed_name(room, due.feed)}: {due_text(due)}, {method_text(due.method)}"
-            lines.append(Content.assemble((letter, "bold"), text))
-        if len(lines) == 1:
-            lines.append(Content("nothing on this day"))
-        legend = "  ".join(f"{letter} {room.feeds[feed].name}" for feed, letter in self._letters.items())
-        lines.append(Content.styled(legend, "$text-muted"))
-        self.query_one("#detail", Static).update(Content("\n").join(lines))
+        width = max(20, self.app.size.width - 2)
+        lines = [self._head(*cell), *(self._reason_line(reason, width) for reason in self._reasons_at(*cell))]
+        most = TOLD_ROOMY if self.app.size.height >= ROOMY else TOLD
+        shown = lines[:most]
+        if len(lines) > most:
+            shown[-1] = Content.styled(
+                cut(f"{self.key('why')} tells of {len(lines) - most + 1} more feeds", width), "$text-muted"
+            )
+        self.query_one("#detail", Static).update(Content("\n").join(shown))
+
+    def _day(self, number: int) -> date:
+        return self._posting.start + timedelta(days=number)
+
+    def _head(self, tank_id: str, number: int) -> Content:
+        tank, day = self.desk.room.tanks[tank_id], self._day(number)
+        said = [f"{tank.id} {tank.name}, {date_text(day)}", *stage_changes(tank, day)]
+        return Content.styled(cut("; ".join(said), max(20, self.app.size.width - 2)), "bold")
+
+    def _reasons_at(self, tank: str, number: int) -> list[Reason]:
+        return self._reasons.of(self.desk.room.tanks[tank], self._day(number))
+
+    def _reason_line(self, reason: Reason, width: int) -> Content:
+        name, text = short(reason.name, 22), reason.text if reason.served else f"not: {reason.text}"
+        line = cut(f"{name}: {text}", width - 2)
+        return Content.assemble(
+            (f"{self._letters.get(reason.feed, '?')} ", "bold"), (line, "" if reason.served else "$text-muted")
+        )
+
+    def action_why(self) -> None:
+        """Tell of every feed of the cell at hand why it is served or not."""
+        cell = self.query_one(PlanGrid).cell
+        if cell is None:
+            return
+        width = leaf_width(self.app.size.width)
+        lines = [self._head(*cell)]
+        for reason in self._reasons_at(*cell):
+            said = "" if reason.served else "not: "
+            lines += hanging(f"{self._letters.get(reason.feed, '?')} {reason.name}: {said}{reason.text}", width, "")
+        self.app.push_screen(Leaf("Why, and why not", lines))
 
 
 def letters(feeds: Iterable[str]) -> dict[str, str]:
@@ -85,7 +134,16 @@ def picture_of(room: Room, posting: Posting, letter_of: Mapping[str, str]) -> Pl
     for (tank, day), servings in _by_cell(posting).items():
         found = [letter_of.get(due.feed, "?") for due in servings]
         marks[tank, day] = "".join(found) if len(found) <= 3 else f"{''.join(found[:2])}+"
-    return PlanPicture(room.walk, days, minutes, marks)
+    rests = {tank.id: tank.rest_weekday for tank in room.tanks.values() if tank.rest_weekday is not None}
+    changes = {
+        (tank.id, (day - posting.start).days)
+        for tank in room.tanks.values()
+        for here in tank.animals
+        for day in (here.first, here.last + timedelta(days=1) if here.last else None)
+        if day is not None
+    }
+    off = [is_day_off(room, day) for day in days]
+    return PlanPicture(room.walk, days, minutes, marks, rests, changes, off)
 
 
 def _minutes(room: Room, due: PostedServing) -> float:

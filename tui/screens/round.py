@@ -120,7 +120,7 @@ class RoundScreen(Acting):
     def on_data_table_row_selected(self, event: DataTable.RowSelected) -> None:
         """Enter on a stop shows the tank's life; so does a tap on the stop at hand."""
         event.stop()
-        self.action_open_tank()
+        self.entered()
 
     def catch_up(self, tanks: frozenset[str]) -> None:
         """Show what changed in these tanks, keeping the place; where stops came or went, make the list anew."""

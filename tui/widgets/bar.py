@@ -50,5 +50,6 @@ class Bar(Static):
             text = f" A new day has begun: {self._round_key} opens its round"
         waits = f" · {len(desk.unsaved)} NOT SAVED YET" if desk.unsaved else ""
         meter = (("━" * filled, "$success"), ("─" * (METER - filled), "$text-muted"))
-        hint = f" · {self._hint}" if self._hint and not waits else ""
+        room = self.app.size.width - 2 - METER - cells(text)
+        hint = f" · {self._hint}" if self._hint and not waits and cells(self._hint) + 3 <= room else ""
         return Content.assemble(*meter, text, (waits, "bold $error"), (hint, "$text-muted"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar, Final
@@ -18,23 +18,39 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from schedules.words import MONTHS, WEEKDAYS
+from tui.cells import fit
 
 NAME: Final = 7
 """Cells of the tank's id at the left."""
 DAY: Final = 4
 """Cells of a day."""
-HEAD: Final = 3
-"""Lines above the tanks: weekday, date, minutes of the day's rounds."""
+HEAD: Final = 4
+"""Lines above the tanks: weekday, date, the minutes of the day's rounds as a bar and as a number."""
+BARS: Final = " ▁▂▃▄▅▆▇█"
+"""Eighths of a cell."""
 
 
 @dataclass(frozen=True, slots=True)
 class PlanPicture:
-    """What the grid draws: tank ids, days, the minutes of each day, and the marks of each (tank, day)."""
+    """What the grid draws: tank ids, days, the minutes of each day, and the marks of each (tank, day).
+
+    `rests` holds the rest weekday of tanks that have one, `changes` the (tank, day) on which stages change, `off` for
+    each day whether all keepers are off.
+    """
 
     tanks: Sequence[str]
     days: Sequence[date]
     minutes: Sequence[float]
     marks: Mapping[tuple[str, int], str]
+    rests: Mapping[str, int]
+    changes: Container[tuple[str, int]]
+    off: Sequence[bool]
+
+    def mark(self, tank: str, day: int) -> str:
+        """What stands in a cell: letters of feeds, - on a rest day, * before where stages change, · for nothing."""
+        resting = self.rests.get(tank) == self.days[day].weekday()
+        mark = self.marks.get((tank, day), "-" if resting else "·")
+        return f"*{mark}" if (tank, day) in self.changes else mark
 
 
 class PlanGrid(Widget, can_focus=True):
@@ -126,24 +142,35 @@ class PlanGrid(Widget, can_focus=True):
         return Strip(segments).adjust_cell_length(self.size.width, base)
 
     def _head(self, y: int, days: range, base: Style) -> list[Segment]:
-        label = ("", "", "min")[y]
+        label = ("", "", "", "min")[y]
         segments = [Segment(f"{label:>{NAME - 1}} ", base + Style(dim=True))]
+        most = max(self._picture.minutes, default=0.0)
         for day in days:
-            at = self._picture.days[day]
-            month = MONTHS[at.month - 1] if at.day == 1 or day == days.start else ""
-            text = (WEEKDAYS[at.weekday()], month or str(at.day), str(round(self._picture.minutes[day])))[y]
             strong = day == self.at[0]
-            segments.append(Segment(f"{text:>{DAY - 1}} ", base + Style(bold=strong, dim=not strong)))
+            text = self._head_text(y, day, days.start, most)
+            segments.append(Segment(f"{text:>{DAY - 1}} ", base + Style(bold=strong, dim=not strong and y != 2)))
         return segments
+
+    def _head_text(self, y: int, day: int, first: int, most: float) -> str:
+        """Weekday (`off` where all keepers are), date, bar or minutes of a day."""
+        picture = self._picture
+        at, minutes = picture.days[day], picture.minutes[day]
+        if y == 0:
+            return "off" if picture.off[day] else WEEKDAYS[at.weekday()]
+        if y == 1:
+            return MONTHS[at.month - 1] if at.day == 1 or day == first else str(at.day)
+        if y == 2:
+            return BARS[max(1, round(8 * minutes / most))] * (DAY - 1) if minutes > 0 else ""
+        return str(round(minutes))
 
     def _row(self, row: int, days: range, base: Style) -> list[Segment]:
         if row >= len(self._picture.tanks):
             return [Segment("", base)]
         tank = self._picture.tanks[row]
-        segments = [Segment(f"{tank[: NAME - 1]:<{NAME}}", base + Style(bold=row == self.at[1]))]
+        segments = [Segment(f"{fit(tank, NAME - 1)} ", base + Style(bold=row == self.at[1]))]
         for day in days:
-            mark = self._picture.marks.get((tank, day), "·")
-            style = base + Style(dim=mark == "·")
+            mark = self._picture.mark(tank, day)
+            style = base + Style(dim=mark in "·-", bold=mark[0] == "*")
             if (day, row) == self.at:
                 style = base + Style(reverse=True, bold=True)
             segments.append(Segment(f"{mark[: DAY - 1]:>{DAY - 1}} ", style))

@@ -33,8 +33,8 @@ class StopList(DataTable[Text]):
     """A table with a row for each stop, its key the tank's id."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("right", "screen.more", show=False),
-        Binding("left", "screen.less", show=False),
+        Binding("right", "screen.more", show=False, id="more"),
+        Binding("left", "screen.less", show=False, id="less"),
     ]
 
     def __init__(self, desk: Desk) -> None:
