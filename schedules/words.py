@@ -44,8 +44,10 @@ def amount_text(amount: float, unit: str) -> str:
 
 
 def mg_text(mg: float) -> str:
-    """A mass in mg, or in g from one gram on."""
-    return f"{mg / 1000:.2f} g" if mg >= 1000 else f"{mg:.0f} mg"
+    """A mass in mg, two figures below 10 mg, or in g from one gram on."""
+    if mg >= 1000:
+        return f"{mg / 1000:.2f} g"
+    return f"{mg:.0f} mg" if mg >= 9.95 or mg == 0 else f"{mg:.2g} mg"
 
 
 def days_word(days: int) -> str:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from contextlib import suppress
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from schedules.ledger.entries import AlreadyMarked, PostedServing, Posting, Served, Skipped
@@ -27,16 +29,19 @@ def servings_of(room: Room, history: History, problem: Problem, slots: Iterable[
     Amounts go by what is known on the plan's first day. A feed held back for a day or two is planned all the same: the
     round holds it back, since leftovers may be reported after the plan was posted.
     """
-    amounts: dict[tuple[str, str, tuple[Presence, ...]], Amount] = {}
+    listed = tuple(slots)
+    beside = Counter((slot.day, slot.tank) for slot in listed)
+    amounts: dict[tuple[str, str, bool, tuple[Presence, ...]], Amount] = {}
     servings = []
-    for slot in slots:
+    for slot in listed:
         tank, feed = room.tanks[slot.tank], room.feeds[slot.feed]
         day = problem.start + timedelta(days=slot.day)
-        rules = tank.feeds[feed.id]
+        rules = replace(tank.feeds[feed.id], share=problem.tanks[tank.id].feeds[feed.id].share)
+        alone = beside[slot.day, tank.id] == 1
         # A tank's animals change on few days of a plan, and working an amount out reads the whole history of the feed.
-        key = (tank.id, feed.id, tuple(here for here in tank.animals if here.on(day)))
+        key = (tank.id, feed.id, alone, tuple(here for here in tank.animals if here.on(day)))
         if key not in amounts:
-            usual = usual_serving(tank, feed, rules, day, room=room, history=history)
+            usual = usual_serving(tank, feed, rules, day, room=room, history=history, alone=alone)
             amounts[key] = fit(usual, feed, rules, mixable=can_mix(room))
         amount = amounts[key]
         servings.append(
