@@ -1,4 +1,4 @@
-"""What a practitioner told, held beside the defaults. All of it is common practice, no source."""
+"""Rules of thumb held beside the defaults. All of it is common practice, no source."""
 
 from __future__ import annotations
 
