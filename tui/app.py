@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from importlib import import_module
 from pathlib import Path
 from typing import ClassVar, Final
@@ -10,7 +10,9 @@ from typing import ClassVar, Final
 from rich.text import Text
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
+from textual.filter import LineFilter, Monochrome, NoColor
 from textual.screen import Screen
+from textual.theme import Theme
 
 from schedules.ledger import LedgerFault
 from schedules.words import clock_text
@@ -19,7 +21,7 @@ from tui.background import Background
 from tui.desk import Desk
 from tui.screens.page import Page
 from tui.telling import marked_text
-from tui.theme import CHOICE, DUSK, THEMES
+from tui.theme import CHOICE, DUSK, QUIET, THEMES
 from tui.watched import RoomWatch
 
 LOOK_SECONDS: Final = 1.5
@@ -64,6 +66,18 @@ class RackroundApp(App[None]):
         self.theme = theme if theme in self.available_themes else DUSK.name
         self.set_keymap(self._keys)
 
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """The quiet colour, where the theme has none of its own."""
+        return {"quiet": QUIET}
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """With NO_COLOR, what takes the colours away goes by the present theme, not by the one at the start."""
+        filters = super().get_line_filters()
+        if not self.no_color:
+            return filters
+        others = [each for each in filters if not isinstance(each, NoColor | Monochrome)]
+        return [*others, NoColor() if self.native_ansi_color else Monochrome()]
+
     def get_default_screen(self) -> Screen[None]:
         """The round is where everything starts and comes back to."""
         from tui.screens.round import RoundScreen
@@ -73,8 +87,14 @@ class RackroundApp(App[None]):
     def on_mount(self) -> None:
         """Look now and then at what changed; work out mixes and flags once the round is on the screen."""
         self.set_interval(LOOK_SECONDS, self.look)
+        self.theme_changed_signal.subscribe(self, self._recolour)
         self.background = Background(self)
         self.call_after_refresh(self.background.start)
+
+    def _recolour(self, _theme: Theme) -> None:
+        for screen in self.screen_stack:
+            if isinstance(screen, Page):
+                screen.recolour()
 
     def key_of(self, act: str) -> str:
         """The key of an act, as the keeper has it."""

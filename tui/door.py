@@ -15,7 +15,7 @@ from textual.widgets.option_list import Option
 from schedules.ledger import LedgerFault
 from schedules.room_file import RoomFileFaults
 from tui.cells import wrap
-from tui.theme import DUSK, THEMES
+from tui.theme import DUSK, QUIET, THEMES
 
 Opened = TypeVar("Opened")
 AGAIN_SECONDS: Final = 2.0
@@ -35,7 +35,7 @@ class _Door(App[Opened], Generic[Opened]):
     Screen { background: $background; color: $foreground; }
     #title { height: auto; padding: 1 2 0 2; text-style: bold; color: $primary; }
     #lines { height: auto; padding: 0 2; }
-    #way { height: auto; padding: 1 2; color: $text-muted; }
+    #way { height: auto; padding: 1 2; color: $quiet; }
     VerticalScroll { height: 1fr; scrollbar-size-vertical: 1; }
     OptionList { height: auto; border: none; margin: 1 2; background: $background; }
     Footer { background: $panel; }
@@ -47,6 +47,10 @@ class _Door(App[Opened], Generic[Opened]):
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = DUSK.name
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """The quiet colour, where the theme has none of its own."""
+        return {"quiet": QUIET}
 
 
 class FaultDoor(_Door[Opened]):

@@ -38,14 +38,14 @@ def amount_lines(desk: Desk, tank: Tank, feed: Feed, width: int) -> Iterator[Con
         value = f"{number_text(step.value, 3)} {step.unit}".rstrip()
         spread = f" ({step.uncertainty})" if step.uncertainty else ""
         yield from hanging(f"{step.text}: {value}{spread}", width, "")
-        yield from (Content.styled(f"    {line}", "$text-muted") for line in wrap(step.source, width - 4))
+        yield from (Content.styled(f"    {line}", "$quiet") for line in wrap(step.source, width - 4))
     yield from hanging(_rules_text(feed, tank), width, "")
 
 
 def flag_reckoning(desk: Desk, flag: Flag, width: int) -> Iterator[Content]:
     """What a flag means, what was found, and the entries and rules it was worked out from."""
     tank = desk.room.tanks[flag.tank]
-    yield from hanging(FLAG_MEANS[flag.kind], width, "$text-muted")
+    yield from hanging(FLAG_MEANS[flag.kind], width, "$quiet")
     yield from hanging(f"Found: {flag.evidence}.", width, "bold")
     yield from hanging(f"Do: {flag.advice}", width, "$accent")
     yield Content("")
@@ -73,7 +73,7 @@ def _day_lines(desk: Desk, tank: Tank, day: date, width: int) -> Iterator[Conten
         when = f"{date_text(day)} {clock_text(entry.at, desk.room.zone)} {entry.by or ''}".rstrip()
         yield from hanging(f"{when}: {text}", width, "")
     if total > 0:
-        yield Content.styled(f"    sum of {date_text(day)}: {number_text(total, 2)} of 1", "$text-muted")
+        yield Content.styled(f"    sum of {date_text(day)}: {number_text(total, 2)} of 1", "$quiet")
 
 
 def _rules_text(feed: Feed, tank: Tank) -> str:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
-from textual.theme import Theme
+from textual.theme import BUILTIN_THEMES, Theme
 
 DUSK: Final = Theme(
     name="rackround-dusk",
@@ -19,6 +20,7 @@ DUSK: Final = Theme(
     surface="#1a2122",
     panel="#222b2c",
     dark=True,
+    variables={"quiet": "#95a09a"},
 )
 DAY: Final = Theme(
     name="rackround-day",
@@ -33,19 +35,32 @@ DAY: Final = Theme(
     surface="#ebeae3",
     panel="#dfded5",
     dark=False,
+    variables={"quiet": "#59635f"},
 )
-THEMES: Final = (DUSK, DAY)
+
+
+def _of_the_terminal(base: str, name: str, quiet: str) -> Theme:
+    """The terminal's own palette, with a colour of it for quiet lines."""
+    theme = BUILTIN_THEMES[base]
+    return replace(theme, name=name, variables={**theme.variables, "quiet": quiet})
+
+
+TERMINAL_DARK: Final = _of_the_terminal("ansi-dark", "rackround-terminal-dark", "ansi_white")
+TERMINAL_LIGHT: Final = _of_the_terminal("ansi-light", "rackround-terminal-light", "ansi_bright_black")
+THEMES: Final = (DUSK, DAY, TERMINAL_DARK, TERMINAL_LIGHT)
+QUIET: Final = "#8a8a8a"
+"""The colour of quiet lines in themes that are not ours."""
 CHOICE: Final[dict[str, str]] = {
     DUSK.name: "dusk",
     DAY.name: "day",
-    "ansi-dark": "the terminal's own, on dark",
-    "ansi-light": "the terminal's own, on light",
+    TERMINAL_DARK.name: "the terminal's own, on dark",
+    TERMINAL_LIGHT.name: "the terminal's own, on light",
 }
 """The colours to choose from, in turn, with their names in words."""
 NAMED: Final[dict[str, str]] = {
     "dusk": DUSK.name,
     "day": DAY.name,
-    "terminal-dark": "ansi-dark",
-    "terminal-light": "ansi-light",
+    "terminal-dark": TERMINAL_DARK.name,
+    "terminal-light": TERMINAL_LIGHT.name,
 }
 """The same by the names they have in the keeper's own file."""

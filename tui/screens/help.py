@@ -28,9 +28,7 @@ class HelpScreen(Reading):
         flags = [(kind.replace("_", " "), text) for kind, text in FLAG_MEANS.items()]
         yield from _part("Flags", flags, width)
         yield from _part("Where a number comes from", NUMBERS, width)
-        yield Content.styled(
-            f"{self.key('reckon')} at a stop or a tank shows the arithmetic of an amount.", "$text-muted"
-        )
+        yield Content.styled(f"{self.key('reckon')} at a stop or a tank shows the arithmetic of an amount.", "$quiet")
         yield Content("")
         yield from _part("Cautions", [("", text) for text in CAUTIONS], width)
 

@@ -78,6 +78,9 @@ class Page(Screen[None]):
         """Show what changed in these tanks; here only how far the round is."""
         self.query_one(Bar).tell()
 
+    def recolour(self) -> None:
+        """Draw anew what holds colours of its own."""
+
     def doses_known(self) -> None:
         """Show servings as they are taken, where the screen shows any."""
 

@@ -82,7 +82,7 @@ class PlanScreen(Acting):
         shown = lines[:most]
         if len(lines) > most:
             shown[-1] = Content.styled(
-                cut(f"{self.key('why')} tells of {len(lines) - most + 1} more feeds", width), "$text-muted"
+                cut(f"{self.key('why')} tells of {len(lines) - most + 1} more feeds", width), "$quiet"
             )
         self.query_one("#detail", Static).update(Content("\n").join(shown))
 
@@ -101,7 +101,7 @@ class PlanScreen(Acting):
         name, text = short(reason.name, 22), reason.text if reason.served else f"not: {reason.text}"
         line = cut(f"{name}: {text}", width - 2)
         return Content.assemble(
-            (f"{self._letters.get(reason.feed, '?')} ", "bold"), (line, "" if reason.served else "$text-muted")
+            (f"{self._letters.get(reason.feed, '?')} ", "bold"), (line, "" if reason.served else "$quiet")
         )
 
     def action_why(self) -> None:

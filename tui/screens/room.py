@@ -71,6 +71,10 @@ class RoomScreen(Acting):
         lines = [f"{tank.id} {tank.name}, {tank.place}", servings or "nothing is due in this round", flag]
         self.query_one("#detail", Static).update(Content("\n").join([Content(cut(line, width)) for line in lines]))
 
+    def recolour(self) -> None:
+        """Draw the states in the new colours."""
+        self.query_one(RoomGrid).refresh()
+
     def catch_up(self, tanks: frozenset[str]) -> None:
         """Show the states as they are now."""
         super().catch_up(tanks)

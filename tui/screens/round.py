@@ -108,6 +108,11 @@ class RoundScreen(Acting):
                 scroll.scroll_home(animate=False)
         self._shown = stop
 
+    def recolour(self) -> None:
+        """Draw the states in the new colours."""
+        for stop in self.desk.sheet.stops:
+            self.stops.tell(stop, stop.tank in self._later)
+
     def doses_known(self) -> None:
         """Show what the keeper takes, now that it is known."""
         self.show_stop(anew=True)

@@ -37,9 +37,7 @@ class Bar(Static):
         title = cut(f"{date_text(desk.day)} · {self._subject or f'{desk.round} round'}", width)
         room = cut(f"{desk.room.name} · {desk.by}", max(0, width - cells(title) - 2))
         gap = " " * (width - cells(title) - cells(room))
-        self.update(
-            Content("\n").join([Content.assemble((title, "bold"), gap, (room, "$text-muted")), self._progress()])
-        )
+        self.update(Content("\n").join([Content.assemble((title, "bold"), gap, (room, "$quiet")), self._progress()]))
 
     def _progress(self) -> Content:
         desk, sheet = self._desk, self._desk.sheet
@@ -49,7 +47,7 @@ class Bar(Static):
         if desk.new_day:
             text = f" A new day has begun: {self._round_key} opens its round"
         waits = f" · {len(desk.unsaved)} NOT SAVED YET" if desk.unsaved else ""
-        meter = (("━" * filled, "$success"), ("─" * (METER - filled), "$text-muted"))
+        meter = (("━" * filled, "$success"), ("─" * (METER - filled), "$quiet"))
         room = self.app.size.width - 2 - METER - cells(text)
         hint = f" · {self._hint}" if self._hint and not waits and cells(self._hint) + 3 <= room else ""
-        return Content.assemble(*meter, text, (waits, "bold $error"), (hint, "$text-muted"))
+        return Content.assemble(*meter, text, (waits, "bold $error"), (hint, "$quiet"))

@@ -10,13 +10,13 @@ from rich.segment import Segment
 from rich.style import Style
 from textual import events
 from textual.binding import Binding, BindingType
-from textual.color import Color
 from textual.message import Message
 from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
 from tui.cells import fit
+from tui.widgets.colours import theme_style
 
 CELL: Final = 15
 """Cells of the terminal that a tank's cell takes, the gap after it included."""
@@ -178,13 +178,9 @@ class RoomGrid(Widget, can_focus=True):
         gap = Segment(" ", base)
         if line.names:
             return [Segment(fit(cell.name, CELL - 1), here + Style(dim=number != self.at)), gap]
-        coloured = here if number == self.at else here + self._colour(cell.colour)
+        coloured = here if number == self.at else here + theme_style(self.app, cell.colour)
         return [
             Segment(fit(cell.tank, ID), here + Style(bold=True)),
             Segment(fit(cell.word, CELL - 1 - ID), coloured),
             gap,
         ]
-
-    def _colour(self, name: str) -> Style:
-        value = self.app.theme_variables.get(name)
-        return Style(color=Color.parse(value).rich_color) if value else Style()

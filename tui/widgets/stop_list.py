@@ -11,6 +11,7 @@ from textual.widgets import DataTable
 from schedules.round import RoundSheet, Stop
 from tui.cells import short
 from tui.desk import Desk
+from tui.widgets.colours import theme_style
 
 STATE: Final = "state"
 
@@ -63,4 +64,4 @@ class StopList(DataTable[Text]):
 
     def _state(self, stop: Stop, later: bool = False) -> Text:
         word, style = state_of(self._desk, stop, later)
-        return Text(f" {word:<7}", style=self.app.theme_variables.get(style, ""))
+        return Text(f" {word:<7}", style=theme_style(self.app, style))

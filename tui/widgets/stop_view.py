@@ -51,7 +51,7 @@ def tank_lines(desk: Desk, tank: Tank, width: int) -> list[Content]:
     lines = [
         Content.styled(cut(f"{tank.id}  {tank.name}", width), "bold $primary"),
         *_styled(lives + (f" ({berried} berried)" if berried else ""), width, ""),
-        Content.styled(cut(where, width), "$text-muted"),
+        Content.styled(cut(where, width), "$quiet"),
     ]
     if tank.quarantine:
         lines.append(
@@ -111,7 +111,7 @@ def _serving_lines(desk: Desk, number: int, serving: RoundServing, column: int, 
     if serving.state != "due":
         return [
             Content.styled(f"{number:<{INDENT}}{amount}  {name}", _settled_style(serving)),
-            *_under(_settled_text(desk, serving), width, "$text-muted"),
+            *_under(_settled_text(desk, serving), width, "$quiet"),
         ]
     style = "bold $warning" if serving.held is not None else "bold $accent"
     head = Content.assemble((f"{number:<{INDENT}}", "bold"), (amount, style), ("  " + name, "bold"))
@@ -121,14 +121,14 @@ def _serving_lines(desk: Desk, number: int, serving: RoundServing, column: int, 
         return [
             head,
             *_under(serving.held.text, width, "$warning"),
-            *_under("leave it out: done marks it skipped for this reason", width, "$text-muted"),
+            *_under("leave it out: done marks it skipped for this reason", width, "$quiet"),
         ]
     less = f"less than planned: {serving.shrunk}"
     return [
         head,
         *_under(_how(desk, serving), width, ""),
         *(_under(less, width, "$warning") if serving.shrunk else []),
-        *_under(serving.why, width, "$text-muted"),
+        *_under(serving.why, width, "$quiet"),
     ]
 
 
@@ -146,7 +146,7 @@ def _how(desk: Desk, serving: RoundServing) -> str:
 
 
 def _settled_style(serving: RoundServing) -> str:
-    return {"given": "$success", "missed": "$error"}.get(serving.state, "$text-muted")
+    return {"given": "$success", "missed": "$error"}.get(serving.state, "$quiet")
 
 
 def _settled_text(desk: Desk, serving: RoundServing) -> str:

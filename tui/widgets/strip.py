@@ -48,7 +48,7 @@ def strip_lines(desk: Desk, tank: Tank, width: int, most: int) -> list[Content]:
     """The strip with amounts, as many days as fit and at most `most`."""
     days = last_days(desk.day, days_that_fit(width, most))
     heads = "".join(f"{WEEKDAYS[day.weekday()]:>{DAY}}" for day in days[:-1]) + f"{'today':>{DAY}}"
-    rows = [Content.styled(f"{'lately':<{NAME}}{heads}", "$text-muted")]
+    rows = [Content.styled(f"{'lately':<{NAME}}{heads}", "$quiet")]
     for name, cells in rows_of(desk, tank, days):
         row = [Content(fit(short(name, NAME - 1), NAME))]
         for cell in cells:
@@ -98,4 +98,4 @@ def _amount(cell: Entry | str | None) -> tuple[str, str]:
         return measures_text(what.amount) if measurable(what.amount) else f"{what.amount_mg:.0f}mg", ""
     word = _word(cell)
     texts = {"skipped": "skip", "missed": "miss", "due": "due", "": "·"}
-    return texts[word], {"missed": "$warning", "due": "bold"}.get(word, "$text-muted")
+    return texts[word], {"missed": "$warning", "due": "bold"}.get(word, "$quiet")

@@ -56,7 +56,7 @@ def _water_lines(room: Room, tank: Tank, width: int) -> Iterator[Content]:
         f"{number_text(water.tds, 0)} mg/L dissolved" if water.tds is not None else "",
         f"rests on {WEEKDAYS[tank.rest_weekday]}" if tank.rest_weekday is not None else "no rest day",
     ]
-    yield from hanging(" · ".join(part for part in parts if part), width, "$text-muted")
+    yield from hanging(" · ".join(part for part in parts if part), width, "$quiet")
 
 
 def _weeks(desk: Desk, tank: Tank, width: int) -> Iterator[Content]:
@@ -64,7 +64,7 @@ def _weeks(desk: Desk, tank: Tank, width: int) -> Iterator[Content]:
     days = last_days(desk.day, max(7, min(DAYS, (width - NAME) // 2)))
     yield _head(f"The last {len(days)} days")
     dates = "".join(f"{day.day:<2}" if day.weekday() == 0 or day == days[0] else "  " for day in days)
-    yield Content.styled(f"{'Mondays':<{NAME}}{dates}", "$text-muted")
+    yield Content.styled(f"{'Mondays':<{NAME}}{dates}", "$quiet")
     yield from sign_lines(desk, tank, days)
     shares = [desk.history.share_on(tank.id, day) for day in days]
     for number, bars in enumerate(bar_lines(shares, max(1.0, *shares), BAR_LINES)):
@@ -72,7 +72,7 @@ def _weeks(desk: Desk, tank: Tank, width: int) -> Iterator[Content]:
         yield Content.assemble(label, ("".join(f"{bar} " for bar in bars), "$accent"))
     left = "".join(f"{word[:1] or '·'} " for word in leftovers_on(desk, tank, days))
     yield Content(f"{'left lying':<{NAME}}{left}")
-    yield from hanging(LEGEND, width, "$text-muted", indent=0)
+    yield from hanging(LEGEND, width, "$quiet", indent=0)
 
 
 def bar_lines(values: Sequence[float], top: float, height: int) -> list[str]:
@@ -89,7 +89,7 @@ def _life_lines(tank: Tank, today: date, width: int) -> Iterator[Content]:
     for here in now:
         yield from hanging(_presence_text(here), width, "")
     for here in coming:
-        yield from hanging(f"to come: {_presence_text(here)}", width, "$text-muted")
+        yield from hanging(f"to come: {_presence_text(here)}", width, "$quiet")
 
 
 def _presence_text(here: Presence) -> str:
