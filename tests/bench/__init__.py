@@ -1,0 +1,1 @@
+"""Measurements: run by hand or by `make bench`, never part of the tests."""
