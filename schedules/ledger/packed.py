@@ -22,6 +22,7 @@ Packed = dict[str, Any]
 hexadecimal), and, for days that have an order of their own, orders."""
 MOST_DAYS: Final = 1000
 """A posting of more days is no plan but mischief or damage."""
+METHODS: Final = frozenset(get_args(Method))
 Dose = tuple[str, float, str, float, str]
 """Round, amount, unit, amount in mg, method."""
 
@@ -99,15 +100,12 @@ def _checked(packed: Packed) -> tuple[list[str], list[str], list[Dose], int]:
     """Tanks, feeds, doses and number of days, refused with ValueError where they are not of their types."""
     tanks, feeds, days = packed["tanks"], packed["feeds"], packed["days"]
     doses = [tuple(dose) for dose in packed["doses"]]
-    if not all(isinstance(name, str) for name in (*tanks, *feeds)):
-        raise ValueError("a tank or feed is no text")
-    for round_id, amount, unit, amount_mg, method in doses:
-        if not all(isinstance(text, str) for text in (round_id, unit)) or method not in get_args(Method):
-            raise ValueError("a round, unit or method is none")
-        if not all(isinstance(number, float) and isfinite(number) for number in (amount, amount_mg)):
-            raise ValueError("an amount is no number")
-    if not all(isinstance(share, float) and isfinite(share) for share in packed["share"]):
-        raise ValueError("a share is no number")
+    rounds, amounts, units, milligrams, methods = zip(*doses, strict=True) if doses else ((),) * 5
+    if {type(text) for text in (*tanks, *feeds, *rounds, *units)} - {str} or not METHODS.issuperset(methods):
+        raise ValueError("a tank, feed, round, unit or method is none")
+    numbers = (*packed["share"], *amounts, *milligrams)
+    if {type(number) for number in numbers} - {float} or not all(map(isfinite, numbers)):
+        raise ValueError("a share or amount is no number")
     if not isinstance(days, int) or not 0 <= days <= MOST_DAYS:
         raise ValueError(f"days is {days!r}")
     return tanks, feeds, cast(list[Dose], doses), days

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import shutil
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import closing, suppress
-from itertools import groupby
+from itertools import chain, groupby
+from operator import itemgetter
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import NamedTuple
@@ -16,14 +17,14 @@ from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault, Undone
 from schedules.ledger.filling import filling
 from schedules.ledger.inserting import Inserter
 from schedules.ledger.lines import FIRST_CHAIN, content_of, next_chain
-from schedules.ledger.rows import entry_of_row, line_of_row
-from schedules.ledger.salvage import Row, pages_of, rows_in
+from schedules.ledger.rows import PLACES, Row, entry_of_row, line_of_row
+from schedules.ledger.salvage import COLUMN_COUNT, Pages, rows_in
 from schedules.ledger.store_faults import UNREADABLE, fault, faults_of
 from schedules.ledger.witness import DAMAGED, Witness, beside, witness_of
 
 
 class _Saved(NamedTuple):
-    """An entry that could be read, its chain as found and as it should be after any chain before it."""
+    """An entry that could be read, its line, and its chain as found."""
 
     entry: Entry
     line: str
@@ -37,29 +38,32 @@ def repair(path: Path, to: Path) -> list[str]:
     """
     if not path.is_file():
         raise LedgerFault(f"{path}: there is no ledger here.")
-    with faults_of(path):
-        witness = max(filter(None, (witness_of(path), witness_of(path, DAMAGED))), default=None)
-        found = _choose(_rows(path, witness))
-    if not found:
-        raise fault(path, "not one entry can be read; nothing was written.")
-    report = list(_losses(found, witness))
-    with filling(to) as inserter:
-        report.extend(_refill(inserter, [saved.entry for saved in found]))
+    report: list[str] = []
+    witness = max(filter(None, (witness_of(path), witness_of(path, DAMAGED))), default=None)
+    with faults_of(path), closing(sqlite3.connect("")) as scratch:
+        _collect(path, witness, scratch)
+        found = _choose(scratch, witness, report)
+        first = next(found, None)
+        if first is None:
+            raise fault(path, "not one entry can be read; nothing was written.")
+        with filling(to) as inserter:
+            report.extend(_refill(inserter, (saved.entry for saved in chain((first,), found))))
     return report
 
 
-def _rows(path: Path, witness: Witness | None) -> list[Row]:
-    """Every row on any page of the file and of its logs.
+def _collect(path: Path, witness: Witness | None, scratch: sqlite3.Connection) -> None:
+    """Put every row on any page of the file and of its logs into a scratch table.
 
     SQLite is asked first, on a copy, which part of the log holds. Of the rest only what the witness tells of counts:
     what came after was never acknowledged.
     """
-    logs = [log.read_bytes() for log in (beside(path, "-wal"), beside(path, "-wal" + DAMAGED)) if log.exists()]
-    found = list(rows_in(pages_of(_with_log_taken_over(path))))
-    for log in logs:
-        rows = rows_in(pages_of(path.read_bytes(), log))
-        found.extend(row for row in rows if witness is None or row[0] <= witness.seq)
-    return found
+    scratch.execute(f"CREATE TABLE found ({', '.join(f'c{number}' for number in range(COLUMN_COUNT))}, source)")
+    insert = f"INSERT INTO found VALUES ({PLACES}, ?)"
+    scratch.executemany(insert, ((*row, 0) for row in rows_in(Pages(_with_log_taken_over(path)))))
+    for log in (beside(path, "-wal"), beside(path, "-wal" + DAMAGED)):
+        if log.exists():
+            rows = rows_in(Pages(path.read_bytes(), log.read_bytes()))
+            scratch.executemany(insert, ((*row, 1) for row in rows if witness is None or row[0] <= witness.seq))
 
 
 def _with_log_taken_over(path: Path) -> bytes:
@@ -74,19 +78,27 @@ def _with_log_taken_over(path: Path) -> bytes:
         return copy.read_bytes()
 
 
-def _choose(rows: list[Row]) -> list[_Saved]:
-    """One readable entry for each number; where copies differ, the one that follows from the entry before it."""
-    by_seq: dict[int, list[_Saved]] = {}
-    for row in rows:
-        saved = _read(row)
-        if saved is not None and saved not in by_seq.setdefault(saved.entry.seq, []):
-            by_seq[saved.entry.seq].append(saved)
-    chosen: list[_Saved] = []
-    for seq in sorted(by_seq):
-        before = _chain_before(chosen[-1] if chosen else None, seq)
-        fits = [saved for saved in by_seq[seq] if before is not None and next_chain(before, saved.line) == saved.chain]
-        chosen.append((fits or by_seq[seq])[0])
-    return chosen
+def _choose(scratch: sqlite3.Connection, witness: Witness | None, report: list[str]) -> Iterator[_Saved]:
+    """One readable entry for each number; where copies differ, the one that follows from the entry before it.
+
+    What is missing or altered is added to the report.
+    """
+    seq, before = 0, FIRST_CHAIN
+    for number, rows in groupby(scratch.execute("SELECT * FROM found ORDER BY c0, source"), key=itemgetter(0)):
+        copies = [saved for row in dict.fromkeys(row[:-1] for row in rows) if (saved := _read(row)) is not None]
+        if not copies:
+            continue
+        follows = number == seq + 1
+        fits = [saved for saved in copies if follows and next_chain(before, saved.line) == saved.chain]
+        if not follows:
+            report.append(f"Entries {seq + 1} to {number - 1} could not be read and are lost.")
+        elif not fits:
+            report.append(f"Entry {number} or the one before it is not as it was written; it was kept as it is.")
+        saved = (fits or copies)[0]
+        seq, before = number, saved.chain
+        yield saved
+    if witness is not None and seq < witness.seq:
+        report.append(f"Entries {seq + 1} to {witness.seq} could not be read and are lost.")
 
 
 def _read(row: Row) -> _Saved | None:
@@ -101,28 +113,7 @@ def _read(row: Row) -> _Saved | None:
     return _Saved(entry, line, chain) if isinstance(chain, bytes) and 0 < entry.act <= entry.seq else None
 
 
-def _chain_before(previous: _Saved | None, seq: int) -> bytes | None:
-    """The chain that an entry follows from, None where the entry before it is lost."""
-    if seq == 1:
-        return FIRST_CHAIN
-    return previous.chain if previous is not None and previous.entry.seq == seq - 1 else None
-
-
-def _losses(found: list[_Saved], witness: Witness | None) -> Iterator[str]:
-    previous: _Saved | None = None
-    for saved in found:
-        seq, last = saved.entry.seq, previous.entry.seq if previous else 0
-        if seq > last + 1:
-            yield f"Entries {last + 1} to {seq - 1} could not be read and are lost."
-        before = _chain_before(previous, seq)
-        if before is not None and next_chain(before, saved.line) != saved.chain:
-            yield f"Entry {seq} or the one before it is not as it was written; it was kept as it is."
-        previous = saved
-    if witness is not None and previous is not None and previous.entry.seq < witness.seq:
-        yield f"Entries {previous.entry.seq + 1} to {witness.seq} could not be read and are lost."
-
-
-def _refill(inserter: Inserter, entries: list[Entry]) -> Iterator[str]:
+def _refill(inserter: Inserter, entries: Iterable[Entry]) -> Iterator[str]:
     """Write the entries act by act, numbered anew; say which could not be written."""
     renumbered: dict[int, int] = {}
     for old, group in groupby(entries, key=lambda entry: (entry.act, entry.day, entry.at, entry.by)):

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any, Final
 
-Pages = dict[int, bytes]
 Row = tuple[Any, ...]
 PAGE_BYTES: Final = 4096
 """Every ledger is made with pages of this size."""
@@ -21,21 +20,34 @@ _INTEGER_BYTES: Final = (0, 1, 2, 3, 4, 6, 8)
 _MOST_BYTES: Final = 1 << 26
 
 
-def pages_of(data: bytes, log: bytes = b"") -> Pages:
-    """Pages by number from the bytes of a ledger file, those in its write-ahead log over them."""
-    pages = {
-        at // PAGE_BYTES + 1: data[at : at + PAGE_BYTES] for at in range(0, len(data) - PAGE_BYTES + 1, PAGE_BYTES)
-    }
-    frame = _FRAME_HEAD + PAGE_BYTES
-    for at in range(_LOG_HEAD, len(log) - frame + 1, frame):
-        number = int.from_bytes(log[at : at + 4], "big")
-        pages[number] = log[at + _FRAME_HEAD : at + frame]
-    return pages
+class Pages:
+    """The pages of a ledger file by number, those in its write-ahead log over them."""
+
+    def __init__(self, data: bytes, log: bytes = b"") -> None:
+        self._data = data
+        self._over: dict[int, bytes] = {}
+        frame = _FRAME_HEAD + PAGE_BYTES
+        for at in range(_LOG_HEAD, len(log) - frame + 1, frame):
+            number = int.from_bytes(log[at : at + 4], "big")
+            self._over[number] = log[at + _FRAME_HEAD : at + frame]
+
+    def __iter__(self) -> Iterator[int]:
+        of_file = len(self._data) // PAGE_BYTES
+        yield from range(1, of_file + 1)
+        yield from (number for number in self._over if number > of_file)
+
+    def __getitem__(self, number: int) -> bytes:
+        """A page; KeyError where there is none of that number."""
+        page = self._over.get(number) or self._data[(number - 1) * PAGE_BYTES : number * PAGE_BYTES]
+        if number < 1 or len(page) < PAGE_BYTES:
+            raise KeyError(number)
+        return page
 
 
 def rows_in(pages: Pages) -> Iterator[Row]:
     """Every row with the columns of the table of entries on any leaf page; what cannot be read is passed over."""
-    for number, page in pages.items():
+    for number in pages:
+        page = pages[number]
         head = 100 if number == 1 else 0
         if page[head] != _LEAF:
             continue
@@ -50,7 +62,7 @@ def _row(pages: Pages, page: bytes, at: int) -> Row | None:
     try:
         size, at = _varint(page, at)
         seq, at = _varint(page, at)
-        if size > _MOST_BYTES:
+        if size > _MOST_BYTES or not 0 < seq < 1 << 63:
             return None
         values = _record(_payload(pages, page, at, size))
     except (IndexError, KeyError, ValueError):
