@@ -11,7 +11,6 @@ from datetime import date, datetime, timedelta
 from schedules.ledger.entries import AlreadyMarked, PostedServing, Posting, Served, Skipped
 from schedules.ledger.history import History, history_of
 from schedules.ledger.ledger import Ledger
-from schedules.plan.planner import plan
 from schedules.plan.types import Plan
 from schedules.problem.build import build_problem
 from schedules.problem.types import Problem, Slot
@@ -73,6 +72,9 @@ def plan_days(
     A plan that starts after `today` counts on what is due until then: servings not marked yet are taken as given.
     """
     as_given = frozenset[tuple[date, str, str]]() if today is None else _still_due(history, today, start)
+    # Imported here and not above: a day whose plan is posted already is opened without a planner.
+    from schedules.plan.planner import plan
+
     problem = build_problem(room, history, start, days, as_given)
     return problem, plan(problem)
 
