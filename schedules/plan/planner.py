@@ -1,14 +1,47 @@
-"""The planner: from a problem to a plan that keeps every hard rule."""
+"""The planner: from a problem to a plan that keeps every hard rule and costs little.
+
+Decisions depend on the problem alone: efforts are counted in steps, never in seconds. NumPy is loaded only here, when
+a plan is searched; `quick` plans without it.
+"""
 
 from __future__ import annotations
+
+from collections.abc import Iterable
 
 from schedules.plan.cost import cost
 from schedules.plan.quick import quick_slots
 from schedules.plan.types import Plan
-from schedules.problem.types import Problem
+from schedules.problem.types import Problem, Slot
 
 
-def plan(problem: Problem) -> Plan:
-    """A plan of the whole horizon. The same problem always gives the same plan."""
+def quick(problem: Problem) -> Plan:
+    """A legal plan at once, far from the best; its first day is fit to start with."""
     slots = tuple(quick_slots(problem))
     return Plan(slots, cost(problem, slots), None)
+
+
+def plan(problem: Problem, previous: Iterable[Slot] = ()) -> Plan:
+    """A plan of the whole horizon, with a proven lower bound.
+
+    With `previous`, the plan made a day ago (days numbered from this problem's day 0), only what has to move is planned
+    anew, in a fraction of the time; then no bound is proven.
+    """
+    from schedules.plan import replan, search
+
+    known = [slot for slot in previous if 0 <= slot.day < problem.days]
+    if known:
+        slots = tuple(replan.carried_on(problem, known))
+        return Plan(slots, cost(problem, slots), None)
+    room = search.RoomSearch(problem, search.effort_for(len(problem.tanks)))
+    room.run()
+    slots = tuple(room.slots())
+    found = cost(problem, slots)
+    bound = room.proven()
+    return Plan(slots, found, None if bound is None else min(bound, found.total))
+
+
+def replan_tank(problem: Problem, slots: Iterable[Slot], tank: str) -> tuple[Slot, ...]:
+    """The whole plan with the servings of one tank planned anew, the other tanks' left as they are."""
+    from schedules.plan import replan
+
+    return tuple(replan.tank_anew(problem, list(slots), tank))

@@ -73,10 +73,10 @@ def plan_days(
     """
     as_given = frozenset[tuple[date, str, str]]() if today is None else _still_due(history, today, start)
     # Imported here and not above: a day whose plan is posted already is opened without a planner.
-    from schedules.plan.planner import plan
+    from schedules.plan.planner import quick
 
     problem = build_problem(room, history, start, days, as_given)
-    return problem, plan(problem)
+    return problem, quick(problem)
 
 
 def _still_due(history: History, today: date, start: date) -> frozenset[tuple[date, str, str]]:

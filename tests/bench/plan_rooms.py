@@ -34,7 +34,7 @@ def invented_room(tanks: int, seed: int, tight: bool, days: int = 28, start: dat
 
 def _tank(rng: random.Random, tight: bool, days: int, start: date, off: int | None) -> TankProblem:
     rest = rng.randrange(7) if tight or rng.random() < 0.4 else None
-    stock = [item for item in _STOCK if rng.random() < (0.9 if tight else 0.75)] or [_STOCK[1]]
+    stock = [item for item in _STOCK if rng.random() < (0.8 if tight else 0.75)] or [_STOCK[1]]
     feeds = {name: _feed(rng, kind, tight, days, start, rest, off) for name, kind in stock}
     staples = [(feed.last, name) for name, feed in feeds.items() if feed.group and feed.last is not None]
     groups = {}
@@ -57,20 +57,22 @@ def _feed(
     weekday = [(start + timedelta(days=day)).weekday() for day in range(days)]
     wanted = tuple(range(first, end))
     closed = {rest if not is_fine(kind) else None, None if usual.even_on_days_off else off}
-    max_gap = max(usual.min_gap, usual.max_gap - (rng.randrange(3) if tight else -rng.randrange(2)))
-    # A past that keeps the rules: never given, or given within the longest gap.
-    last = None if first > 0 or rng.random() < 0.2 else -rng.randint(1, max_gap)
+    max_gap = max(usual.min_gap + 1, usual.max_gap - (rng.randrange(2) if tight else -rng.randrange(2)))
+    # A past that keeps the rules: new to the tank, or given within the longest gap.
+    new = rng.random() < 0.1
+    since = -rng.randint(0, 1) if new else -rng.randint(max_gap, 40)
+    last = None if first > 0 or new else -rng.randint(1, max_gap - 1)
     return TankFeed(
         kind=kind,
         group=usual.group,
         round="morning",
         min_gap=usual.min_gap,
         max_gap=max_gap,
-        per_week=usual.per_week + rng.choice((0, 0.5, 1) if tight else (-0.5, 0, 0, 0.5)),
+        per_week=usual.per_week + rng.choice((0, 0, 0.5) if tight else (-0.5, 0, 0, 0.5)),
         share=usual.share,
         minutes=round(usual.minutes * rng.uniform(0.7, 1.4), 2),
         wanted=wanted,
-        wanted_since=-rng.randint(0, 40) if first == 0 else None,
+        wanted_since=since if first == 0 else None,
         open=tuple(day for day in wanted if weekday[day] not in closed),
         last=last,
         given_this_week=0,

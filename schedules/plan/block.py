@@ -1,0 +1,115 @@
+"""A block of tanks that are searched together, and the plans found for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from schedules.plan.beam import search
+from schedules.plan.grid import NEVER, UNIT, Bools, Floats, Grid, Ints
+from schedules.plan.levels import GRAIN, Pool
+from schedules.plan.split import Split
+from schedules.problem.types import Slot
+
+_SOLVED = UNIT / 100
+"""A tank is solved when its plan costs no more than this beyond its bound."""
+
+
+class Block:
+    """The plans of some tanks (`pool`) and their bounds at the prices asked for last (`proven`, in grid units)."""
+
+    def __init__(self, grid: Grid, rounds: int) -> None:
+        self.grid = grid
+        self.price: Floats = np.zeros(grid.change.shape)
+        self.proven = np.full(len(grid.tanks), -NEVER)
+        self.pool = Pool.empty(len(grid.tanks), grid.days, grid.days * rounds)
+        self._minutes = _set_minutes(grid, rounds)
+
+    def seek(self, minute_price: Floats, steps: int, widths: Sequence[int], kept: int) -> None:
+        """Look for better plans at these prices for minutes: one search for each width, tanks that are solved left out.
+
+        `steps` says how often the prices of servings move before the first search; `kept` plans of each search are
+        taken in.
+        """
+        rows = np.arange(len(self.grid.tanks))
+        self.proven = np.full(len(rows), -NEVER)
+        for width in widths:
+            split = Split(self.grid.pick(rows), minute_price, self.price[rows])
+            if steps:
+                split.tighten(self.least(minute_price)[rows], steps)
+                self.price[rows] = split.price
+                steps = 0
+            found = search(split, width)
+            self.proven[rows] = np.maximum(self.proven[rows], np.maximum(found.proven, split.bound()))
+            self.take_in(rows, found.sets[:, :, :kept], found.costs[:, :kept] >= NEVER / 2)
+            rows = np.flatnonzero(self.least(minute_price) - self.proven > _SOLVED)
+            if not len(rows):
+                break
+
+    def least(self, minute_price: Floats) -> Floats:
+        """The cost of each tank's best plan at prices for minutes."""
+        found: Floats = self.pool.priced(minute_price).min(axis=1)
+        return found
+
+    def take_in(self, rows: Ints, sets: Ints, missing: Bools) -> None:
+        """Add plans (T D K) of some tanks to the pool, those that are `missing` (T K) as never to be chosen."""
+        costs = np.where(missing, NEVER, plan_costs(self.grid.pick(rows), sets))
+        minutes = self._minutes[rows[:, None, None], sets]
+        by_round = np.moveaxis(minutes, 2, 1).reshape(len(rows), sets.shape[2], -1)
+        self.pool.join(rows, Pool(costs, by_round.astype(np.float32), sets.astype(np.int16)))
+
+    def take_in_slots(self, slots: Iterable[Slot]) -> None:
+        """Add one plan of each tank, given by its servings, which must keep the hard rules."""
+        rows = {tank: row for row, tank in enumerate(self.grid.tanks)}
+        members = np.zeros((len(rows), self.grid.days, self.grid.minutes.shape[1]))
+        for slot in slots:
+            if slot.tank in rows:
+                row = rows[slot.tank]
+                members[row, slot.day, self.grid.feeds[row].index(slot.feed)] = 1.0
+        power = 2.0 ** np.arange(members.shape[2])
+        wanted = members @ power
+        known = power @ self.grid.sets + np.where(self.grid.set_cost[:, 0] >= NEVER, NEVER, 0.0)
+        same = known[:, None, :] == wanted[:, :, None]
+        missing = ~same.any(axis=2).all(axis=1)
+        self.take_in(np.arange(len(rows)), same.argmax(axis=2)[:, :, None], missing[:, None])
+
+    def slots(self, chosen: Ints) -> Iterable[Slot]:
+        """The servings of the chosen plans (T)."""
+        for row, plan in enumerate(chosen):
+            for day, number in enumerate(self.pool.sets[row, :, plan]):
+                for f in np.flatnonzero(self.grid.sets[row, :, number]):
+                    yield Slot(day, self.grid.tanks[row], self.grid.feeds[row][f])
+
+
+def plan_costs(grid: Grid, sets: Ints) -> Floats:
+    """The cost of plans (T K) given by their sets (T D K), without minutes; they must keep the hard rules."""
+    tank = np.arange(len(grid.tanks))[:, None]
+    shape = (sets.shape[0], sets.shape[2], grid.first_age.shape[1])
+    at, feed = tank[:, :, None], np.arange(shape[2])[None, None, :]
+    age = np.broadcast_to(grid.first_age[:, None, :] - 1, shape)
+    count = np.zeros(shape, dtype=np.int64)
+    memory = np.broadcast_to(grid.first_memory[:, None], shape[:2])
+    costs = np.broadcast_to(grid.fixed[:, None], shape[:2]).copy()
+    members = np.swapaxes(grid.sets, 1, 2) > 0
+    for day in range(grid.days):
+        if grid.opens_week[day]:
+            count = np.zeros(shape, dtype=np.int64)
+        chosen = sets[:, day]
+        given = members[tank, chosen]
+        late = grid.overdue[at, feed, age] * grid.ticking[:, day, None, :]
+        step = grid.week_step[:, grid.week_of[day]][at, feed, count] + grid.change[:, day, None, :]
+        again = grid.repeats[tank, memory] * grid.other_open[:, day, None, :]
+        costs += np.where(given, step + again, late).sum(axis=2) + grid.set_cost[:, day][tank, chosen]
+        memory = grid.after[tank, memory, chosen]
+        age = np.where(given, 0, np.minimum(age + 1, grid.ages - 1))
+        count = np.minimum(count + given, grid.counts - 1)
+    found: Floats = costs
+    return found
+
+
+def _set_minutes(grid: Grid, rounds: int) -> Floats:
+    """The minutes of each set in each round of a day, in grains (T S R)."""
+    grains = np.round(grid.minutes * GRAIN)
+    found = [np.where(grid.round_of == number, grains, 0.0)[:, None, :] @ grid.sets for number in range(rounds)]
+    return np.stack([minutes[:, 0] for minutes in found], axis=2)

@@ -1,0 +1,77 @@
+"""Planning again from a plan that is known: a day later, or for one tank after a mark."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from schedules.plan.block import Block
+from schedules.plan.cost import round_minutes
+from schedules.plan.grid import UNIT, Floats, Grid, make_grid
+from schedules.plan.keep import lawful
+from schedules.plan.search import Effort, RoomSearch, take_in
+from schedules.problem.later import later
+from schedules.problem.types import Problem, Slot
+from schedules.rules import WEIGHTS
+
+_TAIL_DAYS = 9  # the last days of a plan made a day ago were planned without knowing what follows
+_TAIL = Effort(16, (15,), 16, (), 8, 32)
+_AGAIN = Effort(12, (), 12, (), 8, 32)
+_ONE_WIDTH = 32
+_ONE_STEPS = 8
+_EVEN = 0.02  # a minute's price in rounds that are not the longest, as a part of the weight: shorter ones are preferred
+
+
+def carried_on(problem: Problem, previous: list[Slot]) -> list[Slot]:
+    """A plan that follows the previous one wherever that is as good as planning anew."""
+    kept = lawful(problem, previous)
+    cut = max(0, problem.days - _TAIL_DAYS)
+    head = [slot for slot in kept if slot.day < cut]
+    tail = RoomSearch(later(problem, head, cut), _TAIL)
+    tail.run()
+    followed = head + [Slot(slot.day + cut, slot.tank, slot.feed) for slot in tail.slots()]
+    room = RoomSearch(problem, _AGAIN)
+    take_in(room.blocks, followed)
+    take_in(room.blocks, kept)
+    room.seek(room.even_price(), 0, (_AGAIN.first_width,))
+    return room.slots()
+
+
+def tank_anew(problem: Problem, slots: list[Slot], tank: str) -> list[Slot]:
+    """The servings of all tanks, those of one planned anew beside the rounds of the others."""
+    others = [slot for slot in slots if slot.tank != tank]
+    if not problem.tanks[tank].feeds:
+        return sorted(others)
+    mine = lawful(problem, [slot for slot in slots if slot.tank == tank])
+    rounds = sorted({feed.round for feed in problem.tanks[tank].feeds.values()})
+    minutes = np.zeros((problem.days, len(rounds)))
+    longest = 0.0
+    for (day, name), length in round_minutes(problem, others).items():
+        longest = max(longest, length)
+        if name in rounds:
+            minutes[day, rounds.index(name)] = length
+    grid = _beside(make_grid(problem, [tank], rounds), minutes, longest)
+    block = Block(grid, len(rounds))
+    block.take_in_slots(mine)
+    price = _round_prices(minutes, longest)
+    block.seek(price, _ONE_STEPS, (_ONE_WIDTH,), 1)
+    best = block.pool.priced(price).argmin(axis=1)
+    return sorted([*others, *block.slots(best)])
+
+
+def _round_prices(minutes: Floats, longest: float) -> Floats:
+    """Prices of minutes that prefer the shorter rounds a little."""
+    part = minutes / longest if longest else minutes
+    found: Floats = _EVEN * WEIGHTS.longest_round / len(minutes) * (1 + part)
+    return found
+
+
+def _beside(grid: Grid, minutes: Floats, longest: float) -> Grid:
+    """The grid of one tank where a set also costs what it adds to the longest round."""
+    cost = grid.set_cost.copy()
+    for number in range(minutes.shape[1]):
+        own = (np.where(grid.round_of == number, grid.minutes, 0.0)[:, None, :] @ grid.sets)[:, 0]
+        over = np.maximum(minutes[None, :, number, None] + own[:, None, :] - longest, 0.0)
+        cost += np.floor(over * (WEIGHTS.longest_round * UNIT))
+    return replace(grid, set_cost=cost)

@@ -1,0 +1,152 @@
+"""The whole room: prices for the minutes of each round, plans of every tank at those prices, and their levelling."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from schedules.plan.block import Block
+from schedules.plan.day_sets import day_sets
+from schedules.plan.grid import NEVER, UNIT, Floats, Ints, make_grid
+from schedules.plan.levels import Pool, level, minute_prices
+from schedules.problem.types import Problem, Slot
+from schedules.rules import CHURN_DAYS, WEIGHTS
+
+_BLOCK = 64  # tanks in one block
+_BLOCK_SETS = 4096  # tanks × sets in one block
+_TOWARDS = 0.4  # how far the prices of minutes go each time to those that the plans found would level
+_PRICE_STEPS = 200
+_CLOSE = 1e-5  # a plan this near its bound, as a part of its cost, is good enough
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How long to search, counted in steps so that the plan does not depend on the machine.
+
+    `first_width` plans are kept from day to day in the first search, `width` in the next ones, one for each of
+    `steps`; before each the prices of servings move that often. `last_widths` are tried on the tanks that are left.
+    """
+
+    first_width: int
+    steps: tuple[int, ...]
+    width: int
+    last_widths: tuple[int, ...]
+    kept: int
+    pool: int
+
+
+def effort_for(tanks: int) -> Effort:
+    """Small rooms are searched longer: there every serving shows in the longest round."""
+    if tanks <= 12:
+        return Effort(24, (120, 30, 30, 30, 30, 30), 64, (256, 1024), 48, 256)
+    if tanks <= 60:
+        return Effort(16, (120, 10, 10, 10, 10), 32, (96, 384), 24, 96)
+    return Effort(16, (80, 5, 5, 5), 24, (64, 256), 16, 64)
+
+
+class RoomSearch:
+    """The search for one problem: its blocks of tanks, the plan chosen for each tank, what that costs."""
+
+    def __init__(self, problem: Problem, effort: Effort) -> None:
+        self.problem, self.effort = problem, effort
+        self.rounds = sorted({feed.round for tank in problem.tanks.values() for feed in tank.feeds.values()})
+        self.blocks = [Block(make_grid(problem, tanks, self.rounds), len(self.rounds)) for tanks in _blocks(problem)]
+        self.chosen: list[Ints] = []
+        self.value = NEVER * UNIT
+        self.bound = 0.0
+
+    def run(self) -> None:
+        """Search from nothing."""
+        if not self.blocks:
+            return
+        effort, price = self.effort, self.even_price()
+        self.seek(price, 0, (effort.first_width,))
+        for steps in effort.steps:
+            self.seek(price, steps, (effort.width,))
+            if self.close():
+                return
+            aim = minute_prices(self._pools(), price, self.value, _PRICE_STEPS)
+            price = price + _TOWARDS * (aim - price)
+        self.seek(price, 0, effort.last_widths)
+
+    def even_price(self) -> Floats:
+        """The same price for the minutes of every round, adding up to the weight."""
+        shape = (self.problem.days, max(1, len(self.rounds)))
+        return np.full(shape, WEIGHTS.longest_round / (shape[0] * shape[1]))
+
+    def close(self) -> bool:
+        """Whether no plan can be noticeably better than the one chosen."""
+        return self.value / UNIT - self.bound <= _CLOSE * max(self.bound, 100.0)
+
+    def seek(self, price: Floats, steps: int, widths: Sequence[int]) -> None:
+        """Look for better plans of every tank at prices for minutes, and choose anew."""
+        for block in self.blocks:
+            block.seek(price, steps, widths, self.effort.kept)
+        self.bound = max(self.bound, float(sum(block.proven.sum() for block in self.blocks)) / UNIT)
+        self.choose(price)
+
+    def choose(self, price: Floats) -> None:
+        """Choose a plan for each tank, from those cheapest at these prices and from the ones chosen before."""
+        pools = self._pools()
+        starts = [[pool.priced(price).argmin(axis=1) for pool in pools]]
+        if self.chosen:
+            starts.append(self.chosen)
+        self.value, chosen = min((level(pools, start) for start in starts), key=lambda found: found[0])
+        self.chosen = [pool.trim(price, choice, self.effort.pool) for pool, choice in zip(pools, chosen, strict=True)]
+
+    def slots(self) -> list[Slot]:
+        """The servings of the plans chosen, in the order (day, tank, feed)."""
+        return sorted(
+            slot for block, chosen in zip(self.blocks, self.chosen, strict=True) for slot in block.slots(chosen)
+        )
+
+    def proven(self) -> float | None:
+        """The lower bound on the cost of any plan; None where the rules were read more strictly than they are."""
+        if not all(_read_exactly(self.problem, tank) for tank in self.problem.tanks):
+            return None
+        return self.bound + WEIGHTS.churn * _gone_for_good(self.problem)
+
+    def _pools(self) -> list[Pool]:
+        return [block.pool for block in self.blocks]
+
+
+def take_in(blocks: Iterable[Block], slots: Sequence[Slot]) -> None:
+    """Let blocks know a plan of every tank."""
+    for block in blocks:
+        block.take_in_slots(slots)
+
+
+def _read_exactly(problem: Problem, name: str) -> bool:
+    """Whether the search left out no plan of a tank that the rules allow.
+
+    It does for a group without a gap (two feeds of it on one day), for a group given later than its last day says,
+    and where more sets of feeds fit a day than it looks at.
+    """
+    tank = problem.tanks[name]
+    for group_id, group in tank.groups.items():
+        lasts = [day for feed in tank.feeds.values() if feed.group == group_id and (day := feed.last) is not None]
+        if group.min_gap < 1 or (lasts and (group.last is None or max(lasts) > group.last.day)):
+            return False
+    return day_sets(tank).complete
+
+
+def _gone_for_good(problem: Problem) -> int:
+    """Posted servings of the first days that no plan can keep, as the tank or its feed is not there any more."""
+    return sum(
+        slot.tank not in problem.tanks or slot.feed not in problem.tanks[slot.tank].feeds
+        for slot in set(problem.posted)
+        if slot.day < min(CHURN_DAYS, problem.days)
+    )
+
+
+def _blocks(problem: Problem) -> list[list[str]]:
+    """The tanks that have feeds, in blocks of like ones, so that little is padded."""
+    size = {name: (len(day_sets(tank).sets), len(tank.feeds)) for name, tank in problem.tanks.items() if tank.feeds}
+    blocks: list[list[str]] = []
+    for name in sorted(size, key=lambda name: (size[name], name)):
+        if not blocks or len(blocks[-1]) >= _BLOCK or (len(blocks[-1]) + 1) * size[name][0] > _BLOCK_SETS:
+            blocks.append([])
+        blocks[-1].append(name)
+    return blocks
