@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from time import sleep
+from typing import TYPE_CHECKING, Final
 
 from schedules.flags import flags
 
 if TYPE_CHECKING:
     from tui.app import RackroundApp
     from tui.doses import Doses
+
+
+BREATH: Final = 0.003
+"""Seconds between two tanks."""
 
 
 class Background:
@@ -28,7 +33,11 @@ class Background:
         room, history, day, round_id, now = desk.room, desk.history, desk.day, desk.round, desk.clock()
         doses = mix_round(room, history, day, round_id)
         self._app.call_from_thread(self._doses_known, doses, day, round_id)
-        found = {tank: flags(room.only(tank), history, now) for tank in room.walk}
+        found = {}
+        for tank in room.walk:
+            found[tank] = flags(room.only(tank), history, now)
+            # Keys come first: whoever presses one meanwhile does not wait for this.
+            sleep(BREATH)
         self._app.call_from_thread(desk.know_flags, history, found)
 
     def _doses_known(self, doses: Doses, day: object, round_id: str) -> None:

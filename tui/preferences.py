@@ -11,13 +11,12 @@ import os
 import re
 import sys
 import tomllib
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, Final
 
-from schedules.room_file.positions import find_positions
 from tui.acts import ACTS, BY_ID
 from tui.theme import NAMED
 
@@ -62,18 +61,25 @@ def load_preferences(path: Path | None = None) -> Preferences:
     except (OSError, UnicodeDecodeError) as fault:
         reason = fault.strerror if isinstance(fault, OSError) else "it is no UTF-8 text"
         raise PreferencesFaults([f"{place}: cannot be read: {reason}"]) from None
-    except tomllib.TOMLDecodeError as fault:
+    except (ValueError, RecursionError) as fault:
         raise PreferencesFaults([f"{place}: is no TOML: {fault}"]) from None
-    positions = find_positions(text)
-    faults = [f"{place}:{positions.line(keys)}: {'.'.join(keys)}: {said}" for keys, said in (*_top(data), *_keys(data))]
-    if faults:
-        raise PreferencesFaults(faults)
+    found = [*_top(data), *_keys(data)]
+    if found:
+        raise PreferencesFaults(_told(place, text, found))
     return Preferences(
         NAMED.get(data.get("theme", "")), {act: _plain(keys) for act, keys in data.get("keys", {}).items()}
     )
 
 
 _Found = tuple[tuple[str, ...], str]
+
+
+def _told(place: Path, text: str, found: Iterable[_Found]) -> list[str]:
+    # Imported here and not above: where keys stand matters only where one is wrong.
+    from schedules.room_file.positions import find_positions
+
+    positions = find_positions(text)
+    return [f"{place}:{positions.line(keys)}: {'.'.join(keys)}: {said}" for keys, said in found]
 
 
 def _plain(keys: str) -> str:
@@ -85,7 +91,7 @@ def _top(data: Mapping[str, Any]) -> Iterator[_Found]:
         if key not in ("theme", "keys"):
             yield (key,), f"unknown; {_meant(key, ('theme', 'keys'))}"
     theme = data.get("theme")
-    if theme is not None and theme not in NAMED:
+    if theme is not None and (not isinstance(theme, str) or theme not in NAMED):
         yield ("theme",), f"found {theme!r}, allowed: {', '.join(NAMED)}"
     if not isinstance(data.get("keys", {}), dict):
         yield ("keys",), 'found a value, a table is allowed: [keys] and below it finish = "space"'

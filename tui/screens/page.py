@@ -26,12 +26,6 @@ class Page(Screen[None]):
     place: ClassVar[Place]
     subject: ClassVar[str] = ""
     AUTO_FOCUS = None
-    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 (the base class declares it so)
-        (0, "-narrow"),
-        (76, "-usual"),
-        (110, "-wide"),
-        (160, "-huge"),
-    ]
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()

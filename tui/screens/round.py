@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
+from textual.geometry import Size
 from textual.widgets import DataTable, Static
 
 from schedules.ledger import LedgerFault
@@ -20,7 +21,7 @@ from tui.screens.acting import Acting
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
 from tui.widgets.bar import Bar
-from tui.widgets.stop_list import StopList
+from tui.widgets.stop_list import FRAME, StopList, list_width
 from tui.widgets.stop_view import stop_content
 
 
@@ -37,6 +38,7 @@ class RoundScreen(Acting):
         super().__init__(desk)
         self._later: set[str] = set()
         self._shown: Stop | None = None
+        self._fits = Size(0, 0)
 
     def compose_body(self) -> ComposeResult:
         """The list of stops and the stop at hand."""
@@ -52,7 +54,9 @@ class RoundScreen(Acting):
     def on_resize(self) -> None:
         """Fit the stop to the new size."""
         super().on_resize()
-        self.call_after_refresh(self.show_stop, anew=True)
+        self.stops.styles.width = list_width(self.app.size.width)
+        if self.app.size != self._fits:
+            self.call_after_refresh(self.show_stop, anew=True)
 
     def open_round(self) -> None:
         """Show the desk's round from its first open stop on."""
@@ -100,8 +104,8 @@ class RoundScreen(Acting):
             text = f"Nothing is due in the {self.desk.round} round of this day."
             self.query_one("#stop", Static).update(Content(text))
         elif stop is not self._shown or anew:
-            scroll = self.query_one("#scroll", VerticalScroll)
-            width = max(20, (scroll.size.width or self.app.size.width - 18) - 3)
+            scroll, self._fits = self.query_one("#scroll", VerticalScroll), self.app.size
+            width = max(20, self.app.size.width - list_width(self.app.size.width) - FRAME)
             flags = self.desk.flags_of(stop.tank)
             self.query_one("#stop", Static).update(stop_content(self.desk, stop, flags, width, self.app.size.height))
             if stop is not self._shown:

@@ -14,6 +14,13 @@ from tui.desk import Desk
 from tui.widgets.colours import theme_style
 
 STATE: Final = "state"
+FRAME: Final = 4
+"""Cells around the stop beside the list: its padding, and what is left free at its end."""
+
+
+def list_width(across: int) -> int:
+    """How wide the list is on a screen of so many cells: states and ids; with names; with feeds too."""
+    return 15 if across < 110 else 39 if across < 160 else 80
 
 
 def state_of(desk: Desk, stop: Stop, later: bool = False) -> tuple[str, str]:
