@@ -1,7 +1,7 @@
 """Ledgers of any length for the benchmark: a farm's plan walked morning after morning, plainly invented.
 
-One plan of 28 days is made and then walked over and over, so that ten years differ from a month only in length. The
-same room, days and seed give the same ledger.
+One plan of 28 days is made and then walked over and over, and each day's mishaps are its own, so that the last month of
+ten years is the month that it is compared with.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ def cycle_of(room: Room) -> tuple[Due, ...]:
 def write_years(path: Path, cycle: tuple[Due, ...], days: int, seed: int = 1) -> int:
     """Write the ledger of the `days` days before `TODAY`, and today's plan; the number of its entries."""
     packed = [pack(Posting(TODAY, _from(cycle, number))) for number in range(len(cycle))]
-    walked = _Walked(Random(seed))
+    walked = _Walked(seed)
     seq = 0
     with filling(path) as inserter:
         for number in range(-days, 1):
@@ -61,7 +61,7 @@ def write_years(path: Path, cycle: tuple[Due, ...], days: int, seed: int = 1) ->
             phase = number % len(cycle)
             posting = Posting(day, _from(cycle, phase))
             seq = _post(inserter, posting, packed[phase])
-            for act in walked.day(cycle[phase]) if number < 0 else ():
+            for act in walked.day(day, cycle[phase]) if number < 0 else ():
                 seq = walked.write(inserter, act, day)
     return seq
 
@@ -80,12 +80,14 @@ def _post(inserter: Inserter, posting: Posting, packed: Packed) -> int:
 class _Walked:
     """The rounds as they were walked, with what goes wrong now and then."""
 
-    def __init__(self, chance: Random) -> None:
-        self.chance = chance
+    def __init__(self, seed: int) -> None:
+        self.seed = seed
+        self.chance = Random(seed)
         self.last = 0
 
-    def day(self, due: Due) -> Iterator[tuple[What, ...]]:
-        """The acts of one day, stop by stop."""
+    def day(self, day: date, due: Due) -> Iterator[tuple[What, ...]]:
+        """The acts of one day, stop by stop: the same ones however long ago the ledger began."""
+        self.chance = Random(self.seed + day.toordinal())
         for tank in dict.fromkeys(serving.tank for serving in due):
             stop = [serving for serving in due if serving.tank == tank and self.chance.random() >= MISSED]
             if stop:

@@ -32,8 +32,13 @@ from schedules.ledger.sqlite_ledger import SqliteLedger, open_ledger
 from schedules.ledger.verify import verify
 from tests.ledger.builders import DAY, MORNING, due, served
 
-LONGEST_LIFE = 0.03
-"""Seconds: enough for some dozens of acts, short enough that many children die while opening."""
+MOST_ACTS = 12
+"""A child lives until it told of a random number of acts up to this, or, for a third of them, of none at all."""
+LONGEST_WAIT = 0.004
+"""Seconds from then on to the kill at most: about as long as an act takes."""
+OPENING = 0.02
+"""Seconds at most that a child lives which is to die while it opens, makes or brings up to date a ledger."""
+PATIENCE = 60.0
 OLD_ACTS = 400
 ACT_SIZE = 3
 """Every act of marks has this many entries, so that half a one shows."""
@@ -71,8 +76,8 @@ def write_until_killed(path: Path, tell: int, chance: random.Random) -> None:
         os.write(tell, f"{told}kept\n".encode())
 
 
-def run_and_kill(body: Callable[[int], None], life: float) -> list[str]:
-    """Run `body` in a child for `life` seconds, kill it; the whole lines that it told."""
+def run_and_kill(body: Callable[[int], None], acts_first: int, wait: float) -> list[str]:
+    """Run `body` in a child until it told of some acts, wait a little longer, kill it; the whole lines that it told."""
     reading, telling = os.pipe()
     child = os.fork()
     if child == 0:
@@ -83,14 +88,12 @@ def run_and_kill(body: Callable[[int], None], life: float) -> list[str]:
             os._exit(1)
     os.close(telling)
     told = bytearray()
-    os.set_blocking(reading, False)
-    end = time.monotonic() + life
-    while time.monotonic() < end:
-        _take(reading, told)
-        time.sleep(0.0005)
+    end = time.monotonic() + PATIENCE
+    while told.count(b"kept\n") < acts_first and time.monotonic() < end and _take(reading, told):
+        pass
+    time.sleep(wait)
     os.kill(child, signal.SIGKILL)
     os.waitpid(child, 0)
-    os.set_blocking(reading, True)
     while _take(reading, told):
         pass
     os.close(reading)
@@ -98,10 +101,7 @@ def run_and_kill(body: Callable[[int], None], life: float) -> list[str]:
 
 
 def _take(reading: int, told: bytearray) -> bool:
-    try:
-        part = os.read(reading, 1 << 16)
-    except BlockingIOError:
-        return False
+    part = os.read(reading, 1 << 16)
     told.extend(part)
     return bool(part)
 
@@ -170,11 +170,10 @@ class Harness:
         beginning = self.chance.randrange(12)
         if beginning < 3:
             self._begin_anew(old=beginning < 2)
-        lives = LONGEST_LIFE if beginning >= 2 else LONGEST_LIFE / 3
+        acts_first = 0 if beginning < 4 else self.chance.randrange(1, MOST_ACTS)
+        wait = self.chance.uniform(0, LONGEST_WAIT if acts_first else OPENING)
         seed = self.chance.random()
-        lines = run_and_kill(
-            lambda tell: write_until_killed(self.path, tell, random.Random(seed)), self.chance.uniform(0, lives)
-        )
+        lines = run_and_kill(lambda tell: write_until_killed(self.path, tell, random.Random(seed)), acts_first, wait)
         self.unopened += "opened" not in lines
         kept = acknowledged(lines)
         self.told += len(kept)
