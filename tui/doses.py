@@ -43,9 +43,15 @@ def servings_to_mix(room: Room, history: History, day: date, round_id: str) -> t
 
 
 class Doses:
-    """The mixes of one round, and each serving as it is taken. `mixes` is None as long as these are not known."""
+    """The mixes of one round, and each serving as it is taken. `mixes` is None as long as these are not known.
 
-    def __init__(self, room: Room, mixes: Iterable[Batch] | None = None) -> None:
+    `servings` are those that the mixes were made for.
+    """
+
+    def __init__(
+        self, room: Room, mixes: Iterable[Batch] | None = None, servings: tuple[PostedServing, ...] = ()
+    ) -> None:
+        self.servings: Final = servings
         self.known: Final = mixes is not None
         self.batches: Final = tuple(mixes or ())
         self._room = room
@@ -79,4 +85,5 @@ class Doses:
 
 def mix_round(room: Room, history: History, day: date, round_id: str) -> Doses:
     """The mixes of a round, worked out; takes a moment in a large room."""
-    return Doses(room, batches(room, servings_to_mix(room, history, day, round_id)))
+    servings = servings_to_mix(room, history, day, round_id)
+    return Doses(room, batches(room, servings), servings)

@@ -26,10 +26,15 @@ class Pull:
     text: str
 
 
-def pull_list(room: Room, servings: Iterable[PostedServing]) -> tuple[Pull, ...]:
-    """Everything to get ready for the servings due in a round, in the order in which it is done."""
+def pull_list(
+    room: Room, servings: Iterable[PostedServing], mixes: tuple[Batch, ...] | None = None
+) -> tuple[Pull, ...]:
+    """Everything to get ready for the servings due in a round, in the order in which it is done.
+
+    `mixes` are the servings' batches where these are known already.
+    """
     due = [serving for serving in servings if serving.feed in room.feeds and serving.tank in room.tanks]
-    mixes = batches(room, due)
+    mixes = batches(room, due) if mixes is None else mixes
     isolated = [serving for serving in due if room.tanks[serving.tank].quarantine]
     return (
         *_shelf(room, due),

@@ -7,10 +7,11 @@ from typing import Final, Generic, TypeVar
 from rich.text import Text
 from textual.app import ComposeResult
 from textual.content import Content
-from textual.widgets import DataTable, Static
+from textual.widgets import DataTable
 
 from tui.cells import cut
 from tui.screens.acting import Acting
+from tui.widgets.lines import Lines
 
 Item = TypeVar("Item")
 NARROW: Final = 76
@@ -28,7 +29,7 @@ class Listing(Acting, Generic[Item]):
     def compose_body(self) -> ComposeResult:
         """The list, and what there is to say about the row at hand."""
         yield DataTable[Text](id="list", cursor_type="row", cell_padding=0)
-        yield Static(id="detail")
+        yield Lines(id="detail")
 
     def on_mount(self) -> None:
         """Fill the list."""
@@ -112,7 +113,7 @@ class Listing(Acting, Generic[Item]):
 
     def _tell_about(self) -> None:
         item = self.item_at_hand
-        self.query_one("#detail", Static).update(Content(self.nothing if item is None else self.about(item)))
+        self.query_one(Lines).update(Content(self.nothing if item is None else self.about(item)))
 
     def catch_up(self, tanks: frozenset[str]) -> None:
         """Others changed something: list anew."""

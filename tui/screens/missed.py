@@ -71,9 +71,9 @@ class MissedScreen(Listing[MissedRow]):
         if item.whole:
             later = sum(gap.outcome == "given later" for gap in item.gaps)
             return (
-                f"Nothing of the {item.round} round of {date_text(item.day)} was marked. The plan gives {later} of its "
-                f"{len(item.gaps)} servings earlier than their next turn, lets the others go, and doubles nothing. "
-                f"{self.key('unfold')} opens it, {self.key('let_go')} lets all of it go.{new}"
+                f"Nothing of the {item.round} round of {date_text(item.day)} was marked. {self.key('unfold')} opens it, "
+                f"{self.key('let_go')} lets all of it go. The plan gives {later} of its {len(item.gaps)} servings "
+                f"earlier than their next turn, lets the others go, and doubles nothing.{new}"
             )
         return self._about_one(item.gaps[0]) + new
 

@@ -56,7 +56,7 @@ class Page(Screen[None]):
     def tell(self, text: str) -> None:
         """Say in one line what an act came to; it stays until the next."""
         self._told = text
-        self.query_one("#told", Static).update(Content(cut(text, max(8, self.app.size.width - 2))))
+        self.query_one("#told", Static).update(Content(cut(text, max(8, self.app.size.width - 2))), layout=False)
 
     def key(self, act: str) -> str:
         """The key of an act, as the keeper has it."""

@@ -9,7 +9,6 @@ from typing import ClassVar, Final
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
-from textual.widgets import Static
 
 from schedules.days_off import is_day_off
 from schedules.ledger import PostedServing, Posting
@@ -23,6 +22,7 @@ from tui.reckoning import hanging
 from tui.screens.acting import Acting
 from tui.screens.leaf import Leaf, leaf_width
 from tui.widgets.bar import Bar
+from tui.widgets.lines import Lines
 from tui.widgets.plan_grid import PlanGrid, PlanPicture
 
 LEGEND: Final = "- rest  * stage change"
@@ -48,7 +48,7 @@ class PlanScreen(Acting):
     def compose_body(self) -> ComposeResult:
         """The picture, and the cell at hand in words."""
         yield PlanGrid(picture_of(self.desk.room, self._posting, self._letters))
-        yield Static(id="detail")
+        yield Lines(id="detail")
 
     def on_mount(self) -> None:
         """Start at today, at the tank of the next open stop."""
@@ -60,7 +60,13 @@ class PlanScreen(Acting):
     def on_resize(self) -> None:
         """Tell the cell at hand in the new width."""
         super().on_resize()
+        self.query_one(Lines).styles.height = self._most
         self._tell_cell()
+
+    @property
+    def _most(self) -> int:
+        """How many lines tell of the cell at hand."""
+        return TOLD_ROOMY if self.app.size.height >= ROOMY else TOLD
 
     @property
     def tank_at_hand(self) -> str | None:
@@ -78,13 +84,13 @@ class PlanScreen(Acting):
             return
         width = max(20, self.app.size.width - 2)
         lines = [self._head(*cell), *(self._reason_line(reason, width) for reason in self._reasons_at(*cell))]
-        most = TOLD_ROOMY if self.app.size.height >= ROOMY else TOLD
+        most = self._most
         shown = lines[:most]
         if len(lines) > most:
             shown[-1] = Content.styled(
                 cut(f"{self.key('why')} tells of {len(lines) - most + 1} more feeds", width), "$quiet"
             )
-        self.query_one("#detail", Static).update(Content("\n").join(shown))
+        self.query_one(Lines).update(Content("\n").join(shown))
 
     def _day(self, number: int) -> date:
         return self._posting.start + timedelta(days=number)

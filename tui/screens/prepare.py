@@ -14,7 +14,6 @@ from schedules.mixing.pull import Stage, pull_list
 from schedules.words import minutes_text
 from tui.acts import bindings_of
 from tui.cells import cut, wrap
-from tui.doses import servings_to_mix
 from tui.screens.reading import Reading
 
 HEADS: Final[dict[Stage, str]] = {
@@ -36,23 +35,22 @@ class PrepareScreen(Reading):
 
     def lines(self, width: int) -> Iterable[Content]:
         """Time, shelf, weighing, mixing, carrying; then the tanks that need care."""
-        desk = self.desk
-        servings = servings_to_mix(desk.room, desk.history, desk.day, desk.round)
-        tanks = len({serving.tank for serving in servings})
-        minutes = sum(serving.minutes for stop in desk.sheet.stops for serving in stop.servings)
-        yield Content.styled(
-            f"{len(servings)} servings in {tanks} tanks, about {minutes_text(minutes)} at the tanks", "bold"
-        )
-        if not desk.doses.known:
+        doses = self.desk.doses
+        if not doses.known:
             yield Content("working out the mixes …")
-        else:
-            yield from self._pulls(width)
-        yield from _care(desk.flags(), width)
+            return
+        tanks = len({serving.tank for serving in doses.servings})
+        minutes = sum(serving.minutes for stop in self.desk.sheet.stops for serving in stop.servings)
+        yield Content.styled(
+            f"{len(doses.servings)} servings in {tanks} tanks, about {minutes_text(minutes)} at the tanks", "bold"
+        )
+        yield from self._pulls(width)
+        yield from _care(self.desk.flags(), width)
 
     def _pulls(self, width: int) -> Iterator[Content]:
-        desk = self.desk
-        servings = servings_to_mix(desk.room, desk.history, desk.day, desk.round)
-        for stage, pulls in groupby(pull_list(desk.room, servings), key=lambda pull: pull.stage):
+        desk, doses = self.desk, self.desk.doses
+        pulls_listed = pull_list(desk.room, doses.servings, doses.batches)
+        for stage, pulls in groupby(pulls_listed, key=lambda pull: pull.stage):
             yield Content("")
             yield Content.styled(HEADS[stage], "bold $primary")
             feed: str | None = None

@@ -7,7 +7,6 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
-from textual.widgets import Static
 
 from schedules.round import Stop
 from tui.acts import bindings_of
@@ -15,6 +14,7 @@ from tui.cells import cut
 from tui.desk import Desk
 from tui.screens.acting import Acting
 from tui.widgets.bar import Bar
+from tui.widgets.lines import Lines
 from tui.widgets.room_grid import RackPicture, RoomGrid, TankCell
 from tui.widgets.stop_list import state_of
 
@@ -31,7 +31,7 @@ class RoomScreen(Acting):
     def compose_body(self) -> ComposeResult:
         """The racks, and the tank at hand in words."""
         yield RoomGrid(room_picture(self.desk))
-        yield Static(id="detail")
+        yield Lines(id="detail")
 
     def on_mount(self) -> None:
         """Start at the next open stop."""
@@ -69,7 +69,7 @@ class RoomScreen(Acting):
         flags = self.desk.flags_of(tank_id)
         flag = f"! {flags[0].evidence}" if flags else "no flags"
         lines = [f"{tank.id} {tank.name}, {tank.place}", servings or "nothing is due in this round", flag]
-        self.query_one("#detail", Static).update(Content("\n").join([Content(cut(line, width)) for line in lines]))
+        self.query_one(Lines).update(Content("\n").join([Content(cut(line, width)) for line in lines]))
 
     def recolour(self) -> None:
         """Draw the states in the new colours."""

@@ -8,10 +8,10 @@ from typing import ClassVar
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import Horizontal
 from textual.content import Content
 from textual.geometry import Size
-from textual.widgets import DataTable, Static
+from textual.widgets import DataTable
 
 from schedules.ledger import LedgerFault
 from schedules.round import Stop
@@ -21,6 +21,7 @@ from tui.screens.acting import Acting
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
 from tui.widgets.bar import Bar
+from tui.widgets.lines import Lines
 from tui.widgets.stop_list import FRAME, StopList, list_width
 from tui.widgets.stop_view import stop_content
 
@@ -44,8 +45,7 @@ class RoundScreen(Acting):
         """The list of stops and the stop at hand."""
         with Horizontal(id="body"):
             yield StopList(self.desk)
-            with VerticalScroll(id="scroll", can_focus=False):
-                yield Static(id="stop")
+            yield Lines(id="stop", more=f"{self.key('more')} reads on")
 
     def on_mount(self) -> None:
         """Start at the next open stop."""
@@ -102,14 +102,12 @@ class RoundScreen(Acting):
         stop = self.stop_at_hand
         if stop is None:
             text = f"Nothing is due in the {self.desk.round} round of this day."
-            self.query_one("#stop", Static).update(Content(text))
+            self.query_one(Lines).update(Content(text))
         elif stop is not self._shown or anew:
-            scroll, self._fits = self.query_one("#scroll", VerticalScroll), self.app.size
-            width = max(20, self.app.size.width - list_width(self.app.size.width) - FRAME)
-            flags = self.desk.flags_of(stop.tank)
-            self.query_one("#stop", Static).update(stop_content(self.desk, stop, flags, width, self.app.size.height))
-            if stop is not self._shown:
-                scroll.scroll_home(animate=False)
+            self._fits = self.app.size
+            width = max(20, self._fits.width - list_width(self._fits.width) - FRAME)
+            content = stop_content(self.desk, stop, self.desk.flags_of(stop.tank), width, self._fits.height)
+            self.query_one(Lines).update(content, from_top=stop is not self._shown)
         self._shown = stop
 
     def recolour(self) -> None:
@@ -177,11 +175,11 @@ class RoundScreen(Acting):
 
     def action_more(self) -> None:
         """Read on in the stop at hand."""
-        self.query_one("#scroll", VerticalScroll).scroll_page_down(animate=False)
+        self.query_one(Lines).page(1)
 
     def action_less(self) -> None:
         """Go back up in the stop at hand."""
-        self.query_one("#scroll", VerticalScroll).scroll_page_up(animate=False)
+        self.query_one(Lines).page(-1)
 
     @work
     async def action_jump(self) -> None:

@@ -37,7 +37,10 @@ class Bar(Static):
         title = cut(f"{date_text(desk.day)} · {self._subject or f'{desk.round} round'}", width)
         room = cut(f"{desk.room.name} · {desk.by}", max(0, width - cells(title) - 2))
         gap = " " * (width - cells(title) - cells(room))
-        self.update(Content("\n").join([Content.assemble((title, "bold"), gap, (room, "$quiet")), self._progress()]))
+        self.update(
+            Content("\n").join([Content.assemble((title, "bold"), gap, (room, "$quiet")), self._progress()]),
+            layout=False,
+        )
 
     def _progress(self) -> Content:
         desk, sheet = self._desk, self._desk.sheet
