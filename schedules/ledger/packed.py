@@ -117,17 +117,20 @@ def unpack(packed: Packed, first: int = 0, last: int | None = None) -> Posting:
     Raises ValueError, TypeError, KeyError or IndexError where the values are not such a form.
     """
     tanks, feeds, doses, number_of_days = _checked(packed)
-    last = number_of_days if last is None else min(last, number_of_days)
-    wanted = (1 << max(last, 0)) - (1 << min(first, max(last, 0)))
-    orders, rows = packed.get("orders", {}), []
-    columns = (packed[name] for name in ("tank", "feed", "share", "dose", "on"))
-    for tank, feed, share, dose, mask in zip(*columns, strict=True):
-        on = int(mask, 16)
-        rows.append((on, _serving(tanks[tank], feeds[feed], share, doses[dose]) if on & wanted else None))
+    columns = [packed[name] for name in ("tank", "feed", "share", "dose")]
+    masks = [int(mask, 16) for mask in packed["on"]]
+    if any(len(column) != len(masks) for column in columns):
+        raise ValueError("the servings' columns differ in length")
+    made: dict[int, PostedServing] = {}
     days = []
-    for number in range(first, last):
-        order, bit = orders.get(str(number)), 1 << number
-        due = [row[1] for row in rows if row[0] & bit] if order is None else [rows[at][1] for at in order]
-        days.append(tuple(cast(list[PostedServing], due)))
+    for number in range(first, number_of_days if last is None else min(last, number_of_days)):
+        places = packed.get("orders", {}).get(str(number))
+        if places is None:
+            places = [place for place, on in enumerate(masks) if on >> number & 1]
+        for place in places:
+            if place not in made:
+                tank, feed, share, dose = (column[place] for column in columns)
+                made[place] = _serving(tanks[tank], feeds[feed], share, doses[dose])
+        days.append(tuple(map(made.__getitem__, places)))
     start = date.fromisoformat(packed["start"])
     return Posting(date.fromordinal(start.toordinal() + first), tuple(days))

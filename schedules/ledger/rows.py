@@ -76,12 +76,18 @@ def _day(ordinal: int) -> date:
     return date.fromordinal(ordinal)
 
 
+@lru_cache(maxsize=64)
+def _instant(microseconds: int) -> datetime:
+    """The instant of an act, which all its entries share."""
+    return _EPOCH + timedelta(microseconds=microseconds)
+
+
 def line_of_row(row: Row) -> str:
     """The line of the entry in a row, without unfolding a posted plan; raises like `entry_of_row`."""
     if row[5] != "posted":
         return line_of(entry_of_row(row))
     seq, act, day, at, keeper = row[:5]
-    return line_of(Entry(seq, act, _day(day), _EPOCH + timedelta(microseconds=at), keeper, _NO_PLAN), grow(row[-1]))
+    return line_of(Entry(seq, act, _day(day), _instant(at), keeper, _NO_PLAN), grow(row[-1]))
 
 
 def entry_of_row(row: Row) -> Entry:
@@ -99,4 +105,4 @@ def entry_of_row(row: Row) -> Entry:
         raise ValueError(f"the act is {act!r}")
     if keeper is not None and not isinstance(keeper, str):
         raise ValueError(f"the keeper is {keeper!r}")
-    return Entry(seq, act, _day(day), _EPOCH + timedelta(microseconds=at), keeper, what)
+    return Entry(seq, act, _day(day), _instant(at), keeper, what)
