@@ -39,8 +39,10 @@ def short(name: str, width: int) -> str:
     line = unbracketed(line)
     if cell_len(line) <= width:
         return line
-    words = cut(line, width).rstrip(MORE).split(" ")[:-1]
-    whole = " ".join(words).rstrip(" ,;:")
+    body = cut(line, width).rstrip(MORE)
+    if not line[len(body) :].startswith(" "):
+        body = body.rpartition(" ")[0]
+    whole = body.rstrip(" ,;:")
     return whole + MORE if cell_len(whole) >= width * 2 // 3 else cut(line, width)
 
 

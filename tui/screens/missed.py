@@ -71,8 +71,8 @@ class MissedScreen(Listing[MissedRow]):
         if item.whole:
             later = sum(gap.outcome == "given later" for gap in item.gaps)
             return (
-                f"Nothing of the {item.round} round of {date_text(item.day)} was marked. {self.key('unfold')} opens it, "
-                f"{self.key('let_go')} lets all of it go. The plan gives {later} of its {len(item.gaps)} servings "
+                f"Nothing of the {item.round} round of {date_text(item.day)} was marked. {self.key('unfold')} opens "
+                f"it, {self.key('let_go')} lets all of it go. The plan gives {later} of its {len(item.gaps)} servings "
                 f"earlier than their next turn, lets the others go, and doubles nothing.{new}"
             )
         return self._about_one(item.gaps[0]) + new
