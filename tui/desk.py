@@ -31,7 +31,7 @@ from schedules.round import Refusal, RoundServing, RoundSheet, Stop, current_rou
 from schedules.round.sheet import stop_of
 from schedules.words import clean, date_text
 from tui.doses import Doses
-from tui.telling import dose_text, entry_text, marked_text
+from tui.telling import entry_text, marked_text
 from tui.unsaved import Mark, Unsaved
 
 Clock = Callable[[], datetime]
@@ -144,7 +144,7 @@ class Desk:
         if isinstance(served, Refusal):
             return served
         extra = " as extra" if served.broke else ""
-        dose = dose_text(served.amount, served.unit, served.amount_mg)
+        dose = self.doses.given_text(feed.id, served.amount, served.unit, served.amount_mg)
         return self._write([served], f"{tank}: {dose} of {feed.name} given{extra}")
 
     def skip(self, servings: Sequence[RoundServing], because: str) -> Told:

@@ -15,6 +15,7 @@ from schedules.ration import can_mix
 from schedules.room import Room
 from schedules.round import round_sheet
 from schedules.words import amount_text, measurable, mg_text, number_text
+from tui.telling import dose_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +77,13 @@ class Doses:
         if measurable(due.amount) and not waits:
             return Taken(amount_text(due.amount, due.unit), False, "", mg)
         return Taken(mg, True, "", "")
+
+    def given_text(self, feed: str, amount: float, unit: str, mg: float) -> str:
+        """An amount that was given, in measures where these can be measured, else in mL of its mix."""
+        strength = self.mg_per_ml(feed)
+        if measurable(amount) or strength is None:
+            return dose_text(amount, unit, mg)
+        return f"{number_text(round(mg / strength, 1))} mL of the mix ({mg_text(mg)})"
 
     def mg_per_ml(self, feed: str) -> float | None:
         """How strong a feed's mix is, None where it is not mixed today."""

@@ -26,7 +26,7 @@ SIGNS: Final = (
     ("✓ done", "nothing is due any more, something was given"),
     ("– left", "everything was left out, with a reason"),
     ("later", "left for the end of the round"),
-    ("unsaved", "marked, but the ledger would not take it yet; it is kept and tried again"),
+    ("kept !", "marked, but the ledger would not take it yet; it is kept and tried again"),
     ("■ x ? o ·", "in a strip of days: given, skipped, missed, due today, nothing"),
 )
 FLAG_MEANS: Final[dict[FlagKind, str]] = {

@@ -11,7 +11,6 @@ from schedules.mixing import LookBack, look_back
 from schedules.words import clock_text
 from tui.acts import bindings_of
 from tui.screens.listing import Listing
-from tui.telling import dose_text
 
 
 class LookbackScreen(Listing[LookBack]):
@@ -37,7 +36,11 @@ class LookbackScreen(Listing[LookBack]):
         """What was given when and by whom, and the keys."""
         tank, given = self.desk.room.tanks[item.tank], item.given
         what = given.what
-        dose = dose_text(what.amount, what.unit, what.amount_mg) if isinstance(what, Served) else ""
+        dose = (
+            self.desk.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)
+            if isinstance(what, Served)
+            else ""
+        )
         when = f"{clock_text(given.at, self.desk.room.zone)} {given.by or 'the program'}"
         keys = ", ".join(f"{self.key(f'left_{word}')} {word}" for word in ("none", "some", "most"))
         return f"{tank.id} {tank.name}: {item.text}.\nGiven {when}: {dose}. How much is lying? {keys}"

@@ -28,7 +28,7 @@ def state_of(desk: Desk, stop: Stop, later: bool = False) -> tuple[str, str]:
     due = sum(serving.state == "due" for serving in stop.servings)
     held = sum(serving.held is not None for serving in stop.servings)
     if due and not desk.is_open(stop):
-        return "unsaved", "error"
+        return "kept !", "error"
     if due and held == due:
         return "hold", "warning"
     if due:

@@ -16,7 +16,7 @@ from schedules.units import volume_text
 from schedules.words import clock_text, date_text, method_text
 from tui.cells import cells, cut, fit, short, unbracketed, wrap
 from tui.desk import Desk
-from tui.telling import STAGE_TEXT, dose_text, feed_name
+from tui.telling import STAGE_TEXT, feed_name
 from tui.widgets.strip import strip_lines
 
 INDENT: Final = 3
@@ -159,11 +159,7 @@ def _settled_text(desk: Desk, serving: RoundServing) -> str:
         return f"{when}: {marked.what.because}"
     if isinstance(marked.what, Served):
         what = marked.what
-        taken = desk.doses.taken(serving.due)
-        same = what.amount == serving.due.amount
-        dose = (
-            f"{taken.amount} ({taken.mg})" if same and taken.mg else dose_text(what.amount, what.unit, what.amount_mg)
-        )
+        dose = desk.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)
         return f"{when}: {dose}" + (", as extra" if what.broke else "" if serving.planned else ", was not due")
     return when
 
