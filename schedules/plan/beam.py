@@ -46,7 +46,8 @@ class _Search:
         self.feed = split.rows.reshape(number, 1, feeds)
         self.given = np.ascontiguousarray(np.swapaxes(grid.sets, 1, 2)) > 0
         count, age = np.divmod(np.arange(grid.counts * grid.ages), grid.ages)
-        self.skipped = count * grid.ages + np.minimum(age + 1, grid.ages - 1)
+        older = np.minimum(age + 1, grid.oldest.reshape(-1, 1) - 1)
+        self.skipped = (count * grid.ages + older).ravel()
         self.served = np.minimum(count + 1, grid.counts - 1) * grid.ages
         self.monday = age
         self.proven = np.full(number, NEVER)
@@ -90,9 +91,13 @@ class _Search:
     def _grow(self, value: Floats, parent: Ints, chosen: Ints) -> None:
         """Step to the next day with the best plans, of those that agree only the cheapest."""
         clock = self.clock[self.tank, parent]
-        clock = np.where(self.given[self.tank, chosen], self.served.take(clock), self.skipped.take(clock))
+        clock = np.where(
+            self.given[self.tank, chosen],
+            self.served.take(clock),
+            self.skipped.take(clock + self.feed * len(self.served)),
+        )
         memory = self.grid.after[self.tank, self.memory[self.tank, parent], chosen]
-        value = np.where(_agreeing(clock, memory, len(self.skipped)), NEVER, value)
+        value = np.where(_agreeing(clock, memory, len(self.served)), NEVER, value)
         order = np.argsort(value, axis=1, kind="stable")
         keep = order[:, : self.width]
         self._prune(value[self.tank, order[:, self.width :]])

@@ -72,6 +72,23 @@ def overdue_days(feed: TankFeed, days: int, served: Iterable[int]) -> list[int]:
     return overdue
 
 
+def overdue_by_tank(problem: Problem, slots: Iterable[Slot]) -> dict[str, dict[str, int]]:
+    """Overdue days by tank and feed, where there are any."""
+    served: dict[tuple[str, str], list[int]] = defaultdict(list)
+    for slot in slots:
+        served[slot.tank, slot.feed].append(slot.day)
+    found: dict[str, dict[str, int]] = {}
+    for name, tank in problem.tanks.items():
+        feeds = {
+            feed: len(late)
+            for feed, task in tank.feeds.items()
+            if (late := overdue_days(task, problem.days, served[name, feed]))
+        }
+        if feeds:
+            found[name] = feeds
+    return found
+
+
 class _Counted:
     """The counts of one tank."""
 

@@ -40,6 +40,7 @@ class Grid:
     feeds: tuple[tuple[str, ...], ...]
     week_of: tuple[int, ...]
     opens_week: tuple[bool, ...]
+    oldest: Ints  # T F: the age beyond which nothing changes for the feed
     first_age: Ints  # T F
     first_memory: Ints  # T
     ready: Bools  # T F A: old enough to be given again
@@ -95,6 +96,7 @@ def make_grid(problem: Problem, tanks: Sequence[str], rounds: Sequence[str]) -> 
         _fill_sets(grid, row, tank)
         for f, feed in enumerate(grid.feeds[row]):
             _fill_feed(grid, row, f, tank.feeds[feed], calendar)
+            _fill_age(grid, row, f, problem, tank.feeds[feed])
             grid.round_of[row, f] = rounds.index(tank.feeds[feed].round)
             _fill_rivals(grid, row, f, tank)
     _fill_posted(grid, problem)
@@ -135,7 +137,8 @@ class _Shape:
             feeds=tuple(tuple(sorted(problem.tanks[tank].feeds)) for tank in tanks),
             week_of=tuple(w for w, week in enumerate(self.calendar) for _ in range(week.first, week.last + 1)),
             opens_week=tuple(day == week.first for week in self.calendar for day in range(week.first, week.last + 1)),
-            first_age=np.full((t, f), self.ages, dtype=np.int64),
+            oldest=np.full((t, f), 1, dtype=np.int64),
+            first_age=np.ones((t, f), dtype=np.int64),
             first_memory=np.zeros(t, dtype=np.int64),
             ready=np.zeros((t, f, self.ages), dtype=np.bool_),
             open=np.zeros((t, d, f), dtype=np.bool_),
@@ -175,12 +178,16 @@ def _fill_sets(grid: Grid, row: int, tank: TankProblem) -> None:
     grid.first_memory[row] = first_memory(tank)
 
 
-def _fill_feed(grid: Grid, row: int, f: int, feed: TankFeed, calendar: Sequence[Week]) -> None:
-    ages = grid.ages
-    grid.first_age[row, f] = ages if feed.last is None else min(-feed.last, ages)
+def _fill_age(grid: Grid, row: int, f: int, problem: Problem, feed: TankFeed) -> None:
+    oldest = _oldest(problem, feed)
+    grid.oldest[row, f] = oldest
+    grid.first_age[row, f] = oldest if feed.last is None else min(-feed.last, oldest)
     grid.ready[row, f, max(feed.min_gap, 1) - 1 :] = True
     if feed.last is None:
-        grid.ready[row, f, ages - 1] = True
+        grid.ready[row, f, oldest - 1 :] = True
+
+
+def _fill_feed(grid: Grid, row: int, f: int, feed: TankFeed, calendar: Sequence[Week]) -> None:
     grid.open[row, list(feed.open), f] = True
     grid.minutes[row, f] = feed.minutes
     grid.overdue[row, f, feed.max_gap - 1 :] = WEIGHTS.overdue * UNIT

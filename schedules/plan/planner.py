@@ -1,7 +1,7 @@
 """The planner: from a problem to a plan that keeps every hard rule and costs little.
 
-Decisions depend on the problem alone: efforts are counted in steps, never in seconds. NumPy is loaded only here, when
-a plan is searched; `quick` plans without it.
+Decisions depend on the problem alone: efforts are counted in steps, never in seconds. NumPy is loaded only when a plan
+is searched.
 """
 
 from __future__ import annotations
@@ -9,14 +9,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from schedules.plan.cost import cost
-from schedules.plan.quick import quick_slots
 from schedules.plan.types import Plan
 from schedules.problem.types import Problem, Slot
 
 
 def quick(problem: Problem) -> Plan:
-    """A legal plan at once, far from the best; its first day is fit to start with."""
-    slots = tuple(quick_slots(problem))
+    """A legal plan at once, a good deal dearer than the best: to start a day with while `plan` is at work."""
+    from schedules.plan import search
+
+    room = search.RoomSearch(problem, search.AT_ONCE)
+    room.run()
+    slots = tuple(room.slots())
     return Plan(slots, cost(problem, slots), None)
 
 
@@ -26,7 +29,7 @@ def plan(problem: Problem, previous: Iterable[Slot] = ()) -> Plan:
     With `previous`, the plan made a day ago (days numbered from this problem's day 0), only what has to move is planned
     anew, in a fraction of the time; then no bound is proven.
     """
-    from schedules.plan import replan, search
+    from schedules.plan import overdue, replan, search
 
     known = [slot for slot in previous if 0 <= slot.day < problem.days]
     if known:
@@ -34,6 +37,7 @@ def plan(problem: Problem, previous: Iterable[Slot] = ()) -> Plan:
         return Plan(slots, cost(problem, slots), None)
     room = search.RoomSearch(problem, search.effort_for(len(problem.tanks)))
     room.run()
+    overdue.spare_days(problem, room)
     slots = tuple(room.slots())
     found = cost(problem, slots)
     bound = room.proven()

@@ -37,6 +37,9 @@ class Effort:
     pool: int
 
 
+AT_ONCE = Effort(16, (), 0, (), 8, 8)
+
+
 def effort_for(tanks: int) -> Effort:
     """Small rooms are searched longer: there every serving shows in the longest round."""
     if tanks <= 12:
@@ -69,7 +72,8 @@ class RoomSearch:
                 return
             aim = minute_prices(self._pools(), price, self.value, _PRICE_STEPS)
             price = price + _TOWARDS * (aim - price)
-        self.seek(price, 0, effort.last_widths)
+        if effort.last_widths:
+            self.seek(price, 0, effort.last_widths)
 
     def even_price(self) -> Floats:
         """The same price for the minutes of every round, adding up to the weight."""

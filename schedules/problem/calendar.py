@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -38,7 +39,7 @@ def week_target(feed: TankFeed, week: Week) -> float:
     The target is `per_week` × wanted days ÷ 7 over the whole calendar week, so the week of day 0 also counts its days
     before day 0; the result may be negative.
     """
-    wanted = sum(1 for day in feed.wanted if week.first <= day <= week.last)
+    wanted = bisect_right(feed.wanted, week.last) - bisect_left(feed.wanted, week.first)
     if week.first > 0:
         return feed.per_week * wanted / 7
     return feed.per_week * (wanted + feed.wanted_this_week) / 7 - feed.given_this_week
