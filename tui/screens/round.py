@@ -40,6 +40,7 @@ class RoundScreen(Acting):
         self._later: set[str] = set()
         self._shown: Stop | None = None
         self._fits = Size(0, 0)
+        self._leaving = False
 
     def compose_body(self) -> ComposeResult:
         """The list of stops and the stop at hand."""
@@ -54,7 +55,13 @@ class RoundScreen(Acting):
     def on_resize(self) -> None:
         """Fit the stop to the new size."""
         super().on_resize()
-        self.stops.styles.width = list_width(self.app.size.width)
+        width = list_width(self.app.size.width)
+        if width != list_width(self._fits.width) and self._shown is not None:
+            at = self.stops.cursor_row
+            self.stops.fill(self.desk.sheet)
+            self.recolour()
+            self.stops.move_cursor(row=at, animate=False)
+        self.stops.styles.width = width
         if self.app.size != self._fits:
             self.call_after_refresh(self.show_stop, anew=True)
 
@@ -98,7 +105,9 @@ class RoundScreen(Acting):
             self.go_to(number)
 
     def show_stop(self, *, anew: bool = False) -> None:
-        """Show the stop at hand, unless just this is on the screen already."""
+        """Show the stop at hand, unless just this is on the screen already or about to be left."""
+        if self._leaving:
+            return
         stop = self.stop_at_hand
         if stop is None:
             text = f"Nothing is due in the {self.desk.round} round of this day."
@@ -148,10 +157,13 @@ class RoundScreen(Acting):
         if stop is None:
             return
         if self.desk.is_open(stop):
+            self._leaving = True
             self.record(partial(self.desk.finish, stop))
+            self._leaving = False
         now = self.stop_at_hand
         if now is not None and not self.desk.is_open(now):
             self.move_on()
+        self.show_stop()
 
     def action_later(self) -> None:
         """Leave this stop for the end of the round and go on."""

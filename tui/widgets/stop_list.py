@@ -9,11 +9,14 @@ from textual.binding import Binding, BindingType
 from textual.widgets import DataTable
 
 from schedules.round import RoundSheet, Stop
-from tui.cells import short
+from tui.cells import cut, fit, short, unbracketed
 from tui.desk import Desk
 from tui.widgets.colours import theme_style
 
 STATE: Final = "state"
+ID: Final = 6
+NAME: Final = 23
+"""Cells of a tank's id and name in the list."""
 FRAME: Final = 4
 """Cells around the stop beside the list: its padding, and what is left free at its end."""
 
@@ -50,20 +53,25 @@ class StopList(DataTable[Text]):
         self._desk = desk
 
     def on_mount(self) -> None:
-        """Set up the columns; names and feeds stand in the list only where it is wide."""
+        """Set up the columns: two, since every cell in view is drawn anew with each mark."""
         self.add_column("state", width=8, key=STATE)
-        self.add_column("tank", width=6)
-        self.add_column("name", width=24)
-        self.add_column("what")
+        self.add_column("stop")
 
     def fill(self, sheet: RoundSheet) -> None:
-        """Make all rows anew."""
+        """Make all rows anew; names and feeds stand in the list only where it is wide."""
         self.clear()
+        room = list_width(self.app.size.width) - 8
         for stop in sheet.stops:
-            tank = self._desk.room.tanks[stop.tank]
-            feeds = ", ".join(short(serving.feed_name, 18) for serving in stop.servings)
-            row = (self._state(stop), tank.id, f" {short(tank.name, 22)}", feeds)
-            self.add_row(row[0], *(Text(text, no_wrap=True) for text in row[1:]), key=stop.tank)
+            self.add_row(self._state(stop), Text(self._about(stop, room), no_wrap=True), key=stop.tank)
+
+    def _about(self, stop: Stop, room: int) -> str:
+        """The tank's id, and what there is room for of its name and its feeds."""
+        tank = self._desk.room.tanks[stop.tank]
+        if room <= ID + 1:
+            return cut(tank.id, ID)
+        feeds = ", ".join(unbracketed(serving.feed_name) for serving in stop.servings)
+        name = fit(short(tank.name, NAME - 1), NAME)
+        return f"{fit(tank.id, ID)} {name}{cut(feeds, max(0, room - ID - NAME - 3))}"
 
     def tell(self, stop: Stop, later: bool = False) -> None:
         """Show how one stop stands now."""
