@@ -18,6 +18,8 @@ _BLOCK = 64  # tanks in one block
 _BLOCK_SETS = 4096  # tanks × sets in one block
 _TOWARDS = 0.4  # how far the prices of minutes go each time to those that the plans found would level
 _PRICE_STEPS = 200
+_PROGRESS = 0.01  # a smaller part of what is left between plan and bound is no progress
+_PATIENCE = 2  # turns without progress before the last searches
 _CLOSE = 1e-5  # a plan this near its bound, as a part of its cost, is good enough
 
 
@@ -66,10 +68,15 @@ class RoomSearch:
             return
         effort, price = self.effort, self.even_price()
         self.seek(price, 0, (effort.first_width,))
+        stale = 0
         for steps in effort.steps:
+            before = self.value / UNIT - self.bound
             self.seek(price, steps, (effort.width,))
             if self.close():
                 return
+            stale = stale + 1 if self.value / UNIT - self.bound > (1 - _PROGRESS) * before else 0
+            if stale >= _PATIENCE:
+                break
             aim = minute_prices(self._pools(), price, self.value, _PRICE_STEPS)
             price = price + _TOWARDS * (aim - price)
         if effort.last_widths:

@@ -21,6 +21,7 @@ _STEP = 0.8
 _KEPT = 0.7  # part of the last direction kept in the next
 _GRAIN = 1024.0  # directions are rounded to this part, so that their sums are exact
 _PATIENCE = 8  # steps without progress before the pace slackens
+_IDLE = 24  # steps without progress of any tank before the prices are left as they are
 
 
 class Split:
@@ -124,6 +125,7 @@ class Split:
         best, best_price = self.bound(), self.price.copy()
         direction, pace = self._direction, self._pace
         waited = np.zeros(len(best))
+        idle = 0
         for _ in range(steps):
             apart = self._disagreement()
             direction = np.round((_KEPT * direction + (1 - _KEPT) * apart) * _GRAIN) / _GRAIN
@@ -132,13 +134,15 @@ class Split:
             self.price = self.price + np.round(step[:, None, None] * direction)
             self.fill()
             bound = self.bound()
-            waited = np.where(bound > best + 0.002 * (goal - best), 0, waited + 1)
+            rising = bound > best + 0.002 * (goal - best)
+            idle = 0 if rising.any() else idle + 1
+            waited = np.where(rising, 0, waited + 1)
             pace = np.where(waited >= _PATIENCE, 0.6 * pace, pace)
             waited = np.where(waited >= _PATIENCE, 0, waited)
             risen = bound > best
             best_price[risen] = self.price[risen]
             best = np.maximum(best, bound)
-            if not (goal - best > UNIT / 1000).any():
+            if idle >= _IDLE or not (goal - best > UNIT / 1000).any():
                 break
         self._direction, self._pace = direction, pace
         self.price = best_price
