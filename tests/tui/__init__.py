@@ -1,0 +1,1 @@
+"""The dashboard, worked by a pilot."""

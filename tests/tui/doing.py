@@ -1,0 +1,106 @@
+"""What every act of every screen comes to: the keys pressed, what the screen says, what is written down.
+
+The room is the one of `rooms`; each case starts at a freshly opened dashboard, at its screen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from schedules.ledger import Noted, Observed, Served, Skipped, Undone, What
+from tui.acts import Place
+
+Step = tuple[str, str]
+"""Keys with blanks between them, and a text that the screen then shows."""
+
+
+@dataclass(frozen=True)
+class Doing:
+    """Steps, the kinds of entries they write, the screen they end at (None: the one they began at)."""
+
+    steps: Sequence[Step]
+    wrote: Sequence[type[What]] = ()
+    ends: Place | None = None
+
+
+SKIP: Final = Doing(
+    [("s", "leave out what?"), ("1", "why?"), ("2", "skipped, water cloudy")],
+    [Skipped, Skipped],
+)
+LEFTOVERS: Final = Doing(
+    [("l", "leftovers of what?"), ("1", "is lying?"), ("2", "leftovers of Plain pellets: some")], [Observed]
+)
+AMOUNT: Final = Doing(
+    [("a", "another amount of what?"), ("2", "how much Insect wafers?"), ("1", "of Insect wafers given")], [Served]
+)
+EXTRA: Final = Doing([("g", "give what?"), ("2", "of Walnut leaf given")], [Served])
+NOTE: Final = Doing([("n", "a1: note"), ("s h e l l enter", "a1: noted")], [Noted])
+UNDO: Final = Doing([("u", "taken back: note about a2")], [Undone])
+TANK: Final = Doing([("enter", "The last 28 days")], ends="tank")
+
+DOINGS: Final[dict[tuple[Place, str], Doing]] = {
+    ("round", "finish"): Doing([("space", "a1 done: 2 given")], [Served, Served]),
+    ("round", "skip"): SKIP,
+    ("tank", "skip"): SKIP,
+    ("round", "leftovers"): LEFTOVERS,
+    ("tank", "leftovers"): LEFTOVERS,
+    ("lookback", "left_none"): Doing([("1", "leftovers of Plain pellets: none")], [Observed]),
+    ("lookback", "left_some"): Doing([("2", "leftovers of Plain pellets: some")], [Observed]),
+    ("lookback", "left_most"): Doing([("3", "leftovers of Plain pellets: most")], [Observed]),
+    ("missed", "give_now"): Doing([("down g", "of Nettle dust given")], [Served]),
+    ("missed", "let_go"): Doing([("x", "why is it let go?"), ("1", "4 servings of Sat 21 Nov let go")], [Skipped] * 4),
+    ("flags", "aside"): Doing([("x", "listed last"), ("x", "Nettle dust")]),
+    ("round", "undo"): UNDO,
+    ("tank", "undo"): UNDO,
+    ("lookback", "undo"): UNDO,
+    ("missed", "undo"): UNDO,
+    ("round", "amount"): AMOUNT,
+    ("tank", "amount"): AMOUNT,
+    ("round", "extra"): EXTRA,
+    ("tank", "extra"): EXTRA,
+    ("round", "note"): NOTE,
+    ("tank", "note"): NOTE,
+    ("plan", "why"): Doing([("i", "Why, and why not"), ("escape", "a1 Moss corner")]),
+    ("round", "reckon"): Doing([("i", "how the amounts come about"), ("escape", "Nettle dust mix")]),
+    ("tank", "reckon"): Doing([("i", "how the amounts come about"), ("escape", "Nettle dust mix")]),
+    ("round", "later"): Doing([("z", "a1 comes again at the end of the round"), ("", "a2 Long slate")]),
+    ("round", "jump"): Doing([("t", "Which tank?"), ("f e r n enter", "a3 Fern and root")]),
+    ("flags", "arithmetic"): Doing([("enter", "enter, space or esc closes"), ("escape", "Do:")]),
+    ("missed", "unfold"): Doing([("enter", "at most 3"), ("enter", "opens it")]),
+    ("round", "open_tank"): TANK,
+    ("lookback", "open_tank"): TANK,
+    ("plan", "open_tank"): TANK,
+    ("room", "open_tank"): TANK,
+    ("flags", "tank_of"): Doing([("t", "The last 28 days")], ends="tank"),
+    ("missed", "tank_of"): Doing([("down t", "The last 28 days")], ends="tank"),
+    ("flags", "go_there"): Doing([("space", "a2 Long slate")], ends="round"),
+    ("lookback", "go_there"): Doing([("space", "q1 Newcomers")], ends="round"),
+    ("missed", "go_there"): Doing([("down space", "a2 Long slate")], ends="round"),
+    ("plan", "go_there"): Doing([("down down space", "a3 Fern and root")], ends="round"),
+    ("room", "go_there"): Doing([("right space", "a2 Long slate")], ends="round"),
+    ("tank", "go_there"): Doing([("space", "a1 Moss corner")], ends="round"),
+    ("round", "other_round"): Doing([("o", "the evening round"), ("", "Walnut leaf")]),
+}
+"""By screen and act. Acts that can be done on every screen are in `SHOWING` and `STAYING`."""
+
+SHOWING: Final[dict[str, Step]] = {
+    "show_round": ("r", "morning round"),
+    "show_prepare": ("b", "From the shelf"),
+    "show_lookback": ("k", "look whether"),
+    "show_missed": ("m", "what becomes of it"),
+    "show_flags": ("f", "evidence"),
+    "show_plan": ("p", "the plan as posted"),
+    "show_room": ("v", "Wall rack"),
+    "show_help": ("h", "what it means"),
+}
+"""Acts of every screen that lead to another one."""
+STAYING: Final[dict[str, Doing]] = {
+    "reread": Doing([("w", "says the same as before")]),
+    "colours": Doing([("f2", "colours: ")]),
+    "keys": Doing([("f1", "ctrl+p finds an act"), ("escape", "F1 keys")]),
+}
+"""Acts of every screen that stay there."""
+BY_THEMSELVES: Final = frozenset(("back", "quit", "more", "less"))
+"""Acts that leave the screen or scroll it, with tests of their own."""

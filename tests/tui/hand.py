@@ -1,0 +1,80 @@
+"""A hand at the keys: presses, waits until the screen says something, looks at what was written."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from pathlib import Path
+from typing import Any, Final
+
+from textual.pilot import Pilot
+
+from schedules.ledger import What
+from tests.tui.picture import picture
+from tui.acts import BY_ID, Place
+from tui.app import RackroundApp
+from tui.desk import Desk
+
+PATIENCE: Final = 20.0
+"""Seconds after which what has not come is taken as never coming."""
+
+
+class Hand:
+    """The keeper's hand on one open dashboard."""
+
+    def __init__(self, app: RackroundApp, pilot: Pilot[None]) -> None:
+        self.app = app
+        self.pilot = pilot
+        self._written = app.desk.ledger.last_seq()
+
+    @property
+    def text(self) -> str:
+        """What the screen says now."""
+        return picture(self.app)
+
+    async def press(self, *keys: str) -> None:
+        """Press keys."""
+        await self.pilot.press(*keys)
+
+    async def until(self, holds: Callable[[], bool], wish: str) -> None:
+        """Wait until something holds; where it never does, fail with the screen."""
+        end = time.monotonic() + PATIENCE
+        while not holds():
+            assert time.monotonic() < end, f"never came: {wish}; the screen says\n{self.text}"
+            await self.pilot.pause()
+
+    async def sees(self, *texts: str) -> None:
+        """Wait until the screen says all of this; where a text is broken over lines, its words do."""
+        await self.until(lambda: all(each in self.text for each in texts), f"{texts}")
+
+    async def is_at(self, place: Place) -> None:
+        """Wait until this screen is the one on top, with nothing over it."""
+        await self.until(lambda: self.app.screen is self.app.page and self.app.page.place == place, place)
+        await self.pilot.pause()
+
+    async def open(self, place: Place) -> None:
+        """Go to a screen from any other; the tank is the one of the next open stop."""
+        if place == "tank":
+            await self.open("round")
+        await self.press(BY_ID["open_tank" if place == "tank" else f"show_{place}"].key)
+        await self.is_at(place)
+
+    @property
+    def written(self) -> list[What]:
+        """What was written into the ledger since the dashboard opened, by this hand or any other."""
+        return [entry.what for entry in self.app.desk.ledger.everything() if entry.seq > self._written]
+
+
+@asynccontextmanager
+async def at_work(
+    desk: Desk, size: tuple[int, int] = (80, 24), room_file: Path | None = None, **options: Any
+) -> AsyncIterator[Hand]:
+    """A dashboard that is open and has settled: round on the screen, mixes and flags worked out."""
+    app = RackroundApp(desk, room_file=room_file, **options)
+    async with app.run_test(size=size) as pilot:
+        hand = Hand(app, pilot)
+        await hand.until(lambda: desk.doses.known, "the mixes")
+        await hand.until(lambda: all(worker.is_finished for worker in app.workers), "the flags")
+        await pilot.pause()
+        yield hand

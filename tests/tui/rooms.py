@@ -1,0 +1,182 @@
+"""A small invented room with a past in which a bit of everything happened, at ten past seven on a morning."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import Final
+from zoneinfo import ZoneInfo
+
+from schedules.ledger import Ledger, Noted, Observed, PostedServing, Posting, Served, Skipped, What
+from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.room import Room
+from schedules.room_file import load_room_text
+from tui.desk import Desk
+
+TODAY: Final = date(2026, 11, 25)
+ZONE: Final = ZoneInfo("Europe/Vienna")
+NOW: Final = datetime(2026, 11, 25, 7, 10, tzinfo=ZONE)
+TEXT: Final = """\
+name = "Cellar by the stairs"
+time_zone = "Europe/Vienna"
+
+[[keepers]]
+name = "Mara"
+
+[[keepers]]
+name = "Ben"
+
+[[rounds]]
+id = "morning"
+at = 07:00:00
+
+[[rounds]]
+id = "evening"
+at = 19:00:00
+
+[[feeds]]
+id = "dust"
+name = "Nettle dust"
+kind = "powder"
+measure = { name = "scoop", mg = 60, step = 0.25 }
+
+[[feeds]]
+id = "flake"
+name = "Plain pellets"
+kind = "staple"
+
+[[feeds]]
+id = "bug"
+name = "Insect wafers"
+kind = "protein"
+
+[[feeds]]
+id = "leaf"
+name = "Walnut leaf"
+kind = "greens"
+round = "evening"
+
+[[racks]]
+id = "wall"
+name = "Wall rack"
+"""
+TANKS: Final = (
+    ("a1", "Moss corner"),
+    ("a2", "Long slate"),
+    ("a3", "Fern and root"),
+    ("b1", "Amber, line two"),
+    ("b2", "Pale ones"),
+    ("q1", "Newcomers"),
+)
+
+
+def room_text(names: dict[str, str] | None = None, also: str = "") -> str:
+    """The room file's text, with other names for some of the tanks."""
+    named = {**dict(TANKS), **(names or {})}
+    parts = [TEXT, also]
+    for tank, name in named.items():
+        parts += [
+            "[[racks.tanks]]",
+            f'id = "{tank}"',
+            f"name = {_quoted(name)}",
+            'place = "shelf 1"',
+            "volume = 40",
+            'rest = "friday"' if tank == "a2" else "",
+            "quarantine = true" if tank == "q1" else "",
+            'animals = [{ stage = "adult", count = 40, berried = 3 }, { stage = "shrimplet", count = 60 }]',
+        ]
+    return "\n".join(parts)
+
+
+def _quoted(text: str) -> str:
+    """A text as TOML writes it."""
+    escaped = "".join(
+        f"\\U{ord(each):08X}" if each in '"\\' or ord(each) < 32 or ord(each) == 127 else each for each in text
+    )
+    return f'"{escaped}"'
+
+
+def due(room: Room, tank: str, feed: str) -> PostedServing:
+    """A serving of an everyday amount."""
+    stock = room.feeds[feed]
+    amount = {"dust": 0.5, "flake": 2.0, "bug": 1.0, "leaf": 1.0}[feed]
+    return PostedServing(
+        tank, feed, stock.round, 0.3, amount, stock.measure.name, amount * stock.measure.mg, stock.rules.method
+    )
+
+
+def served(room: Room, tank: str, feed: str, broke: str | None = None) -> Served:
+    """Such a serving given."""
+    what = due(room, tank, feed)
+    return Served(tank, feed, what.round, what.amount, what.unit, what.amount_mg, what.share, broke is None, broke)
+
+
+def day(back: int) -> date:
+    """So many days ago."""
+    return TODAY - timedelta(days=back)
+
+
+def write_past(room: Room, ledger: Ledger) -> None:
+    """Eight days and this morning.
+
+    Four days ago nothing was marked; two days ago a2 was missed, a3 got its dust twice, and most of the pellets were
+    left in a1; b1 got pellets yesterday and has to wait; this morning q1 was fed already, and Mara wrote a note.
+    """
+
+    def write(what: What | list[What], back: int, minute: int = 5, by: str | None = "Mara") -> None:
+        at = datetime(2026, 11, 25, 7, minute, tzinfo=ZONE) - timedelta(days=back)
+        ledger.append(what if isinstance(what, list) else [what], day=day(back), at=at, by=by)
+
+    dusted = tuple(due(room, tank, "dust") for tank in ("a1", "a2", "a3", "b2"))
+    past = tuple(dusted if back % 2 == 0 else () for back in range(8, 0, -1))
+    write(Posting(day(8), past), 8, 0, None)
+    for back in (8, 6, 2):
+        for tank in ("a1", "a2", "a3", "b2"):
+            if (tank, back) != ("a2", 2):
+                write(served(room, tank, "dust"), back, by="Ben")
+    write(served(room, "a3", "dust", "again"), 2, 9, "Ben")
+    write(served(room, "a1", "flake"), 5)
+    write(Observed("a1", "flake", "most"), 5, 30)
+    write(served(room, "b1", "flake"), 1)
+    write(Skipped("b2", "bug", "morning", "water cloudy"), 6, 12)
+    today = tuple(
+        due(room, tank, feed)
+        for tank, feed in (
+            ("a1", "dust"),
+            ("a1", "bug"),
+            ("a2", "dust"),
+            ("a3", "bug"),
+            ("a3", "leaf"),
+            ("b1", "flake"),
+            ("b2", "dust"),
+            ("q1", "flake"),
+        )
+    )
+    coming = tuple(today if number % 2 == 0 else () for number in range(28))
+    write(Posting(TODAY, coming), 0, 0, None)
+    write(served(room, "q1", "flake"), 0, 2, "Ben")
+    write(Noted("a2", "three berried, eggs with eyes"), 0, 4)
+
+
+@dataclass
+class Clock:
+    """A clock that stands still until it is set."""
+
+    now: datetime = field(default=NOW)
+
+    def __call__(self) -> datetime:
+        return self.now
+
+
+def make_desk(folder: Path, text: str | None = None, by: str = "Mara") -> Desk:
+    """The room and its past in a folder, and a desk on it."""
+    room = load_room_text(text or room_text(), "room.toml")
+    ledger = open_ledger(folder / "room.ledger.db")
+    write_past(room, ledger)
+    return Desk(room, ledger, Clock(), by)
+
+
+def second_desk(desk: Desk, folder: Path, by: str = "Ben") -> Desk:
+    """Another program on the same ledger, at the same moment."""
+    return Desk(desk.room, open_ledger(folder / "room.ledger.db"), Clock(), by)

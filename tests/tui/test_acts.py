@@ -1,0 +1,164 @@
+"""Every act of every screen, by its key."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+
+import pytest
+from textual.widgets import OptionList
+
+from schedules.ledger import What
+from tests.tui.doing import BY_THEMSELVES, DOINGS, SHOWING, STAYING, Doing
+from tests.tui.hand import Hand, at_work
+from tests.tui.rooms import make_desk, room_text
+from tui.acts import ACTS, Place, acts_of, key_text
+
+PLACES: tuple[Place, ...] = ("round", "prepare", "lookback", "missed", "flags", "plan", "room", "help", "tank")
+READ: tuple[Place, ...] = ("round", "prepare", "tank", "help")
+
+
+async def work(hand: Hand, place: Place, doing: Doing) -> list[type[What]]:
+    """Do all the steps, and return the kinds of entries that were written."""
+    for keys, says in doing.steps:
+        await hand.press(*keys.split())
+        await hand.sees(says)
+    await hand.is_at(doing.ends or place)
+    return [type(what) for what in hand.written]
+
+
+def reached(closed: list[Place], number: int) -> bool:
+    return len(closed) == number
+
+
+def test_every_act_of_every_screen_is_tried_here() -> None:
+    everywhere = {(place, act) for act in (*SHOWING, *STAYING) for place in PLACES}
+    declared = {(place, act.id) for act in ACTS for place in act.places if act.id not in BY_THEMSELVES}
+
+    assert set(DOINGS) | everywhere == declared
+    assert {place for act in ACTS for place in act.places} == set(PLACES)
+
+
+@pytest.mark.parametrize(("place", "act"), [pytest.param(*key, id="-".join(key)) for key in sorted(DOINGS)])
+async def test_an_act_says_what_it_came_to_and_writes_it_down(place: Place, act: str, tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        await hand.open(place)
+
+        wrote = await work(hand, place, DOINGS[place, act])
+
+        assert wrote == list(DOINGS[place, act].wrote)
+
+
+async def test_every_screen_leads_to_every_other(tmp_path: Path) -> None:
+    left = {(place, act) for place in PLACES for act in SHOWING}
+    async with at_work(make_desk(tmp_path)) as hand:
+        while left:
+            at = hand.app.page.place
+            act = next((act for act in SHOWING if (at, act) in left), None)
+            if act is None:
+                await hand.open(next(iter(left))[0])
+                continue
+            left.remove((at, act))
+            key, says = SHOWING[act]
+            await hand.press(key)
+            await hand.sees(says)
+
+            assert hand.app.page.place == act.removeprefix("show_")
+
+
+async def test_colours_keys_and_room_file_are_at_hand_on_every_screen(tmp_path: Path) -> None:
+    room_file = tmp_path / "room.toml"
+    room_file.write_text(room_text(), encoding="utf-8")
+    async with at_work(make_desk(tmp_path), room_file=room_file) as hand:
+        for place in PLACES:
+            await hand.open(place)
+            for doing in STAYING.values():
+                assert await work(hand, place, doing) == []
+
+
+async def test_escape_leads_back_from_every_screen_to_the_round(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        for place in PLACES[1:]:
+            await hand.open(place)
+            await hand.press("escape")
+            await hand.is_at("round")
+
+
+async def test_q_closes_the_program_on_every_screen(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        closed: list[Place] = []
+        monkeypatch.setattr(hand.app, "exit", lambda: closed.append(hand.app.page.place))
+        for number, place in enumerate(PLACES, 1):
+            await hand.open(place)
+            await hand.press("q")
+            await hand.until(partial(reached, closed, number), "the end")
+
+        assert closed == list(PLACES)
+
+
+async def test_the_program_ends_well_when_it_is_closed(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        await hand.press("q")
+        await hand.until(lambda: hand.app.return_code == 0, "the end")
+
+
+@pytest.mark.parametrize("place", READ)
+async def test_right_and_left_scroll_what_there_is_to_read(place: Place, tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path), size=(60, 20)) as hand:
+        await hand.open(place)
+        begin = hand.text
+
+        await hand.press("right")
+        await hand.until(lambda: hand.text != begin, "the text further down")
+        await hand.press("left")
+        await hand.until(lambda: hand.text == begin, "the text's beginning")
+
+
+async def test_the_key_list_shows_every_act_and_does_the_one_picked(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        for place in PLACES:
+            await hand.open(place)
+            await hand.press("f1")
+            await hand.sees("Keys", "enter or a tap does it")
+            listed = [str(option.prompt) for option in hand.app.screen.query_one(OptionList).options]
+            acts = [act for act in acts_of(place) if act.id != "keys"]
+
+            assert listed == [f"{key_text(act.key):<7}{act.help}" for act in acts]
+
+            await hand.press(*["down"] * [act.id for act in acts].index("show_room"), "enter")
+            await hand.is_at("room")
+
+
+async def test_the_palette_offers_every_act_of_the_screen(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        for place in PLACES:
+            await hand.open(place)
+            offered = {command.help: command for command in hand.app.get_system_commands(hand.app.screen)}
+
+            assert {act.help for act in acts_of(place)} <= set(offered)
+
+            offered["The coming weeks, by tank and day"].callback()
+            await hand.is_at("plan")
+
+
+async def test_an_act_is_found_in_the_palette_by_its_name(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        await hand.press("ctrl+p", *"missed")
+        await hand.sees("what becomes of it")
+        await hand.press("enter")
+        await hand.is_at("missed")
+
+
+@pytest.mark.parametrize("place", PLACES)
+def test_a_footer_shows_six_acts_at_most_and_the_key_list_among_them(place: Place) -> None:
+    shown = [act.id for act in acts_of(place) if place in act.footer]
+
+    assert len(shown) <= 6
+    assert "keys" in shown
+
+
+@pytest.mark.parametrize("place", PLACES)
+def test_no_two_acts_of_a_screen_have_the_same_key(place: Place) -> None:
+    keys = [act.key for act in acts_of(place)]
+
+    assert len(keys) == len(set(keys))
