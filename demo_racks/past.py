@@ -16,7 +16,9 @@ from schedules.ledger import Entry, History, Noted, Observed, PostedServing, Pos
 from schedules.ledger.admission import admitted
 from schedules.ledger.filling import filling
 from schedules.ledger.lines import content_of
-from schedules.plan.posting import plan_days, posted_servings
+from schedules.plan.planner import quick
+from schedules.plan.posting import posted_servings
+from schedules.problem.build import build_problem
 from schedules.room import Room
 from schedules.round import as_served
 
@@ -80,7 +82,8 @@ class _Past:
 
     def _post(self, day: date) -> None:
         history = self._history(day)
-        problem, made = plan_days(self.room, history, day, POSTED_DAYS)
+        problem = build_problem(self.room, history, day, POSTED_DAYS)
+        made = quick(problem)
         posting = Posting(day, posted_servings(self.room, history, problem, made))
         self.postings.append(posting)
         self.acts.append(Act((posting,), day, self._at(day, 6, 55), None))

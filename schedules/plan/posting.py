@@ -17,7 +17,6 @@ from schedules.problem.types import Problem, Slot
 from schedules.ration import Amount, can_mix
 from schedules.ration.serving import fit, usual_serving
 from schedules.room import Presence, Room
-from schedules.rules import CHURN_DAYS
 
 HORIZON_DAYS = 28
 
@@ -73,10 +72,28 @@ def plan_days(
     """
     as_given = frozenset[tuple[date, str, str]]() if today is None else _still_due(history, today, start)
     # Imported here and not above: a day whose plan is posted already is opened without a planner.
-    from schedules.plan.planner import quick
+    from schedules.plan.planner import plan
 
     problem = build_problem(room, history, start, days, as_given)
-    return problem, quick(problem)
+    return problem, plan(problem)
+
+
+def carry_on(room: Room, history: History, today: date) -> tuple[Problem, Plan]:
+    """The problem of the days from today and a plan for it that changes what was posted only where it has to.
+
+    Where nothing was posted for these days, they are planned from nothing, which takes longer.
+    """
+    from schedules.plan.planner import plan
+
+    problem = build_problem(room, history, today, HORIZON_DAYS)
+    posting = history.posting(today)
+    previous = [
+        Slot(number, due.tank, due.feed)
+        for number in range(HORIZON_DAYS)
+        for due in (posting.due(today + timedelta(days=number)) if posting else ())
+        if due.tank in problem.tanks and due.feed in problem.tanks[due.tank].feeds
+    ]
+    return problem, plan(problem, previous)
 
 
 def _still_due(history: History, today: date, start: date) -> frozenset[tuple[date, str, str]]:
@@ -107,8 +124,8 @@ def open_day(room: Room, ledger: Ledger, now: datetime) -> History:
     history = history_of(ledger, today)
     if is_posted(history, today):
         return history
-    history = history_of(ledger, today, ahead=CHURN_DAYS - 1)
-    problem, made = plan_days(room, history, today)
+    history = history_of(ledger, today, ahead=HORIZON_DAYS - 1)
+    problem, made = carry_on(room, history, today)
     with suppress(AlreadyMarked):
         ledger.append([Posting(today, posted_servings(room, history, problem, made))], day=today, at=now, by=None)
     return history_of(ledger, today)

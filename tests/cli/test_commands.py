@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -351,3 +352,23 @@ def test_what_to_prepare_and_to_look_back_at_is_printed(rackround: Rackround, na
     assert rackround(name).code == 0
     assert rackround(name, "--json").data["date"] == "2026-11-25"
     assert "flake" in rackround(name).out or name == "prepare"
+
+
+@pytest.mark.parametrize("words", [["open"], ["demo"]])
+def test_the_dashboard_is_not_opened_without_a_terminal(
+    room: Path, words: list[str], capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "stdin", open(os.devnull))  # noqa: SIM115, PTH123 (given back with the test)
+    named = [str(room)] if words == ["open"] else []
+
+    assert run([*words, *named]) == 2
+    assert "needs a terminal" in capsys.readouterr().err
+
+
+def test_named_alone_without_a_terminal_it_says_what_it_is(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "stdin", open(os.devnull))  # noqa: SIM115, PTH123 (given back with the test)
+
+    assert run([]) == 0
+    assert "rackround demo" in capsys.readouterr().out

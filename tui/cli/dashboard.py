@@ -1,27 +1,71 @@
-"""Opening the dashboard on a room, or on the invented one."""
+"""Opening the dashboard on a room, on the invented one, or on what the keeper chooses where no room is named."""
 
 from __future__ import annotations
 
+import sys
 from argparse import Namespace
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
 
-from schedules.room_file import load_room, load_room_text
-from tui.cli.fault import OK, CommandFault
-from tui.cli.session import Options, ledger_path, moment, open_session
+from schedules.ledger.sqlite_ledger import open_ledger
+from tui.cli.fault import OK, CommandFault, FileFaults
+from tui.cli.session import Options, keeper, ledger_path, moment
+
+if TYPE_CHECKING:
+    from tui.desk import Desk
+
+STARTER = Path("room.toml")
+"""Where the starter goes for whoever named no file."""
 
 
 def open_dashboard(options: Options, _asked: Namespace) -> int:
-    """Open today's round of a room."""
-    with open_session(options) as session:
-        # Imported here and not above: the other commands run without it.
-        from tui.app import RackroundApp
-        from tui.desk import Desk
+    """Open today's round of a room; a faulty room file or ledger is shown until it is put right or given up."""
+    _need_terminal()
+    # Imported here and not above: the other commands run without the dashboard.
+    from tui.app import RackroundApp
+    from tui.door import open_or_wait
+    from tui.preferences import PreferencesFaults, load_preferences
+    from tui.theme import DUSK
 
-        RackroundApp(Desk(session.room, session.ledger, _clock(options, session.now), session.by)).run()
+    try:
+        preferences = load_preferences(options.keys)
+    except PreferencesFaults as faults:
+        raise FileFaults(faults.lines) from None
+    desk = open_or_wait(lambda: _opened(options))
+    if isinstance(desk, CommandFault):
+        raise desk
+    try:
+        theme = preferences.theme or DUSK.name
+        RackroundApp(desk, keys=preferences.keys, theme=theme, room_file=options.room_file).run()
+    finally:
+        desk.ledger.close()
     return OK
+
+
+def _need_terminal() -> None:
+    if not sys.stdin.isatty():
+        raise CommandFault("the dashboard needs a terminal; `rackround round ROOM.toml` prints the round without one")
+
+
+def _opened(options: Options) -> Desk | CommandFault:
+    """The desk of a room; what is wrong with the command itself comes back, since waiting would not mend it."""
+    from tui.desk import Desk
+    from tui.room_cache import cached_room
+
+    room = cached_room(options.room_file)
+    ledger = open_ledger(ledger_path(options))
+    try:
+        start = moment(options.now, room)
+        return Desk(room, ledger, _clock(options, start), keeper(options.by, room))
+    except CommandFault as fault:
+        ledger.close()
+        return fault
+    except BaseException:
+        ledger.close()
+        raise
 
 
 def _clock(options: Options, start: datetime) -> _Clock:
@@ -38,8 +82,23 @@ class _Clock:
         return datetime.now(UTC) + self._ahead
 
 
+def open_first(options: Options, _asked: Namespace) -> int:
+    """No room was named: offer the demo or a starter file, in a terminal; else say what there is."""
+    from tui.cli.new import write_starter
+    from tui.door import ask_first
+
+    _need_terminal()
+    choice = ask_first()
+    if choice == "demo":
+        return open_demo(options, Namespace(keep=None))
+    if choice == "starter":
+        return write_starter(replace(options, room_file=STARTER), Namespace(yes=False))
+    return OK
+
+
 def open_demo(options: Options, asked: Namespace) -> int:
     """Open the invented room with its invented past, in a throwaway folder or in one that is kept."""
+    _need_terminal()
     if asked.keep is not None:
         return _demo_in(asked.keep, options)
     with TemporaryDirectory(prefix="rackround-demo-") as folder:
@@ -50,14 +109,16 @@ def _demo_in(folder: Path, options: Options) -> int:
     """Make the demo in a folder unless it is there already, and open it."""
     room_file = folder / "demo.toml"
     if not room_file.exists():
-        _make_demo(room_file, options)
+        make_demo(room_file, options)
     return open_dashboard(replace(options, room_file=room_file), Namespace())
 
 
-def _make_demo(room_file: Path, options: Options) -> None:
+def make_demo(room_file: Path, options: Options) -> None:
+    """Write the invented room, its dates moved to now, and the ledger of its past."""
     from demo_racks import room_path
     from demo_racks.fresh import fresh_text
     from demo_racks.past import write_past
+    from schedules.room_file import load_room, load_room_text
 
     text = room_path("breeding_room").read_text(encoding="utf-8")
     room = load_room_text(text, room_file.name)
@@ -67,5 +128,4 @@ def _make_demo(room_file: Path, options: Options) -> None:
         room_file.write_text(fresh_text(text, today), encoding="utf-8")
     except OSError as fault:
         raise CommandFault(f"cannot put the demo into {room_file.parent}: {fault.strerror}") from None
-    here = replace(options, room_file=room_file)
-    write_past(load_room(room_file), ledger_path(here), today)
+    write_past(load_room(room_file), ledger_path(replace(options, room_file=room_file)), today)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 OK: Final = 0
@@ -13,6 +14,14 @@ REFUSED: Final = 3
 
 class CommandFault(Exception):
     """A command that cannot go on: the text says what was found and what is allowed."""
+
+
+class FileFaults(CommandFault):
+    """What is wrong with a file, each a line `FILE:LINE: key: what was found, what is allowed`."""
+
+    def __init__(self, lines: Sequence[str]) -> None:
+        super().__init__("\n".join(lines))
+        self.lines = lines
 
 
 class Refused(Exception):

@@ -5,13 +5,14 @@ from __future__ import annotations
 import os
 import sys
 from argparse import Namespace
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from importlib import import_module
 from pathlib import Path
+from typing import Final
 
 from schedules.ledger import AlreadyMarked, LedgerFault
 from schedules.room_file import RoomFileFaults
-from tui.cli.fault import FAULT, OK, REFUSED, CommandFault, Refused
+from tui.cli.fault import FAULT, OK, REFUSED, CommandFault, FileFaults, Refused
 from tui.cli.out import say, warn
 from tui.cli.parser import DESCRIPTION, Words
 from tui.cli.session import Options
@@ -19,6 +20,7 @@ from tui.cli.session import Options
 COMMANDS = {
     "open": "tui.cli.dashboard:open_dashboard",
     "demo": "tui.cli.dashboard:open_demo",
+    "first": "tui.cli.dashboard:open_first",
     "check": "tui.cli.check:check",
     "plan": "tui.cli.plan:print_plan",
     "round": "tui.cli.round:print_round",
@@ -37,13 +39,17 @@ COMMANDS = {
 """Where each command is; a run loads the one it needs, so that none waits for another's imports."""
 
 
+NOTHING_NAMED: Final = Namespace(command="first", now=None, ledger=None, by=None, keys=None)
+"""What is asked by `rackround` alone."""
+
+
 def run(words: Sequence[str]) -> int:
     """Run one command and return its exit code: 0, 2 (a fault) or 3 (refused)."""
-    if not words:
+    if not words and not sys.stdin.isatty():
         say(DESCRIPTION.rstrip())
         return OK
     try:
-        asked = Words().read(words)
+        asked = Words().read(words) if words else NOTHING_NAMED
     except SystemExit as ended:
         return int(ended.code or 0)
     return _ended(asked)
@@ -53,9 +59,9 @@ def _ended(asked: Namespace) -> int:
     try:
         return _command(asked.command)(options(asked), asked)
     except RoomFileFaults as faults:
-        for line in faults.lines():
-            warn(line)
-        return FAULT
+        return _faulty(faults.lines())
+    except FileFaults as faults:
+        return _faulty(faults.lines)
     except (LedgerFault, CommandFault) as fault:
         warn(f"rackround: {fault}")
         return FAULT
@@ -70,9 +76,15 @@ def _ended(asked: Namespace) -> int:
         return 130
 
 
+def _faulty(lines: Iterable[str]) -> int:
+    for line in lines:
+        warn(line)
+    return FAULT
+
+
 def options(asked: Namespace) -> Options:
     """The options that every command has."""
-    return Options(asked.room if "room" in asked else Path(), asked.now, asked.ledger, asked.by)
+    return Options(asked.room if "room" in asked else Path(), asked.now, asked.ledger, asked.by, asked.keys)
 
 
 def _command(name: str) -> Callable[[Options, Namespace], int]:

@@ -65,6 +65,7 @@ def _common() -> ArgumentParser:
     common = ArgumentParser(add_help=False)
     common.add_argument("--now", type=moment, metavar="MOMENT", help="act as if it were this moment: 2026-12-01T07:30")
     common.add_argument("--ledger", type=Path, metavar="PATH", help="the ledger; else ROOM.ledger.db for ROOM.toml")
+    common.add_argument("--keys", type=Path, metavar="FILE", help="a file of own keys and colours")
     common.add_argument("--by", metavar="KEEPER", help="who acts; else the room's first keeper")
     return common
 

@@ -22,12 +22,13 @@ from tui.cli.out import warn
 
 @dataclass(frozen=True, slots=True)
 class Options:
-    """The options every command has: the clock's moment (None: the real one), the ledger's place, who acts."""
+    """The options every command has: the clock's moment (None: the real one), the ledger's place, who, own keys."""
 
     room_file: Path = Path()
     now: datetime | None = None
     ledger: Path | None = None
     by: str | None = None
+    keys: Path | None = None
 
 
 @dataclass(frozen=True, slots=True)
