@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from importlib import import_module
 from pathlib import Path
@@ -16,6 +17,7 @@ from textual.theme import Theme
 
 from schedules.ledger import LedgerFault
 from schedules.words import clock_text
+from tui.__main__ import ROOMY, USUAL
 from tui.acts import BY_ID, Place, acts_of, key_text
 from tui.background import Background
 from tui.desk import Desk
@@ -89,7 +91,14 @@ class RackroundApp(App[None]):
         self.set_interval(LOOK_SECONDS, self.look)
         self.theme_changed_signal.subscribe(self, self._recolour)
         self.background = Background(self)
-        self.call_after_refresh(self.background.start)
+        self.call_after_refresh(self._painted)
+
+    def _painted(self) -> None:
+        """The first screen stands: what was loaded for it stays, so nobody need look through it for garbage again."""
+        if gc.get_threshold() == ROOMY:
+            gc.freeze()
+            gc.set_threshold(*USUAL)
+        self.background.start()
 
     def _recolour(self, _theme: Theme) -> None:
         for screen in self.screen_stack:

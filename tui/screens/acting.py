@@ -10,7 +10,6 @@ from textual import work
 from schedules.ledger import LedgerFault, Leftovers, PostedServing
 from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
-from tui.amounts import amounts_around
 from tui.desk import Told
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
@@ -140,6 +139,8 @@ class Acting(Page):
 
     async def _how_much(self, tank: str, feed: Feed, due: PostedServing) -> float | None:
         """An amount the keeper can take, as measures: a few steps around what is due, or one that is typed."""
+        from tui.amounts import amounts_around
+
         unit, ways = amounts_around(self.desk.doses, feed, due)
         title = f"{tank}: how much {feed.name}?"
         picked = await self.app.push_screen_wait(Choose(title, [*(way.text for way in ways), "another amount"]))

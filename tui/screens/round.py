@@ -41,6 +41,7 @@ class RoundScreen(Acting):
         self._shown: Stop | None = None
         self._fits = Size(0, 0)
         self._leaving = False
+        self._list_width = list_width(0)
 
     def compose_body(self) -> ComposeResult:
         """The list of stops and the stop at hand."""
@@ -56,12 +57,13 @@ class RoundScreen(Acting):
         """Fit the stop to the new size."""
         super().on_resize()
         width = list_width(self.app.size.width)
-        if width != list_width(self._fits.width) and self._shown is not None:
+        if width != self._list_width:
+            self._list_width = width
             at = self.stops.cursor_row
+            self.stops.styles.width = width
             self.stops.fill(self.desk.sheet)
             self.recolour()
             self.stops.move_cursor(row=at, animate=False)
-        self.stops.styles.width = width
         if self.app.size != self._fits:
             self.call_after_refresh(self.show_stop, anew=True)
 
