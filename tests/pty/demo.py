@@ -48,10 +48,9 @@ class Demo:
         return [stop["tank"] for stop in self.printed()]
 
     @cached_property
-    def headings(self) -> dict[str, str]:
-        """What stands over a tank's stop when it is the one at hand."""
-        room = load_room(self.room_file)
-        return {tank.id: f"{tank.id} {tank.name}" for tank in room.tanks.values()}
+    def names(self) -> dict[str, str]:
+        """What each tank is called; on a screen of 80 cells only the stop at hand shows it."""
+        return {tank.id: tank.name for tank in load_room(self.room_file).tanks.values()}
 
 
 class Keeper:
@@ -67,7 +66,7 @@ class Keeper:
 
     def is_at(self, tank: str) -> None:
         """Wait until a tank's stop is the one at hand."""
-        self.terminal.shows(self.demo.headings[tank])
+        self.terminal.shows(self.demo.names[tank])
 
     def finish(self, tank: str) -> None:
         """Mark all that is due at a stop."""

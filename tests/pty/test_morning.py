@@ -96,10 +96,9 @@ def test_a_morning_in_48_tanks_takes_at_most_60_key_presses(demo: Demo) -> None:
 
 def two_letters_of_one(demo: Demo, tanks: list[str]) -> tuple[str, str]:
     """Two letters that stand in the id and name of just one of the tanks with a stop, and that tank."""
-    names = [demo.headings[tank].casefold() for tank in demo.tanks]
+    names = {tank: f"{tank} {demo.names[tank]}".casefold() for tank in demo.tanks}
     for tank in tanks:
-        heading = demo.headings[tank].casefold()
-        for part in (heading[at : at + 2] for at in range(len(heading) - 1)):
-            if part.isalnum() and part.isascii() and sum(part in name for name in names) == 1:
+        for part in (names[tank][at : at + 2] for at in range(len(names[tank]) - 1)):
+            if part.isalnum() and part.isascii() and sum(part in name for name in names.values()) == 1:
                 return part, tank
     raise AssertionError("every two letters stand in several names")
