@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar, Final, Generic, Literal, TypeVar
+from typing import TYPE_CHECKING, ClassVar, Final, Generic, Literal, TypeVar
 
 from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
@@ -13,9 +13,11 @@ from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from schedules.ledger import LedgerFault
-from schedules.room_file import RoomFileFaults
 from tui.cells import wrap
 from tui.theme import DUSK, QUIET, THEMES
+
+if TYPE_CHECKING:
+    from schedules.room_file import RoomFileFaults
 
 Opened = TypeVar("Opened")
 AGAIN_SECONDS: Final = 2.0
@@ -96,7 +98,8 @@ class FaultDoor(_Door[Opened]):
         """Try to open again."""
         try:
             opened = self._opening()
-        except (RoomFileFaults, LedgerFault) as fault:
+        except Exception as error:
+            fault = _known(error)
             if str(fault) != str(self.fault):
                 self.fault = fault
                 self._tell()
@@ -110,7 +113,7 @@ class FaultDoor(_Door[Opened]):
 
 def fault_text(fault: RoomFileFaults | LedgerFault) -> tuple[str, Sequence[str], str]:
     """A title, what is wrong line by line, and the way out."""
-    if isinstance(fault, RoomFileFaults):
+    if not isinstance(fault, LedgerFault):
         lines = fault.lines()
         count = "a fault" if len(lines) == 1 else f"{len(lines)} faults"
         way = "Correct the file and save it: the round opens by itself. The ledger is not touched."
@@ -126,12 +129,24 @@ def open_or_wait(opening: Callable[[], Opened]) -> Opened:
     """
     try:
         return opening()
-    except (RoomFileFaults, LedgerFault) as fault:
-        door: FaultDoor[Opened] = FaultDoor(opening, fault)
+    except Exception as error:
+        door: FaultDoor[Opened] = FaultDoor(opening, _known(error))
         opened = door.run()
         if opened is None:
             raise door.fault from None
         return opened
+
+
+def _known(error: Exception) -> RoomFileFaults | LedgerFault:
+    """The error as one that the door can show; any other goes on its way."""
+    if isinstance(error, LedgerFault):
+        return error
+    # Imported here and not above: a sound room that was kept opens without what reads room files.
+    from schedules.room_file import RoomFileFaults
+
+    if isinstance(error, RoomFileFaults):
+        return error
+    raise error
 
 
 class FirstDoor(_Door[First]):
