@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import islice
+from pathlib import Path
 from typing import Final
 
+from schedules.ledger.files import whole
 from schedules.ledger.ledger import Ledger
 from schedules.ledger.lines import FIRST_CHAIN, compact, line_of, next_chain
+from schedules.ledger.store_faults import fault, faults_of
 
 FORMAT: Final = "rackround-ledger/1"
 
@@ -21,3 +24,18 @@ def export_lines(ledger: Ledger) -> Iterator[str]:
         line = line_of(entry)
         chain = next_chain(chain, line)
         yield f'{line[:-1]},"chain":"{chain.hex()}"}}'
+
+
+def export_to(ledger: Ledger, to: Path) -> int:
+    """Write the export to a new file for its owner only, which appears whole or not at all; the number of entries.
+
+    Raises `LedgerFault` where `to` exists already or cannot be written.
+    """
+    if to.exists():
+        raise fault(to, "this file exists already and was left as it is. Name another.")
+    count = -1
+    with faults_of(to), whole(to) as new, new.open("w", encoding="ascii", newline="\n") as lines:
+        for line in export_lines(ledger):
+            lines.write(f"{line}\n")
+            count += 1
+    return count

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from demo_racks import room_path
 from schedules.ledger import LedgerFault, Posting, Undone
 from schedules.ledger.backup import backup
-from schedules.ledger.exporting import export_lines
+from schedules.ledger.exporting import export_lines, export_to
 from schedules.ledger.importing import import_lines
 from schedules.ledger.sqlite_ledger import open_ledger
 from schedules.ledger.verify import oddities, verify
@@ -45,6 +45,16 @@ def test_what_was_written_out_and_read_in_again_is_the_same_to_the_letter(path: 
     assert import_lines(lines, to) == len(lines) - 1
     assert _lines(to) == lines
     assert verify(to) == []
+    assert to.stat().st_mode & 0o777 == 0o600
+
+
+def test_an_export_is_a_file_of_those_lines_for_its_owner_only(path: Path) -> None:
+    lines, to = _lines(path), path.with_name("ledger.jsonl")
+    with closing(open_ledger(path)) as ledger:
+        assert export_to(ledger, to) == len(lines) - 1
+        with pytest.raises(LedgerFault, match="exists already"):
+            export_to(ledger, to)
+    assert to.read_bytes().decode("ascii") == "".join(f"{line}\n" for line in lines)
     assert to.stat().st_mode & 0o777 == 0o600
 
 
