@@ -15,7 +15,7 @@ from collections.abc import Iterable, Mapping
 
 from schedules.kinds import ACCOMPANIED, is_fine
 from schedules.plan.types import Cost
-from schedules.problem.calendar import clock_starts, week_target, weeks
+from schedules.problem.calendar import clock_starts, given_before, week_target, weeks
 from schedules.problem.types import Problem, Slot, TankFeed, TankProblem
 from schedules.rules import CHURN_DAYS, WEIGHTS
 
@@ -116,7 +116,7 @@ class _Counted:
             days = self.served.get(name, ())
             for week in self.weeks:
                 if week.whole:
-                    given = sum(1 for day in days if week.first <= day <= week.last)
+                    given = given_before(feed, week) + sum(1 for day in days if week.first <= day <= week.last)
                     yield abs(given - week_target(feed, week))
 
     def repeats(self) -> int:

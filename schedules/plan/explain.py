@@ -9,7 +9,7 @@ from typing import Literal
 from schedules.kinds import ACCOMPANIED, is_fine
 from schedules.plan.cost import cost, longest_round
 from schedules.plan.types import Cost
-from schedules.problem.calendar import clock_starts, week_target, weeks
+from schedules.problem.calendar import clock_starts, given_before, week_target, weeks
 from schedules.problem.types import Problem, Slot, TankProblem
 from schedules.rules import FULL_DAY, SHARE_TOLERANCE
 
@@ -79,11 +79,8 @@ def _week(problem: Problem, tank: TankProblem, mine: list[Slot], slot: Slot) -> 
     week = next(one for one in weeks(problem.start.weekday(), problem.days) if one.first <= slot.day <= one.last)
     if not week.whole:
         return None
-    number = sum(one.feed == slot.feed and week.first <= one.day <= slot.day for one in mine)
+    number = given_before(feed, week) + sum(one.feed == slot.feed and week.first <= one.day <= slot.day for one in mine)
     target = week_target(feed, week)
-    if week.first == 0:
-        number += feed.given_this_week
-        target += feed.given_this_week
     return Reason("weekly", f"{number} of {round(target, 1):g} this week")
 
 

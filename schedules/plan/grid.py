@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from schedules.plan.day_sets import DaySets, day_sets, first_memory
-from schedules.problem.calendar import Week, clock_starts, week_target, weeks
+from schedules.problem.calendar import Week, clock_starts, given_before, week_target, weeks
 from schedules.problem.types import Problem, TankFeed, TankProblem
 from schedules.rules import CHURN_DAYS, WEIGHTS
 
@@ -118,7 +118,9 @@ class _Shape:
     def of(cls, problem: Problem, tanks: Sequence[str], calendar: Sequence[Week]) -> _Shape:
         found = [problem.tanks[tank] for tank in tanks]
         feeds = [feed for tank in found for feed in tank.feeds.values()]
-        targets = [week_target(feed, week) for feed in feeds for week in calendar if week.whole]
+        targets = [
+            week_target(feed, week) - given_before(feed, week) for feed in feeds for week in calendar if week.whole
+        ]
         fits = [day_sets(tank) for tank in found]
         return cls(
             calendar,
@@ -160,8 +162,9 @@ class _Shape:
 
 def _oldest(problem: Problem, feed: TankFeed) -> int:
     """The age beyond which no rule tells ages apart within the plan."""
-    reached = problem.days + (0 if feed.last is None else -feed.last)
-    return min(max(feed.min_gap, feed.max_gap, 1), reached + 1)
+    beyond = max(feed.min_gap, feed.max_gap, 1)
+    # A feed never given counts as of any age: its clock may have started long before the plan.
+    return beyond if feed.last is None else min(beyond, problem.days - feed.last + 1)
 
 
 def _fill_sets(grid: Grid, row: int, tank: TankProblem) -> None:
@@ -195,7 +198,7 @@ def _fill_feed(grid: Grid, row: int, f: int, feed: TankFeed, calendar: Sequence[
         grid.ticking[row, day, f] = start is not None and day - start >= feed.max_gap
     for w, week in enumerate(calendar):
         if week.whole:
-            target = week_target(feed, week)
+            target = week_target(feed, week) - given_before(feed, week)
             grid.fixed[row] += math.floor(WEIGHTS.weekly * UNIT * abs(target))
             for n in range(grid.counts):
                 step = abs(n + 1 - target) - abs(n - target)

@@ -95,7 +95,7 @@ def minute_prices(pools: list[Pool], price: Floats, goal: float, steps: int) -> 
             plan = priced.argmin(axis=1)
             rows = np.arange(len(plan))
             bound += float(priced[rows, plan].sum())
-            minutes += pool.minutes[rows, plan].sum(axis=0)
+            minutes += pool.minutes[rows, plan].sum(axis=0, dtype=np.float64)
         waited += 1
         if bound > best:
             waited = 0 if bound > best + 0.002 * (goal - best) else waited
@@ -130,7 +130,7 @@ class _Room:
         self.cost = 0.0
         for pool, choice in zip(pools, self.chosen, strict=True):
             rows = np.arange(len(choice))
-            self.total += pool.minutes[rows, choice].sum(axis=0)
+            self.total += pool.minutes[rows, choice].sum(axis=0, dtype=np.float64)
             self.cost += pool.costs[rows, choice].sum()
         self.best = [choice.copy() for choice in self.chosen]
         self.least = self.value()
@@ -155,7 +155,7 @@ class _Room:
         pool, old = self.pools[number], self.chosen[number][row]
         others = self.total - pool.minutes[row, old]
         totals = others + pool.minutes[row]
-        if margin:
+        if margin and self.total.any():
             floor = np.floor(self.total.max() * (1 - margin))
             over = np.maximum(self.total - floor, 0.0)
             steep = WEIGHTS.longest_round * UNIT / GRAIN / 2 / over.sum()

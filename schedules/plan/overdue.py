@@ -57,8 +57,7 @@ def spare_days(problem: Problem, room: RoomSearch) -> None:
         for slot in fewest.slots
     ]
     if better:
-        for block in room.blocks:
-            block.take_in_slots(better)
+        room.take_in(better)
         room.choose(room.even_price())
 
 

@@ -10,7 +10,7 @@ from schedules.plan.block import Block
 from schedules.plan.cost import round_minutes
 from schedules.plan.grid import UNIT, Floats, Grid, make_grid
 from schedules.plan.keep import lawful
-from schedules.plan.search import Effort, RoomSearch, take_in
+from schedules.plan.search import Effort, RoomSearch
 from schedules.problem.later import later
 from schedules.problem.types import Problem, Slot
 from schedules.rules import WEIGHTS
@@ -32,8 +32,8 @@ def carried_on(problem: Problem, previous: list[Slot]) -> list[Slot]:
     tail.run()
     followed = head + [Slot(slot.day + cut, slot.tank, slot.feed) for slot in tail.slots()]
     room = RoomSearch(problem, _AGAIN)
-    take_in(room.blocks, followed)
-    take_in(room.blocks, kept)
+    room.take_in(followed)
+    room.take_in(kept)
     room.seek(room.even_price(), 0, (_AGAIN.first_width,))
     return room.slots()
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -93,6 +93,8 @@ class RoomSearch:
 
     def seek(self, price: Floats, steps: int, widths: Sequence[int]) -> None:
         """Look for better plans of every tank at prices for minutes, and choose anew."""
+        if not self.blocks:
+            return
         for block in self.blocks:
             block.seek(price, steps, widths, self.effort.kept)
         self.bound = max(self.bound, float(sum(block.proven.sum() for block in self.blocks)) / UNIT)
@@ -106,6 +108,11 @@ class RoomSearch:
             starts.append(self.chosen)
         self.value, chosen = min((level(pools, start) for start in starts), key=lambda found: found[0])
         self.chosen = [pool.trim(price, choice, self.effort.pool) for pool, choice in zip(pools, chosen, strict=True)]
+
+    def take_in(self, slots: Sequence[Slot]) -> None:
+        """Let the blocks know a plan, which must keep the hard rules."""
+        for block in self.blocks:
+            block.take_in_slots(slots)
 
     def slots(self) -> list[Slot]:
         """The servings of the plans chosen, in the order (day, tank, feed)."""
@@ -121,12 +128,6 @@ class RoomSearch:
 
     def _pools(self) -> list[Pool]:
         return [block.pool for block in self.blocks]
-
-
-def take_in(blocks: Iterable[Block], slots: Sequence[Slot]) -> None:
-    """Let blocks know a plan of every tank."""
-    for block in blocks:
-        block.take_in_slots(slots)
 
 
 def _read_exactly(problem: Problem, name: str) -> bool:

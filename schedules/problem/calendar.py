@@ -34,15 +34,19 @@ def weeks(weekday: int, days: int) -> tuple[Week, ...]:
 
 
 def week_target(feed: TankFeed, week: Week) -> float:
-    """How many servings of a feed the days of a week ask for, less what was given before day 0.
+    """How many servings of a feed a calendar week asks for: `per_week` × its wanted days ÷ 7.
 
-    The target is `per_week` × wanted days ÷ 7 over the whole calendar week, so the week of day 0 also counts its days
-    before day 0; the result may be negative.
+    The week of day 0 also counts its wanted days before day 0.
     """
     wanted = bisect_right(feed.wanted, week.last) - bisect_left(feed.wanted, week.first)
-    if week.first > 0:
-        return feed.per_week * wanted / 7
-    return feed.per_week * (wanted + feed.wanted_this_week) / 7 - feed.given_this_week
+    if week.first == 0:
+        wanted += feed.wanted_this_week
+    return feed.per_week * wanted / 7
+
+
+def given_before(feed: TankFeed, week: Week) -> int:
+    """How many servings of a feed a week had before day 0."""
+    return feed.given_this_week if week.first == 0 else 0
 
 
 def clock_starts(feed: TankFeed, days: int) -> list[int | None]:
