@@ -79,7 +79,7 @@ def room_text(names: dict[str, str] | None = None, also: str = "") -> str:
         parts += [
             "[[racks.tanks]]",
             f'id = "{tank}"',
-            f"name = {_quoted(name)}",
+            f"name = {quoted(name)}",
             'place = "shelf 1"',
             "volume = 40",
             'rest = "friday"' if tank == "a2" else "",
@@ -89,7 +89,7 @@ def room_text(names: dict[str, str] | None = None, also: str = "") -> str:
     return "\n".join(parts)
 
 
-def _quoted(text: str) -> str:
+def quoted(text: str) -> str:
     """A text as TOML writes it."""
     escaped = "".join(
         f"\\U{ord(each):08X}" if each in '"\\' or ord(each) < 32 or ord(each) == 127 else each for each in text

@@ -1,0 +1,300 @@
+"""What happens around the acts: others at work, rules that stand against it, closing in between, the day going on."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Sequence
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from schedules.ledger import LedgerFault, Noted, Served, Skipped, What
+from tests.tui.hand import at_work
+from tests.tui.rooms import Clock, make_desk, room_text, second_desk, served
+from tui.acts import Place
+from tui.screens.acting import REASONS
+
+
+async def test_closing_in_the_middle_loses_nothing_and_comes_back_to_the_next_open_stop(tmp_path: Path) -> None:
+    desk = make_desk(tmp_path)
+    async with at_work(desk) as hand:
+        await hand.press("space", "space")
+        await hand.sees("a2 done: 1 given")
+        await hand.press("q")
+    desk.ledger.close()
+
+    async with at_work(second_desk(desk, tmp_path, "Mara")) as hand:
+        assert "a3 Fern and root" in hand.text
+        assert "3 of 6 stops done" in hand.text
+
+
+async def test_a_mark_of_another_program_appears_with_its_keeper_and_keeps_the_place(tmp_path: Path) -> None:
+    room_file = tmp_path / "room.toml"
+    room_file.write_text(room_text(), encoding="utf-8")
+    async with at_work(make_desk(tmp_path)) as hand:
+        await hand.press("down", "down")
+        await hand.sees("a3 Fern and root", "1 of 6 stops done")
+        words = ["give", str(room_file), "b2", "dust", "--by", "Ben", "--now", "2026-11-25T07:12"]
+        subprocess.run([sys.executable, "-m", "tui", *words], check=True, capture_output=True)
+
+        await hand.sees("2 of 6 stops done", "Ben: ")
+        assert "a3 Fern and root" in hand.text
+
+        await hand.press("down", "down")
+        await hand.sees("b2 Pale ones", "given", "07:12 Ben")
+
+
+async def test_two_keepers_cannot_both_mark_a_serving_and_the_later_one_is_told_who_did(tmp_path: Path) -> None:
+    desk = make_desk(tmp_path)
+    other = second_desk(desk, tmp_path)
+    async with at_work(desk) as hand:
+        other.finish(other.sheet.stops[0])
+        await hand.press("space")
+        await hand.sees("already", "Ben")
+
+        given = [what for what in hand.written if isinstance(what, Served)]
+        assert [(what.tank, what.feed) for what in given] == [("a1", "dust"), ("a1", "bug")]
+
+
+async def test_one_serving_is_marked_by_its_number(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        await hand.press("2")
+        await hand.sees("of Insect wafers given")
+        assert [(what.tank, what.feed) for what in hand.written if isinstance(what, Served)] == [("a1", "bug")]
+
+        await hand.press("2")
+        await hand.sees("Insect wafers: given already")
+        assert len(hand.written) == 1
+
+
+async def test_a_rule_that_stands_against_it_is_told_and_nothing_is_written_unless_the_keeper_insists(
+    tmp_path: Path,
+) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        await hand.press("down", "down", "down")
+        await hand.sees("b1 Amber, line two", "HOLD BACK")
+        await hand.press("1")
+        await hand.sees("Hold back Plain pellets in b1", "yesterday", "Mara", "leave it")
+        await hand.press("1")
+        await hand.is_at("round")
+        assert hand.written == []
+
+        await hand.press("1")
+        await hand.sees("leave it")
+        await hand.press("2")
+        await hand.sees("given as extra")
+        assert [(type(what), getattr(what, "broke", None)) for what in hand.written] == [(Served, "min_gap")]
+
+
+async def test_done_leaves_out_what_is_held_back_with_the_rule_as_its_reason(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        await hand.press("down", "down", "down", "space")
+        await hand.sees("b1 done: 0 given, 1 held back")
+        skipped = hand.written[0]
+        assert isinstance(skipped, Skipped)
+        assert skipped.because.startswith("held back: given yesterday")
+
+
+@pytest.mark.parametrize("number", range(1, len(REASONS) + 1))
+async def test_a_reason_for_skipping_is_picked_by_its_digit(number: int, tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        await hand.press("down", "s")
+        await hand.sees("a2: why?")
+        await hand.press(str(number))
+        await hand.sees(f"skipped, {REASONS[number - 1]}")
+        assert hand.written == [Skipped("a2", "dust", "morning", REASONS[number - 1])]
+
+
+async def test_another_reason_is_typed_and_escape_skips_nothing(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        await hand.press("down", "s")
+        await hand.sees("a2: why?")
+        await hand.press("escape")
+        await hand.is_at("round")
+        assert hand.written == []
+
+        await hand.press("s")
+        await hand.sees("another reason")
+        await hand.press(str(len(REASONS) + 1))
+        await hand.sees("why is it left out?")
+        await hand.press(*"heater", "enter")
+        await hand.sees("skipped, heater")
+        assert hand.written == [Skipped("a2", "dust", "morning", "heater")]
+
+
+async def test_an_amount_is_typed_with_a_point_or_a_comma_and_nonsense_is_told(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        await hand.press("down", "down", "a")
+        await hand.sees("how much Insect wafers?")
+        await hand.press("up", "enter")
+        await hand.sees("of Insect wafers?", "enter keeps it")
+        await hand.press(*"lots", "enter")
+        await hand.sees('"lots" is no amount')
+        assert hand.written == []
+
+        await hand.press("a")
+        await hand.sees("how much Insect wafers?")
+        await hand.press("up", "enter")
+        await hand.sees("enter keeps it")
+        await hand.press(*"2,5", "enter")
+        await hand.sees("of Insect wafers given")
+        assert [what.amount for what in hand.written if isinstance(what, Served)] == [2.5]
+
+
+async def test_a_note_shows_at_its_tank_and_an_empty_one_is_not_written(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path), size=(120, 40)) as hand:
+        await hand.press("n")
+        await hand.sees("a1: note")
+        await hand.press("enter")
+        await hand.sees("a note needs a text")
+        await hand.press("n")
+        await hand.sees("a1: note")
+        await hand.press(*"moulted", "enter")
+        await hand.sees("Wed 25 Nov: moulted (Mara)")
+        assert hand.written == [Noted("a1", "moulted")]
+
+
+async def test_undo_takes_back_a_whole_stop_at_once_and_only_ones_own(tmp_path: Path) -> None:
+    desk = make_desk(tmp_path)
+    other = second_desk(desk, tmp_path)
+    async with at_work(desk) as hand:
+        await hand.press("space")
+        await hand.sees("2 of 6 stops done")
+        other.finish(other.sheet.stops[1])
+        await hand.press("u")
+        await hand.sees("taken back: ", "2 of 6 stops done")
+        await hand.press("up")
+        await hand.sees("a1 Moss corner", "2 due")
+
+
+async def test_a_stop_left_for_later_comes_again_at_the_end(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        await hand.press("z")
+        await hand.sees("later", "a2 Long slate")
+        await hand.press("space", "space", "space", "space")
+        await hand.sees("a1 Moss corner", "5 of 6 stops done")
+        await hand.press("space")
+        await hand.sees("6 of 6 stops done", "The round is done")
+
+
+async def test_a_part_of_several_names_asks_which_one_and_of_none_says_so(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        await hand.press("t")
+        await hand.sees("Which tank?")
+        await hand.press(*"AND", "enter")
+        await hand.sees("a3 Fern and root")
+        await hand.press("t")
+        await hand.sees("Which tank?")
+        await hand.press(*"line", "enter")
+        await hand.sees("b1 Amber, line two")
+        await hand.press("t")
+        await hand.sees("Which tank?")
+        await hand.press("o", "enter")
+        await hand.sees('"o": which one?')
+        await hand.press("1")
+        await hand.sees("a1 Moss corner")
+        await hand.press("t")
+        await hand.sees("Which tank?")
+        await hand.press(*"zzz", "enter")
+        await hand.sees('no stop of this round is called "zzz"')
+
+
+async def test_after_midnight_the_round_stays_until_the_new_day_is_opened(tmp_path: Path) -> None:
+    desk = make_desk(tmp_path)
+    assert isinstance(desk.clock, Clock)
+    async with at_work(desk) as hand:
+        desk.clock.now += timedelta(days=1)
+        await hand.sees("A new day has begun: r opens its round")
+        await hand.press("space")
+        await hand.sees("a1 done")
+        assert {what.tank for what in hand.written if isinstance(what, Served)} == {"a1"}
+        assert desk.day.day == 25
+
+        await hand.press("r")
+        await hand.sees("the new day's round", "Thu 26 Nov")
+
+
+async def test_a_mark_that_cannot_be_saved_is_told_kept_and_saved_as_soon_as_it_can_be(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk = make_desk(tmp_path)
+
+    def full(_what: Sequence[What], **_other: object) -> None:
+        raise LedgerFault("The disk is full.")
+
+    async with at_work(desk) as hand:
+        with monkeypatch.context() as broken:
+            broken.setattr(desk.ledger, "append", full)
+            await hand.press("space")
+            await hand.sees("1 NOT SAVED YET", "The disk is full")
+            assert hand.written == []
+            await hand.press("q")
+            await hand.sees("1 marks are not saved yet")
+            await hand.press("1")
+        await hand.sees("saved now: 1 of 1")
+        assert [(what.tank, what.feed) for what in hand.written if isinstance(what, Served)] == [
+            ("a1", "dust"),
+            ("a1", "bug"),
+        ]
+
+
+async def test_a_changed_room_file_is_offered_with_what_it_changes_and_taken_in(tmp_path: Path) -> None:
+    room_file = tmp_path / "room.toml"
+    room_file.write_text(room_text(), encoding="utf-8")
+    async with at_work(make_desk(tmp_path), room_file=room_file) as hand:
+        room_file.write_text(room_text({"a1": "Moss and fern"}), encoding="utf-8")
+        os.utime(room_file, ns=(1, 1))
+        await hand.sees("The room file was changed")
+        await hand.press("w")
+        await hand.sees("take it in")
+        await hand.press("1")
+        await hand.sees("is taken in", "a1 Moss and fern")
+
+
+async def test_a_faulty_room_file_is_told_with_its_lines_and_changes_nothing(tmp_path: Path) -> None:
+    room_file = tmp_path / "room.toml"
+    room_file.write_text(room_text(), encoding="utf-8")
+    async with at_work(make_desk(tmp_path), room_file=room_file) as hand:
+        room_file.write_text(room_text().replace("volume = 40", "volume = 0", 1), encoding="utf-8")
+        await hand.press("w")
+        await hand.sees("The room file has faults", "volume", "The room stays as it was")
+        await hand.press("enter")
+        await hand.sees("a1 Moss corner")
+
+
+async def test_the_keepers_own_keys_work_and_are_shown(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path), keys={"finish": "f5"}) as hand:
+        assert "F5 done" in hand.text
+        await hand.press("space")
+        await hand.press("f5")
+        await hand.sees("a1 done")
+        assert len(hand.written) == 2
+
+
+async def test_a_tap_goes_to_a_stop_and_a_tap_in_the_footer_does_the_act(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        rows = hand.text.splitlines()
+        await hand.pilot.click(offset=(3, next(y for y, line in enumerate(rows) if " b2 " in line)))
+        await hand.sees("b2 Pale ones")
+        footer = next(y for y, line in enumerate(rows) if "F1 keys" in line)
+        await hand.pilot.click(offset=(rows[footer].index("done"), footer))
+        await hand.sees("b2 done")
+        assert [what.tank for what in hand.written if isinstance(what, Served)] == ["b2"]
+
+
+@pytest.mark.parametrize("place", ["prepare", "lookback", "flags", "room"])
+async def test_what_another_program_writes_shows_on_the_other_screens_too(place: Place, tmp_path: Path) -> None:
+    desk = make_desk(tmp_path)
+    async with at_work(desk) as hand:
+        await hand.open(place)
+        before = hand.text
+        other = second_desk(desk, tmp_path)
+        for stop in other.sheet.stops[:3]:
+            other.finish(stop)
+        other.ledger.append([served(desk.room, "a2", "dust", "again")], day=desk.day, at=desk.clock(), by="Ben")
+
+        await hand.sees("4 of 6 stops done", "Ben: ")
+        assert hand.text.splitlines()[2:-3] != before.splitlines()[2:-3] or place == "prepare"
