@@ -1,0 +1,97 @@
+"""What may know of what: the domain knows no screen and no clock, and commands that print load no screen."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import schedules
+from tests.tui.rooms import make_desk, room_text
+from tui.cli.main import COMMANDS
+
+DOMAIN = Path(schedules.__file__).parent
+SCREENS = frozenset(("textual", "rich", "tui"))
+CLOCKS = frozenset(("now", "today", "utcnow", "time_ns", "monotonic", "perf_counter", "localtime", "gmtime"))
+"""Methods that read a clock; the module `time` may not be imported at all."""
+WITH_SCREENS = frozenset(("open", "demo", "first"))
+HEADLESS: dict[str, list[list[str]]] = {
+    "check": [["check", "ROOM"]],
+    "plan": [["plan", "ROOM", "--days", "3"], ["plan", "ROOM", "--days", "3", "--json"]],
+    "round": [["round", "ROOM"], ["round", "ROOM", "--json"]],
+    "missed": [["missed", "ROOM"]],
+    "flags": [["flags", "ROOM", "--json"]],
+    "give": [["give", "ROOM", "a1", "dust"]],
+    "skip": [["skip", "ROOM", "a2", "dust", "--because", "cloudy"]],
+    "leftovers": [["leftovers", "ROOM", "a1", "dust", "some"]],
+    "note": [["note", "ROOM", "a1", "moulted"]],
+    "undo": [["undo", "ROOM"]],
+    "new": [["new", "ROOM.new.toml", "--yes"]],
+    "prepare": [["prepare", "ROOM"]],
+    "lookback": [["lookback", "ROOM"]],
+    "ledger": [["ledger", "verify", "ROOM"]],
+}
+LOADED = """
+import sys
+from tui.cli.main import run
+code = run(sys.argv[1:])
+print(code, *sorted(sys.modules), file=sys.stderr)
+"""
+
+
+def modules() -> Iterator[tuple[str, Path]]:
+    """Every module of the domain, by name and file."""
+    for path in sorted(DOMAIN.rglob("*.py")):
+        parts = path.relative_to(DOMAIN.parent).with_suffix("").parts
+        yield ".".join(parts[:-1] if parts[-1] == "__init__" else parts), path
+
+
+def test_the_domain_loads_no_screen() -> None:
+    names = [name for name, _ in modules()]
+    code = "import sys, importlib; [importlib.import_module(name) for name in sys.argv[1:]]; print(*sys.modules)"
+    run = subprocess.run([sys.executable, "-c", code, *names], capture_output=True, text=True, check=True)
+
+    assert not {name.partition(".")[0] for name in run.stdout.split()} & SCREENS
+
+
+def test_the_domain_names_no_screen_in_any_import_also_a_late_one() -> None:
+    found = []
+    for name, path in modules():
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            imported = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+            imported += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
+            found += [(name, each) for each in imported if each.partition(".")[0] in SCREENS]
+
+    assert found == []
+
+
+def test_the_domain_reads_no_clock() -> None:
+    found = []
+    for name, path in modules():
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Import | ast.ImportFrom):
+                module = node.module if isinstance(node, ast.ImportFrom) else node.names[0].name
+                found += [f"{name}:{node.lineno}"] if module == "time" else []
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr in CLOCKS:
+                found.append(f"{name}:{node.lineno} {ast.unparse(node.func)}")
+
+    assert found == []
+
+
+def test_every_command_that_prints_is_tried_here() -> None:
+    assert set(COMMANDS) - WITH_SCREENS == set(HEADLESS)
+
+
+def test_commands_that_print_load_no_screen(tmp_path: Path) -> None:
+    room_file = tmp_path / "room.toml"
+    room_file.write_text(room_text(), encoding="utf-8")
+    make_desk(tmp_path).ledger.close()
+    for words in (words for runs in HEADLESS.values() for words in runs):
+        given = [word.replace("ROOM", str(room_file)) for word in words] + ["--now", "2026-11-25T07:10"]
+        run = subprocess.run([sys.executable, "-c", LOADED, *given], capture_output=True, text=True, check=True)
+        code, *loaded = run.stderr.split()
+
+        assert code == "0", (given, run.stderr)
+        assert not [name for name in loaded if name.partition(".")[0] in ("textual", "rich")], given
