@@ -10,7 +10,7 @@ from typing import Any, Final
 
 from schedules.ledger.entries import Entry, Noted, Observed, Posting, Served, Skipped, What
 from schedules.ledger.lines import KINDS_OF_ENTRY, compact, line_of, what_of
-from schedules.ledger.packed import Packed
+from schedules.ledger.packed import Packed, pack, unpack
 
 Row = tuple[Any, ...]
 COLUMNS: Final = "seq, act, day, at, keeper, kind, tank, feed, round, undoes, start, body"
@@ -27,13 +27,24 @@ def micros(at: datetime) -> int:
 
 
 def shrink(packed: Packed) -> bytes:
-    """A packed posting as it is kept in the file."""
-    return zlib.compress(compact(packed).encode())
+    """A packed posting as it is kept in the file: its first day by itself, then all of it.
+
+    The first day is all that is ever asked of a posting once there is one for the day after.
+    """
+    return b"".join(zlib.compress(compact(part).encode()) for part in (_first_day(packed), packed))
 
 
-def grow(body: bytes) -> Packed:
+def _first_day(packed: Packed) -> Packed:
+    return pack(unpack(packed, 0, 1))
+
+
+def grow(body: bytes, *, first_day_only: bool = False) -> Packed:
     """A packed posting from the file; ValueError, TypeError or zlib.error where it is none."""
-    packed: Packed = json.loads(zlib.decompress(body))
+    first = zlib.decompressobj()
+    data = first.decompress(body)
+    if not first.eof:
+        raise ValueError("a posted plan is cut short")
+    packed: Packed = json.loads(data if first_day_only else zlib.decompress(first.unused_data))
     return packed
 
 
@@ -96,7 +107,10 @@ def entry_of_row(row: Row) -> Entry:
     if kind == "undone":
         what: What = what_of(kind, {"undoes": undoes})
     elif kind == "posted":
-        what = what_of(kind, grow(body))
+        packed = grow(body)
+        what = what_of(kind, packed)
+        if grow(body, first_day_only=True) != _first_day(packed):
+            raise ValueError("a posted plan and its first day differ")
         if not isinstance(what, Posting) or what.start.toordinal() != start:
             raise ValueError("a posted plan starts on another day than its row says")
     else:

@@ -210,7 +210,9 @@ class SqliteLedger:
         found = []
         with faults_of_reading(self._path):
             for (start, body), end in zip_longest(rows, ends):
-                found.append(unpack(grow(body), max(0, first.toordinal() - start), end))
+                skipped = max(0, first.toordinal() - start)
+                packed = grow(body, first_day_only=(skipped, end) == (0, 1))
+                found.append(unpack(packed, skipped, end))
         return tuple(found)
 
     def _posted(self, first: date, last: date) -> list[Row]:

@@ -84,6 +84,7 @@ class _Walked:
         self.seed = seed
         self.chance = Random(seed)
         self.last = 0
+        self.at = datetime.min.replace(tzinfo=UTC)
 
     def day(self, day: date, due: Due) -> Iterator[tuple[What, ...]]:
         """The acts of one day, stop by stop: the same ones however long ago the ledger began."""
@@ -107,9 +108,9 @@ class _Walked:
 
     def write(self, inserter: Inserter, act: tuple[What, ...], day: date) -> int:
         """Write one act; the number of its last entry."""
-        at = datetime.combine(day, time(7), UTC) + timedelta(seconds=self.chance.randrange(3600))
+        self.at = max(self.at + timedelta(seconds=5), datetime.combine(day, time(7), UTC))
         keeper = KEEPERS[day.toordinal() % len(KEEPERS)]
-        what, at = admitted(act, day, at, keeper)
+        what, at = admitted(act, day, self.at, keeper)
         made = inserter.insert(what, [content_of(one) for one in what], day, at, keeper)
         self.last = made[0].act
         return made[-1].seq
