@@ -1,0 +1,77 @@
+"""The screens look as they did, and say what matters at every size."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from tests.pictures import FOLDER as README
+from tests.pictures import SCREENS as README_SCREENS
+from tests.tui.hand import at_work
+from tests.tui.picture import picture
+from tests.tui.pictures import DIALOGS, SCREENS, SIZES, STORED, pictures, stored
+from tests.tui.rooms import make_desk
+from tui.acts import Place
+
+SIZE_IDS = [f"{width}x{height}" for width, height in SIZES]
+MATTERS: dict[Place, tuple[str, ...]] = {
+    "round": ("1 of 6 stops done", "a1 Moss corner", "5 mL", "Nettle dust", "1 pellet", "Insect wafers", "2 due"),
+    "prepare": ("6 servings in 5 tanks", "Nettle dust: 90 mg", "Plain pellets"),
+    "lookback": ("11:02", "q1", "Plain pellets", "1 none", "2 some", "3 most"),
+    "missed": ("Sat 21 Nov", "4 servings", "Mon 23 Nov", "a2", "today", "x let go"),
+    "flags": ("high", "a2", "60 shrimplets without Nettle dust", "Do: Give Nettle dust"),
+    "plan": ("min", "a1", "q1", "Nettle dust: ½ scoop (30 mg)", "Nov"),
+    "room": ("Wall rack", "a1", "2 due", "hold", "done", "Nettle dust: due"),
+    "tank": ("a1 Moss corner", "60 shrimplets", "Nettle dust"),
+    "help": ("Words", "share"),
+}
+
+
+@pytest.mark.parametrize("size", SIZES, ids=SIZE_IDS)
+async def test_every_screen_looks_as_it_did(size: tuple[int, int], tmp_path: Path) -> None:
+    made = await pictures(tmp_path, size)
+    changed = {name: text for name, text in made.items() if stored(name, size).read_text("utf-8") != text}
+
+    assert changed == {}, "make them anew with python -m tests.tui.pictures, and look at what changed"
+
+
+def test_no_picture_is_stored_that_is_not_made() -> None:
+    made = {stored(name, size) for name in (*SCREENS, *DIALOGS) for size in SIZES}
+
+    assert set(STORED.glob("*")) == made
+
+
+@pytest.mark.parametrize("size", [*SIZES, (200, 60)], ids=[*SIZE_IDS, "200x60"])
+async def test_what_matters_is_on_every_screen_of_this_size(size: tuple[int, int], tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path), size) as hand:
+        for place, texts in MATTERS.items():
+            await hand.open(place)
+            await hand.sees("1 of 6 stops done", "F1 keys", *texts)
+            assert all(len(line) <= size[0] for line in hand.text.splitlines())
+
+
+async def test_a_screen_that_becomes_narrow_still_says_what_matters(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path), (120, 40)) as hand:
+        for place, texts in MATTERS.items():
+            await hand.open(place)
+            for size in ((60, 20), (120, 40)):
+                await hand.pilot.resize_terminal(*size)
+                await hand.sees("1 of 6 stops done", "F1 keys", *texts)
+
+
+async def test_without_colour_the_screens_say_the_same(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with at_work(make_desk(tmp_path)) as hand:
+        assert picture(hand.app) == stored("round", (80, 24)).read_text("utf-8")
+
+
+def test_the_readme_s_pictures_are_those_that_are_made_and_fetch_nothing_from_elsewhere() -> None:
+    texts = {path.stem: path.read_text("utf-8") for path in README.glob("*")}
+
+    assert set(texts) == set(README_SCREENS.values())
+    for text in texts.values():
+        assert text.count("http") == 1, "the name of the format"
+        assert "url(" not in text.replace("url(#", "")
+        assert ElementTree.fromstring(text).tag.endswith("svg")
