@@ -24,7 +24,7 @@ class Block:
         self.price: Floats = np.zeros(grid.change.shape)
         self.proven = np.full(len(grid.tanks), -NEVER)
         self.pool = Pool.empty(len(grid.tanks), grid.days, grid.days * rounds)
-        self._minutes = _set_minutes(grid, rounds)
+        self.set_minutes = _set_minutes(grid, rounds)
 
     def seek(self, minute_price: Floats, steps: int, widths: Sequence[int], kept: int) -> None:
         """Look for better plans at these prices for minutes: one search for each width, tanks that are solved left out.
@@ -55,7 +55,7 @@ class Block:
     def take_in(self, rows: Ints, sets: Ints, missing: Bools) -> None:
         """Add plans (T D K) of some tanks to the pool, those that are `missing` (T K) as never to be chosen."""
         costs = np.where(missing, NEVER, plan_costs(self.grid.pick(rows), sets))
-        minutes = self._minutes[rows[:, None, None], sets]
+        minutes = self.set_minutes[rows[:, None, None], sets]
         by_round = np.moveaxis(minutes, 2, 1).reshape(len(rows), sets.shape[2], -1)
         self.pool.join(rows, Pool(costs, by_round.astype(np.float32), sets.astype(np.int16)))
 

@@ -11,7 +11,7 @@ from schedules.plan.cost import cost, longest_round
 from schedules.plan.types import Cost
 from schedules.problem.calendar import clock_starts, given_before, week_target, weeks
 from schedules.problem.types import Problem, Slot, TankProblem
-from schedules.rules import FULL_DAY, SHARE_TOLERANCE
+from schedules.rules import FULL_DAY, SHARE_TOLERANCE, WEIGHTS
 
 HardRule = Literal["open", "min_gap", "group_gap", "shares"]
 CostName = Literal["overdue", "unaccompanied", "weekly", "repeat", "longest_round", "churn"]
@@ -142,7 +142,7 @@ def _dearest(problem: Problem, everything: list[Slot], mine: list[Slot], forced:
     if problem.posted and not posted:
         rises["churn"] = cost(problem, [*everything, forced]).churn - cost(problem, everything).churn
     longer = longest_round(problem, [*everything, forced]) - longest_round(problem, everything)
-    rises["longest_round"] = longer
+    rises["longest_round"] = WEIGHTS.longest_round * longer
     order: tuple[CostName, ...] = ("overdue", "weekly", "repeat", "unaccompanied", "longest_round", "churn")
     name = max(order, key=lambda one: rises[one])
     if rises[name] <= SHARE_TOLERANCE:

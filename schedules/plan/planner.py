@@ -29,7 +29,7 @@ def plan(problem: Problem, previous: Iterable[Slot] = ()) -> Plan:
     With `previous`, the plan made a day ago (days numbered from this problem's day 0), only what has to move is planned
     anew, in a fraction of the time; then no bound is proven.
     """
-    from schedules.plan import overdue, replan, search
+    from schedules.plan import overdue, polish, replan, search
 
     known = [slot for slot in previous if 0 <= slot.day < problem.days]
     if known:
@@ -38,6 +38,8 @@ def plan(problem: Problem, previous: Iterable[Slot] = ()) -> Plan:
     room = search.RoomSearch(problem, search.effort_for(len(problem.tanks)))
     room.run()
     overdue.spare_days(problem, room)
+    if len(problem.tanks) <= search.SMALL and not room.close():
+        polish.polish(room)
     slots = tuple(room.slots())
     found = cost(problem, slots)
     bound = room.proven()

@@ -6,11 +6,14 @@ from dataclasses import replace
 
 import numpy as np
 
+from schedules.plan.beam import search
 from schedules.plan.block import Block
 from schedules.plan.cost import round_minutes
-from schedules.plan.grid import UNIT, Floats, Grid, make_grid
+from schedules.plan.grid import NEVER, UNIT, Floats, Grid, make_grid
 from schedules.plan.keep import lawful
+from schedules.plan.levels import GRAIN
 from schedules.plan.search import Effort, RoomSearch
+from schedules.plan.split import Split
 from schedules.problem.later import later
 from schedules.problem.types import Problem, Slot
 from schedules.rules import WEIGHTS
@@ -20,6 +23,7 @@ _TAIL = Effort(16, (15,), 16, (), 8, 32)
 _AGAIN = Effort(12, (), 12, (), 8, 32)
 _ONE_WIDTH = 32
 _ONE_STEPS = 8
+_MINUTE = WEIGHTS.longest_round * UNIT / GRAIN
 _EVEN = 0.02  # a minute's price in rounds that are not the longest, as a part of the weight: shorter ones are preferred
 
 
@@ -45,19 +49,29 @@ def tank_anew(problem: Problem, slots: list[Slot], tank: str) -> list[Slot]:
         return sorted(others)
     mine = lawful(problem, [slot for slot in slots if slot.tank == tank])
     rounds = sorted({feed.round for feed in problem.tanks[tank].feeds.values()})
+    beside, longest = _others_rounds(problem, others, rounds)
+    grid = make_grid(problem, [tank], rounds)
+    block = Block(grid, len(rounds))
+    block.take_in_slots(mine)
+    row = np.array([0])
+    split = Split(_beside(grid, beside, longest, block.set_minutes[0]), _round_prices(beside, longest))
+    split.tighten(block.pool.costs[:, 0], _ONE_STEPS)
+    found = search(split, _ONE_WIDTH)
+    block.take_in(row, found.sets, found.costs >= NEVER / 2)
+    lengths = np.maximum(block.pool.minutes[0] + beside.ravel(), longest).max(axis=1)
+    best = (block.pool.costs[0] + _MINUTE * lengths).argmin()
+    return sorted([*others, *block.slots(row + best)])
+
+
+def _others_rounds(problem: Problem, others: list[Slot], rounds: list[str]) -> tuple[Floats, float]:
+    """The minutes (in grains) of one tank's rounds (D R) without it, and the longest of all rounds without it."""
     minutes = np.zeros((problem.days, len(rounds)))
     longest = 0.0
     for (day, name), length in round_minutes(problem, others).items():
         longest = max(longest, length)
         if name in rounds:
-            minutes[day, rounds.index(name)] = length
-    grid = _beside(make_grid(problem, [tank], rounds), minutes, longest)
-    block = Block(grid, len(rounds))
-    block.take_in_slots(mine)
-    price = _round_prices(minutes, longest)
-    block.seek(price, _ONE_STEPS, (_ONE_WIDTH,), 1)
-    best = block.pool.priced(price).argmin(axis=1)
-    return sorted([*others, *block.slots(best)])
+            minutes[day, rounds.index(name)] = round(length * GRAIN)
+    return minutes, round(longest * GRAIN)
 
 
 def _round_prices(minutes: Floats, longest: float) -> Floats:
@@ -67,11 +81,7 @@ def _round_prices(minutes: Floats, longest: float) -> Floats:
     return found
 
 
-def _beside(grid: Grid, minutes: Floats, longest: float) -> Grid:
-    """The grid of one tank where a set also costs what it adds to the longest round."""
-    cost = grid.set_cost.copy()
-    for number in range(minutes.shape[1]):
-        own = (np.where(grid.round_of == number, grid.minutes, 0.0)[:, None, :] @ grid.sets)[:, 0]
-        over = np.maximum(minutes[None, :, number, None] + own[:, None, :] - longest, 0.0)
-        cost += np.floor(over * (WEIGHTS.longest_round * UNIT))
-    return replace(grid, set_cost=cost)
+def _beside(grid: Grid, minutes: Floats, longest: float, own: Floats) -> Grid:
+    """The grid of one tank where a set also costs what it adds to the longest round; `own` are its minutes (S R)."""
+    over = np.maximum(minutes[:, None, :] + own[None, :, :] - longest, 0.0).sum(axis=2)
+    return replace(grid, set_cost=grid.set_cost + np.floor(_MINUTE * over))

@@ -39,12 +39,13 @@ class Effort:
     pool: int
 
 
+SMALL = 12  # tanks
 AT_ONCE = Effort(16, (), 0, (), 8, 8)
 
 
 def effort_for(tanks: int) -> Effort:
     """Small rooms are searched longer: there every serving shows in the longest round."""
-    if tanks <= 12:
+    if tanks <= SMALL:
         return Effort(24, (120, 30, 30, 30, 30, 30), 64, (256, 1024), 48, 256)
     if tanks <= 60:
         return Effort(16, (120, 10, 10, 10, 10), 32, (96, 384), 24, 96)
@@ -125,6 +126,13 @@ class RoomSearch:
         if not all(_read_exactly(self.problem, tank) for tank in self.problem.tanks):
             return None
         return self.bound + WEIGHTS.churn * _gone_for_good(self.problem)
+
+    def minutes(self) -> Floats:
+        """The minutes of each round (day by day) in grains."""
+        found: Floats = np.zeros(self.problem.days * len(self.rounds))
+        for pool, chosen in zip(self._pools(), self.chosen, strict=True):
+            found = found + pool.minutes[np.arange(len(chosen)), chosen].sum(axis=0, dtype=np.float64)
+        return found
 
     def _pools(self) -> list[Pool]:
         return [block.pool for block in self.blocks]

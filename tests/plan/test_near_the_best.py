@@ -1,0 +1,66 @@
+"""Small problems against every plan there is, and single tanks against another solver's proven optimum."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+from hypothesis import assume, given, settings
+
+from schedules import checker
+from schedules.plan.cost import cost
+from schedules.plan.planner import plan
+from schedules.problem.types import Problem, Slot
+from tests.bench.plan_reference import solve
+from tests.bench.plan_rooms import invented_room
+
+from .problems import document, problems
+
+
+def cheapest(problem: Problem) -> float:
+    """The least cost of all plans, by trying each."""
+    places = [
+        Slot(day, name, feed_id)
+        for name, tank in problem.tanks.items()
+        for feed_id, feed in tank.feeds.items()
+        for day in feed.open
+    ]
+    assume(len(places) <= 10)
+    least = float("inf")
+    for taken in product((False, True), repeat=len(places)):
+        chosen = tuple(sorted(slot for slot, take in zip(places, taken, strict=True) if take))
+        if checker.check(document(problem, chosen)) == []:
+            least = min(least, cost(problem, chosen).total)
+    return least
+
+
+@given(problems(most_tanks=2, most_feeds=2, most_days=5))
+@settings(max_examples=25, deadline=None)
+def test_no_plan_of_a_small_problem_is_cheaper_and_none_undercuts_the_bound(problem: Problem) -> None:
+    # A group without a gap may take two feeds a day by the rules; the planner gives one, and claims no bound then.
+    strict = all(group.min_gap for tank in problem.tanks.values() for group in tank.groups.values())
+    made = plan(problem)
+    least = cheapest(problem)
+    assert made.cost.total >= least - 1e-9
+    assert made.bound is None or made.bound <= least + 1e-9
+    if strict:
+        assert made.cost.total <= least * 1.01 + 0.05
+
+
+@pytest.mark.parametrize("tight", [False, True], ids=["ordinary", "tight"])
+@pytest.mark.parametrize("seed", [0, 1, 2])
+def test_a_single_tank_is_within_a_hundredth_of_the_optimum_that_cp_sat_proves(seed: int, tight: bool) -> None:
+    problem = invented_room(1, seed, tight, days=9)
+    made, reference = plan(problem), solve(problem, seconds=120, workers=2)
+    assert reference.optimal
+    assert made.cost.total <= reference.cost * 1.01
+    assert made.bound is not None
+    assert made.bound <= reference.cost + 0.01
+
+
+def test_the_reference_counts_a_plan_as_the_checker_does() -> None:
+    problem = invented_room(2, 0, True, days=10)
+    found = solve(problem, seconds=5, workers=2)
+    read = document(problem, found.slots)
+    assert checker.check(read) == []
+    assert checker.costs(read)["total"] == pytest.approx(found.cost, abs=0.02)

@@ -1,0 +1,100 @@
+"""Life interferes: only what has to move moves."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from schedules import checker
+from schedules.plan.planner import plan, replan_tank
+from schedules.problem.later import later
+from schedules.problem.types import Problem, Slot
+from tests.bench.plan_rooms import invented_room, next_day
+
+from .problems import document
+
+DAYS = 21
+
+
+def posted(problem: Problem, slots: tuple[Slot, ...]) -> Problem:
+    return replace(problem, posted=tuple(slot for slot in slots if slot.day < 7))
+
+
+def moved(before: tuple[Slot, ...], after: tuple[Slot, ...], days: int = 7) -> set[Slot]:
+    return {slot for slot in set(before) ^ set(after) if slot.day < days}
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_planning_again_with_nothing_changed_moves_nothing(seed: int) -> None:
+    problem = invented_room(6, seed, tight=False, days=DAYS)
+    first = plan(problem).slots
+    again = plan(posted(problem, first), first)
+    assert moved(first, again.slots) == set()
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_day_later_the_plan_follows_the_one_that_was_posted(seed: int) -> None:
+    problem = invented_room(6, seed, tight=False, days=DAYS)
+    first = plan(problem).slots
+    tomorrow = next_day(problem, first)
+    expected = tuple(Slot(slot.day - 1, slot.tank, slot.feed) for slot in first if slot.day > 0)
+    again = plan(tomorrow, expected)
+    assert checker.check(document(tomorrow, again.slots)) == []
+    assert again.cost.churn <= 2 * 4
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_after_a_missed_round_in_one_tank_the_other_tanks_stay_as_they_are(seed: int) -> None:
+    problem = invented_room(6, seed, tight=True, days=DAYS)
+    first = plan(problem).slots
+    tank = first[0].tank
+    missed = next_day(problem, tuple(slot for slot in first if slot.tank != tank or slot.day > 0))
+    expected = tuple(Slot(slot.day - 1, slot.tank, slot.feed) for slot in first if slot.day > 0)
+    after = replan_tank(missed, expected, tank)
+    assert {slot.tank for slot in set(after) ^ set(expected)} <= {tank}
+    assert checker.check(document(missed, after)) == []
+
+
+def test_one_tank_planned_anew_is_never_dearer_than_it_was() -> None:
+    problem = invented_room(6, 1, tight=False, days=DAYS)
+    first = plan(problem)
+    for tank in problem.tanks:
+        after = checker.costs(document(problem, replan_tank(problem, first.slots, tank)))
+        assert after["total"] <= first.cost.total + 1e-6
+
+
+def test_a_problem_some_days_later_costs_what_is_left_of_it() -> None:
+    problem = invented_room(4, 2, tight=True, days=DAYS)
+    slots = plan(problem).slots
+    rest = later(problem, slots, 7)
+    left = tuple(Slot(slot.day - 7, slot.tank, slot.feed) for slot in slots if slot.day >= 7)
+    head = replace(
+        problem,
+        days=7,
+        tanks={
+            name: replace(
+                tank,
+                adults=tuple(day for day in tank.adults if day < 7),
+                feeds={
+                    feed_id: replace(
+                        feed,
+                        wanted=tuple(day for day in feed.wanted if day < 7),
+                        open=tuple(day for day in feed.open if day < 7),
+                    )
+                    for feed_id, feed in tank.feeds.items()
+                },
+            )
+            for name, tank in problem.tanks.items()
+        },
+    )
+    whole, first, last = (
+        checker.costs(document(asked, given))
+        for asked, given in (
+            (problem, slots),
+            (head, tuple(slot for slot in slots if slot.day < 7)),
+            (rest, left),
+        )
+    )
+    for name in ("overdue", "unaccompanied", "weekly", "repeat"):
+        assert first[name] + last[name] == pytest.approx(whole[name])
