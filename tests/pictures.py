@@ -9,8 +9,11 @@ import asyncio
 import re
 import tempfile
 from datetime import datetime
+from html import escape, unescape
 from pathlib import Path
 from typing import Final
+
+from rich.cells import cell_len
 
 import tui
 from demo_racks import room_path
@@ -20,6 +23,7 @@ from schedules.ledger.sqlite_ledger import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room_text
 from tests.tui.hand import Hand, at_work
+from tests.tui.picture import CELL
 from tests.tui.pictures import settled
 from tui.acts import Place
 from tui.desk import Desk
@@ -39,14 +43,33 @@ SCREENS: Final[dict[Place, str]] = {
     "tank": "tank",
 }
 """Screens and the names of their pictures, in the order in which they are taken."""
+BLANK: Final = "\xa0"
 _FONTS: Final = re.compile(r"@font-face\s*\{.*?\}\s*", re.DOTALL)
 _COMMENT: Final = re.compile(r"<!--.*?-->\s*", re.DOTALL)
+_RUN: Final = re.compile(
+    r'(<text class="[^"]*-r\d+" )x="([\d.]+)"( y="[\d.]+" )textLength="[\d.]+"([^>]*>)(.*?)</text>'
+)
 _FAMILY: Final = re.compile(r"font-family:[^;]*;")
 
 
 def plain(svg: str) -> str:
-    """A picture that asks for nothing from elsewhere: the fonts to fetch are left out, the reader's own are used."""
-    return _FAMILY.sub("font-family: monospace;", _FONTS.sub("", _COMMENT.sub("", svg))) + "\n"
+    """A picture that asks for nothing from elsewhere: the fonts to fetch are left out, the reader's own are used.
+
+    Blanks at the ends of a run of letters become a shorter run further right, since not all viewers keep them.
+    """
+    bare = _FAMILY.sub("font-family: monospace;", _FONTS.sub("", _COMMENT.sub("", svg)))
+    return _RUN.sub(_trimmed, bare) + "\n"
+
+
+def _trimmed(run: re.Match[str]) -> str:
+    head, x, between, tail, escaped = run.groups()
+    text = unescape(escaped)
+    letters = text.strip(BLANK)
+    if not letters:
+        return ""
+    at = float(x) + CELL * (len(text) - len(text.lstrip(BLANK)))
+    shown = escape(letters, quote=False).replace(BLANK, "&#160;")
+    return f'{head}x="{at:g}"{between}textLength="{CELL * cell_len(letters):g}"{tail}{shown}</text>'
 
 
 def demo_desk(folder: Path) -> Desk:
