@@ -20,6 +20,14 @@ PATIENCE: Final = 20.0
 """Seconds after which what has not come is taken as never coming."""
 
 
+async def wait(pilot: Pilot[Any], holds: Callable[[], bool], wish: str, text: Callable[[], str]) -> None:
+    """Wait until something holds; where it never does, fail with what the screen says."""
+    end = time.monotonic() + PATIENCE
+    while not holds():
+        assert time.monotonic() < end, f"never came: {wish}; the screen says\n{text()}"
+        await pilot.pause()
+
+
 class Hand:
     """The keeper's hand on one open dashboard."""
 
@@ -39,10 +47,7 @@ class Hand:
 
     async def until(self, holds: Callable[[], bool], wish: str) -> None:
         """Wait until something holds; where it never does, fail with the screen."""
-        end = time.monotonic() + PATIENCE
-        while not holds():
-            assert time.monotonic() < end, f"never came: {wish}; the screen says\n{self.text}"
-            await self.pilot.pause()
+        await wait(self.pilot, holds, wish, lambda: self.text)
 
     async def sees(self, *texts: str) -> None:
         """Wait until the screen says all of this; where a text is broken over lines, its words do."""

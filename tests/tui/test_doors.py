@@ -1,0 +1,92 @@
+"""When the dashboard cannot open yet: a screen that says why, and the way out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.app import App
+from textual.pilot import Pilot
+
+from schedules.ledger import LedgerFault
+from schedules.room import Room
+from schedules.room_file import RoomFileFaults, load_room
+from tests.tui.hand import wait
+from tests.tui.picture import picture
+from tests.tui.rooms import room_text
+from tui.door import FaultDoor, FirstDoor
+
+SIZES = ((60, 20), (80, 24), (120, 40))
+
+
+def faults_of(opening: Callable[[], Room]) -> RoomFileFaults:
+    with pytest.raises(RoomFileFaults) as raised:
+        opening()
+    return raised.value
+
+
+async def sees(app: App[Any], pilot: Pilot[Any], *texts: str) -> None:
+    await wait(pilot, lambda: all(text in picture(app) for text in texts), f"{texts}", lambda: picture(app))
+
+
+@pytest.mark.parametrize("size", SIZES, ids=["60x20", "80x24", "120x40"])
+async def test_a_faulty_room_file_is_a_screen_with_every_fault_and_opens_once_corrected(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    room_file = tmp_path / "[room].toml"
+    room_file.write_text(room_text().replace("volume = 40", "volume = 0", 2), encoding="utf-8")
+
+    def opening() -> Room:
+        return load_room(room_file)
+
+    door: FaultDoor[Room] = FaultDoor(opening, faults_of(opening))
+    async with door.run_test(size=size) as pilot:
+        await sees(door, pilot, "The room file has 2 faults", "[room].toml", "volume", "r try again")
+        room_file.write_text(room_text().replace("volume = 40", "volume = 0", 1), encoding="utf-8")
+        await sees(door, pilot, "The room file has a fault")
+        room_file.write_text(room_text(), encoding="utf-8")
+        await pilot.press("r")
+        await wait(pilot, lambda: door.return_value is not None, "the room", lambda: picture(door))
+
+    assert door.return_value is not None
+    assert door.return_value.name == "Cellar by the stairs"
+
+
+async def test_a_ledger_that_cannot_be_opened_is_told_with_the_way_out_and_can_be_given_up() -> None:
+    def opening() -> Room:
+        raise LedgerFault("Another program holds it [/locked].")
+
+    door: FaultDoor[Room] = FaultDoor(opening, LedgerFault("Another program holds it [/locked]."))
+    async with door.run_test(size=(80, 24)) as pilot:
+        await sees(door, pilot, "The ledger cannot be opened", "[/locked]", "Nothing was lost")
+        await pilot.press("r")
+        await pilot.press("q")
+        await wait(pilot, lambda: door.return_code == 0, "the end", lambda: picture(door))
+
+    assert door.return_value is None
+
+
+@pytest.mark.parametrize(
+    ("keys", "choice"),
+    [
+        (("d",), "demo"),
+        (("s",), "starter"),
+        (("tab", "enter"), "demo"),
+        (("tab", "down", "enter"), "starter"),
+        (("q",), None),
+        (("escape",), None),
+    ],
+    ids=["d", "s", "enter", "down-enter", "q", "escape"],
+)
+async def test_without_a_room_file_the_demo_and_a_starter_are_offered(
+    keys: tuple[str, ...], choice: str | None
+) -> None:
+    door = FirstDoor()
+    async with door.run_test(size=(60, 20)) as pilot:
+        await sees(door, pilot, "demo", "starter", "ROOM.toml")
+        await pilot.press(*keys)
+        await wait(pilot, lambda: door.return_code == 0, "the choice", lambda: picture(door))
+
+    assert door.return_value == choice
