@@ -38,6 +38,7 @@ LISTS: Final = _at("flags", "lookback", "missed", "plan", "room")
 
 ACTS: Final[tuple[Act, ...]] = (
     Act("finish", "space", "done", "Mark all that is due at this stop as given, and go on to the next", ROUND, ROUND),
+    Act("one", "1", "one", "Mark one serving by its number, 1 to 9, or by a tap on it", AT_TANK),
     Act("skip", "s", "skip", "Leave out what is due here, with a reason", AT_TANK, AT_TANK),
     Act("leftovers", "l", "leftovers", "Say how much of a feed is lying in the tank", AT_TANK, AT_TANK),
     Act("left_none", "1", "none", "Nothing of it is left lying", _at("lookback"), _at("lookback")),

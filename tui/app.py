@@ -19,7 +19,7 @@ from schedules.ledger import LedgerFault
 from schedules.words import clock_text
 from tui.__main__ import ROOMY, USUAL
 from tui.acts import BY_ID, Place, acts_of, key_text
-from tui.background import Background
+from tui.background import SCREENS, Background
 from tui.desk import Desk
 from tui.screens.page import Page
 from tui.telling import marked_text
@@ -28,16 +28,6 @@ from tui.watched import RoomWatch
 
 LOOK_SECONDS: Final = 1.5
 """How often to look whether somebody else wrote or the room file changed, and to try again what is unsaved."""
-SCREENS: Final[Mapping[Place, str]] = {
-    "prepare": "tui.screens.prepare:PrepareScreen",
-    "lookback": "tui.screens.lookback:LookbackScreen",
-    "missed": "tui.screens.missed:MissedScreen",
-    "flags": "tui.screens.flags:FlagsScreen",
-    "plan": "tui.screens.plan:PlanScreen",
-    "room": "tui.screens.room:RoomScreen",
-    "help": "tui.screens.help:HelpScreen",
-}
-"""Screens are imported when first shown, so that the round is on the screen sooner."""
 
 
 class RackroundApp(App[None]):

@@ -42,8 +42,7 @@ class Acting(Page):
     def after(self, told: Told) -> None:
         """Show what an act came to, on every screen; the way back is named beside it."""
         self.rackround.caught_up(told.tanks)
-        takes_back = told.done and told.undoable
-        self.tell(f"{told.text}. {self.key('undo')} takes it back" if takes_back else told.text)
+        self.tell(told.text, f"{self.key('undo')} takes it back" if told.done and told.undoable else "")
 
     def record(self, act: Callable[[], Told]) -> None:
         """Do an act and show what it came to; where the ledger fails, say so and leave everything as it was."""
@@ -75,6 +74,10 @@ class Acting(Page):
         options = ("leave it", "give it all the same, recorded as extra and flagged")
         if await self.app.push_screen_wait(Choose(title, options)) == 1:
             self.record(lambda: _told(self.desk.give(tank, feed, amount, anyway=True)))
+
+    def action_one(self) -> None:
+        """Mark the first serving as given."""
+        self.action_serving(1)
 
     def action_serving(self, number: int) -> None:
         """Mark one serving as given by its number."""

@@ -11,7 +11,7 @@ from textual.screen import Screen
 from textual.widgets import Footer, Static
 
 from tui.acts import Place, acts_of, key_text
-from tui.cells import cut
+from tui.cells import cells, cut
 from tui.desk import Desk
 from tui.screens.choose import Choose
 from tui.widgets.bar import Bar
@@ -30,7 +30,7 @@ class Page(Screen[None]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
-        self._told = ""
+        self._told = ("", "")
 
     @property
     def rackround(self) -> RackroundApp:
@@ -51,12 +51,14 @@ class Page(Screen[None]):
     def on_resize(self) -> None:
         """Fill the bar and the news to the new width."""
         self.query_one(Bar).tell()
-        self.tell(self._told)
+        self.tell(*self._told)
 
-    def tell(self, text: str) -> None:
-        """Say in one line what an act came to; it stays until the next."""
-        self._told = text
-        self.query_one("#told", Static).update(Content(cut(text, max(8, self.app.size.width - 2))), layout=False)
+    def tell(self, text: str, way_back: str = "") -> None:
+        """Say in one line what an act came to, and the way back, which is never cut; it stays until the next."""
+        self._told = (text, way_back)
+        back = f" · {way_back}" if way_back else ""
+        line = cut(text, max(8, self.app.size.width - 2 - cells(back)))
+        self.query_one("#told", Static).update(Content.assemble(line, (back, "bold")), layout=False)
 
     def key(self, act: str) -> str:
         """The key of an act, as the keeper has it."""

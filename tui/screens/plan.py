@@ -16,7 +16,7 @@ from schedules.room import Room
 from schedules.words import date_text
 from tui.acts import bindings_of
 from tui.cell_why import PlanReasons, Reason, stage_changes
-from tui.cells import cut, short
+from tui.cells import cut, short, wrap
 from tui.desk import Desk
 from tui.reckoning import hanging
 from tui.screens.acting import Acting
@@ -101,14 +101,14 @@ class PlanScreen(Acting):
         return Content.styled(cut("; ".join(said), max(20, self.app.size.width - 2)), "bold")
 
     def _reasons_at(self, tank: str, number: int) -> list[Reason]:
-        return self._reasons.of(self.desk.room.tanks[tank], self._day(number))
+        return self._reasons.of(self.desk.room.tanks[tank], number)
 
     def _reason_line(self, reason: Reason, width: int) -> Content:
-        name, text = short(reason.name, 22), reason.text if reason.served else f"not: {reason.text}"
-        line = cut(f"{name}: {text}", width - 2)
-        return Content.assemble(
-            (f"{self._letters.get(reason.feed, '?')} ", "bold"), (line, "" if reason.served else "$quiet")
-        )
+        first = reason.texts[0] if reason.texts else ""
+        text = "; ".join(part for part in (reason.served or "not given", first) if part)
+        line = cut(f"{short(reason.name, 22)}: {text}", width - 2)
+        style = "" if reason.served else "$quiet"
+        return Content.assemble((f"{self._letters.get(reason.feed, '?')} ", "bold"), (line, style))
 
     def action_why(self) -> None:
         """Tell of every feed of the cell at hand why it is served or not."""
@@ -117,9 +117,10 @@ class PlanScreen(Acting):
             return
         width = leaf_width(self.app.size.width)
         lines = [self._head(*cell)]
-        for reason in self._reasons_at(*cell):
-            said = "" if reason.served else "not: "
-            lines += hanging(f"{self._letters.get(reason.feed, '?')} {reason.name}: {said}{reason.text}", width, "")
+        for reason in self._reasons.of(self.desk.room.tanks[cell[0]], cell[1], whole=True):
+            letter, because = self._letters.get(reason.feed, "?"), "; ".join(reason.texts)
+            lines += hanging(f"{letter} {reason.name}: {reason.served or 'not given'}", width, "bold", indent=2)
+            lines += [Content.styled(f"  {line}", "$quiet") for line in wrap(because, width - 2)] if because else []
         self.app.push_screen(Leaf("Why, and why not", lines))
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 from typing import ClassVar, Final
 
@@ -44,8 +44,12 @@ class PrepareScreen(Reading):
         yield Content.styled(
             f"{len(doses.servings)} servings in {tanks} tanks, about {minutes_text(minutes)} at the tanks", "bold"
         )
+        flags = [flag for flag in self.desk.flags() if flag.severity == "high"]
+        if flags:
+            tanks_said = ", ".join(dict.fromkeys(flag.tank for flag in flags))
+            yield Content.styled(cut(f"! care today, told at the end: {tanks_said}", width), "$warning")
         yield from self._pulls(width)
-        yield from _care(self.desk.flags(), width)
+        yield from _care(flags, width)
 
     def _pulls(self, width: int) -> Iterator[Content]:
         desk, doses = self.desk, self.desk.doses
@@ -63,9 +67,8 @@ class PrepareScreen(Reading):
                 yield from (Content(f"    {line}") for line in rest)
 
 
-def _care(flags: Iterable[Flag], width: int) -> Iterator[Content]:
-    """The tanks with the worst flags, one line of evidence each."""
-    found = [flag for flag in flags if flag.severity == "high"]
+def _care(found: Sequence[Flag], width: int) -> Iterator[Content]:
+    """The tanks with the worst flags, with their evidence."""
     yield Content("")
     if not found:
         yield Content.styled("No tank needs special care today", "bold $primary")

@@ -32,7 +32,7 @@ class RoundScreen(Acting):
     place = "round"
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings_of("round"),
-        *(Binding(str(number), f"serving({number})", show=False) for number in range(1, 10)),
+        *(Binding(str(number), f"serving({number})", show=False) for number in range(2, 10)),
     ]
 
     def __init__(self, desk: Desk) -> None:

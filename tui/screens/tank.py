@@ -21,7 +21,7 @@ class TankScreen(Reading):
     subject = "a tank"
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings_of("tank"),
-        *(Binding(str(number), f"serving({number})", show=False) for number in range(1, 10)),
+        *(Binding(str(number), f"serving({number})", show=False) for number in range(2, 10)),
     ]
 
     def __init__(self, desk: Desk, tank: str) -> None:

@@ -18,6 +18,8 @@ WHEEL: Final = 3
 class Lines(Widget):
     """Shows `content` from a line on; where lines are left below, the last one shown says so."""
 
+    auto_links = False  # a line that can be tapped looks like any other
+
     def __init__(self, *, id: str, more: str = "") -> None:  # noqa: A002 (Textual's own word)
         super().__init__(id=id)
         self.content = Content("")

@@ -7,6 +7,7 @@ from datetime import timedelta
 from typing import Final
 
 from textual.content import Content
+from textual.style import Style
 
 from schedules.flags import Flag
 from schedules.ledger import Noted, Observed, Served, Skipped
@@ -65,7 +66,8 @@ def stop_lines(desk: Desk, stop: Stop, width: int, *, apart: bool = False) -> li
     lines = []
     column = max(8, *(cells(_amount(desk, serving)) for serving in stop.servings))
     for number, serving in enumerate(stop.servings, 1):
-        lines += _serving_lines(desk, number, serving, column, width)
+        tap = Style.from_meta({"@click": f"screen.serving({number})"})
+        lines += [line.stylize(tap) for line in _serving_lines(desk, number, serving, column, width)]
         lines += [Content("")] if apart else []
     return lines
 
