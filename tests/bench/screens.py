@@ -45,7 +45,7 @@ def words_for(program: str, place: Place, folder: Path) -> Sequence[str]:
 
 def run_once(program: str, place: Place, folder: Path, taken: Taken, keys: int) -> None:
     """One run: the start, then moves between rows, then marks, then (with no table to compare) the other screens."""
-    with Probe(words_for(program, place, folder)) as probe:
+    with Probe(words_for(program, place, folder), folder / "home") as probe:
         taken.start.append(probe.started(LAST_KEY))
         if not place.fresh:
             to_and_fro = cycle(["down"] * (place.stops - 1) + ["up"] * (place.stops - 1))

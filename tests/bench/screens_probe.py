@@ -25,9 +25,9 @@ WIDTH, HEIGHT = 80, 24
 class Probe(Terminal):
     """A terminal with a stopwatch; the watch starts with the process."""
 
-    def __init__(self, words: Sequence[str]) -> None:
+    def __init__(self, words: Sequence[str], home: Path) -> None:
         self._began = time.monotonic()
-        super().__init__(words, WIDTH, HEIGHT)
+        super().__init__(words, home, WIDTH, HEIGHT)
 
     def started(self, mark: str) -> float:
         """Seconds from the process's start to the first complete screen, which has `mark` on it."""

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from schedules.room_file import load_room
-from tests.pty.terminal import Terminal, installed
+from tests.pty.terminal import Terminal, environment, installed
 
 NOW: Final = "2026-11-25T07:10"
 
@@ -24,7 +24,12 @@ class Demo:
 
     def open(self, width: int = 80, height: int = 24) -> Terminal:
         """Open the dashboard on it."""
-        return Terminal([installed(), "demo", "--keep", str(self.folder), "--now", NOW], width, height)
+        return Terminal([installed(), "demo", "--keep", str(self.folder), "--now", NOW], self.home, width, height)
+
+    @property
+    def home(self) -> Path:
+        """Where the program keeps what it keeps beside the demo."""
+        return self.folder.with_name("home")
 
     @property
     def room_file(self) -> Path:
@@ -34,7 +39,9 @@ class Demo:
     def printed(self) -> list[dict[str, Any]]:
         """The stops of today's round, as another run of the program prints them."""
         words = [installed(), "round", str(self.room_file), "--json", "--now", NOW]
-        run = subprocess.run(words, capture_output=True, check=True, text=True, encoding="utf-8")
+        run = subprocess.run(
+            words, capture_output=True, check=True, text=True, encoding="utf-8", env=environment(self.home)
+        )
         stops: list[dict[str, Any]] = json.loads(run.stdout)["stops"]
         return stops
 

@@ -35,22 +35,21 @@ def installed() -> str:
     return str(Path(sys.executable).with_name("rackround"))
 
 
-def environment() -> dict[str, str]:
-    """The environment without what would change colours or keys."""
-    kept = {
-        name: value for name, value in os.environ.items() if not name.startswith(("TEXTUAL", "NO_COLOR", "COLUMNS"))
-    }
-    return kept | {"TERM": "xterm-256color", "COLORTERM": "truecolor", "LANG": "C.UTF-8"}
+def environment(home: Path) -> dict[str, str]:
+    """The environment without what would change colours or keys; caches and preferences are looked for in `home`."""
+    kept = {name: each for name, each in os.environ.items() if not name.startswith(("TEXTUAL", "NO_COLOR", "COLUMNS"))}
+    own = {name: str(home) for name in ("XDG_CACHE_HOME", "XDG_CONFIG_HOME")}
+    return kept | own | {"TERM": "xterm-256color", "COLORTERM": "truecolor", "LANG": "C.UTF-8"}
 
 
 class Terminal:
     """A running program and its screen. `presses` counts the keys since the start."""
 
-    def __init__(self, words: Sequence[str], width: int = 80, height: int = 24) -> None:
+    def __init__(self, words: Sequence[str], home: Path, width: int = 80, height: int = 24) -> None:
         self.screen = pyte.Screen(width, height)
         self._stream = pyte.ByteStream(self.screen)
         self.child: pexpect.spawn[bytes] = pexpect.spawn(
-            words[0], list(words[1:]), dimensions=(height, width), env=environment(), timeout=None
+            words[0], list(words[1:]), dimensions=(height, width), env=environment(home), timeout=None
         )
         self.child.delaybeforesend = None
         self.presses = 0
