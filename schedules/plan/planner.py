@@ -7,17 +7,21 @@ is searched.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from schedules.plan.cost import cost
 from schedules.plan.types import Plan
 from schedules.problem.types import Problem, Slot
 
+if TYPE_CHECKING:
+    from schedules.plan.search import RoomSearch
+
 
 def quick(problem: Problem) -> Plan:
     """A legal plan at once, a good deal dearer than the best: to start a day with while `plan` is at work."""
-    from schedules.plan import search
+    from schedules.plan.search import AT_ONCE, RoomSearch
 
-    room = search.RoomSearch(problem, search.AT_ONCE)
+    room = RoomSearch(problem, AT_ONCE)
     room.run()
     slots = tuple(room.slots())
     return Plan(slots, cost(problem, slots), None)
@@ -29,25 +33,33 @@ def plan(problem: Problem, previous: Iterable[Slot] = ()) -> Plan:
     With `previous`, the plan made a day ago (days numbered from this problem's day 0), only what has to move is planned
     anew, in a fraction of the time; then no bound is proven.
     """
-    from schedules.plan import overdue, polish, replan, search
-
     known = [slot for slot in previous if 0 <= slot.day < problem.days]
     if known:
-        slots = tuple(replan.carried_on(problem, known))
+        from schedules.plan.replan import carried_on
+
+        slots = tuple(carried_on(problem, known))
         return Plan(slots, cost(problem, slots), None)
-    room = search.RoomSearch(problem, search.effort_for(len(problem.tanks)))
-    room.run()
-    overdue.spare_days(problem, room)
-    if len(problem.tanks) <= search.SMALL and not room.close():
-        polish.polish(room)
+    room = searched(problem)
     slots = tuple(room.slots())
     found = cost(problem, slots)
     bound = room.proven()
     return Plan(slots, found, None if bound is None else min(bound, found.total))
 
 
+def searched(problem: Problem) -> RoomSearch:
+    """The whole search for a problem, with its bound and the prices that gave it."""
+    from schedules.plan import overdue, polish, search
+
+    room = search.RoomSearch(problem, search.effort_for(len(problem.tanks)))
+    room.run()
+    overdue.spare_days(problem, room)
+    if len(problem.tanks) <= search.SMALL and not room.close():
+        polish.polish(room)
+    return room
+
+
 def replan_tank(problem: Problem, slots: Iterable[Slot], tank: str) -> tuple[Slot, ...]:
     """The whole plan with the servings of one tank planned anew, the other tanks' left as they are."""
-    from schedules.plan import replan
+    from schedules.plan.replan import tank_anew
 
-    return tuple(replan.tank_anew(problem, list(slots), tank))
+    return tuple(tank_anew(problem, list(slots), tank))

@@ -20,7 +20,7 @@ from schedules.rules import WEIGHTS
 
 _SWEEPS = 4
 _CAPS = 12
-_STEPS = 12
+_STEPS = 20
 _WIDTH = 64
 _KEPT = 16
 _MINUTE = WEIGHTS.longest_round * UNIT / GRAIN
@@ -47,11 +47,11 @@ def _step_down(room: RoomSearch, number: int, row: int) -> None:
     rounds = others.reshape(block.grid.days, -1)
     cap = float((others + block.pool.minutes[row, chosen]).max())
     best = block.pool.costs[row, chosen] + _MINUTE * cap
+    least = _MINUTE * float(rounds.max())  # the others' rounds cost this much whatever the tank is given
     for _ in range(_CAPS):
-        found = _under_cap(block, row, rounds, sets, cap)
-        room.choose(room.even_price())
-        if found is None or found + _MINUTE * max(0.0, rounds.max()) > best:
+        if not _under_cap(block, row, rounds, sets, cap, best - least):
             return
+        room.choose(room.even_price())
         lower = (rounds[:, None, :] + sets[None, :, :]).ravel()
         lower = lower[lower < cap]
         if not len(lower) or lower.max() < rounds.max():
@@ -59,19 +59,22 @@ def _step_down(room: RoomSearch, number: int, row: int) -> None:
         cap = float(lower.max())
 
 
-def _under_cap(block: Block, row: int, rounds: Floats, sets: Floats, cap: float) -> float | None:
-    """The cost (without minutes) of the best plan found for a tank that makes no round longer than the cap."""
+def _under_cap(block: Block, row: int, rounds: Floats, sets: Floats, cap: float, goal: float) -> bool:
+    """Take in plans of a tank that make no round longer than the cap; whether any costs less than `goal`, or may.
+
+    Costs are without minutes. The lower the cap the dearer the plans, so where none may the search has come to its end.
+    """
     rows = np.array([row])
     grid = _capped(block.grid.pick(rows), rounds, sets, cap)
     split = Split(grid, np.zeros((grid.days, rounds.shape[1])), block.price[rows])
-    fitting = block.pool.minutes[row].reshape(-1, *rounds.shape) + rounds <= cap
-    known = np.where(fitting.all(axis=(1, 2)), block.pool.costs[row], NEVER).min()
-    if known < NEVER:
-        split.tighten(np.array([known]), _STEPS)
+    fitting = (block.pool.minutes[row].reshape(-1, *rounds.shape) + rounds <= cap).all(axis=(1, 2))
+    known = np.where(fitting, block.pool.costs[row], NEVER).min()
+    split.tighten(np.array([min(known, goal)]), _STEPS)
+    if split.bound()[0] >= goal:
+        return False
     found = search(split, _WIDTH)
-    kept = found.costs[:, :_KEPT]
-    block.take_in(rows, found.sets[:, :, :_KEPT], kept >= NEVER / 2)
-    return float(kept[0, 0]) if kept[0, 0] < NEVER / 2 else None
+    block.take_in(rows, found.sets[:, :, :_KEPT], found.costs[:, :_KEPT] >= NEVER / 2)
+    return bool(found.costs[0, 0] < goal)
 
 
 def _capped(grid: Grid, rounds: Floats, sets: Floats, cap: float) -> Grid:

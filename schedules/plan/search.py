@@ -62,6 +62,7 @@ class RoomSearch:
         self.chosen: list[Ints] = []
         self.value = NEVER * UNIT
         self.bound = 0.0
+        self.bound_prices = self.even_price()
 
     def run(self) -> None:
         """Search from nothing."""
@@ -98,7 +99,9 @@ class RoomSearch:
             return
         for block in self.blocks:
             block.seek(price, steps, widths, self.effort.kept)
-        self.bound = max(self.bound, float(sum(block.proven.sum() for block in self.blocks)) / UNIT)
+        bound = float(sum(block.proven.sum() for block in self.blocks)) / UNIT
+        if bound > self.bound:
+            self.bound, self.bound_prices = bound, price
         self.choose(price)
 
     def choose(self, price: Floats) -> None:

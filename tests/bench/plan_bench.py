@@ -1,0 +1,171 @@
+"""How good and how fast the planner is, beside CP-SAT given the same problems: `python -m tests.bench.plan_bench`.
+
+The reference bound is made of CP-SAT's bounds for each tank by itself at the prices for minutes that gave the planner's
+own bound (prices that add up to the weight make the sum a bound for the room, whoever solves the tanks). Times are CPU
+seconds of one core. Each room is planned in a process of its own, so that memory is its own too.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import os
+import platform
+import resource
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from functools import partial
+from typing import Any, TypeVar
+
+from schedules.problem.types import Problem, Slot
+from tests.bench.plan_rooms import invented_room, next_day
+
+Made = TypeVar("Made")
+
+
+def main() -> None:
+    """Print the table."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--sizes", default="6,48,240,1000")
+    parser.add_argument("--seeds", type=int, default=4, help="rooms of each size, every second one with tight rules")
+    parser.add_argument("--cp-sat", type=float, default=0, help="seconds of both cores for CP-SAT; 0: 10 times ours")
+    parser.add_argument(
+        "--per-tank", type=float, default=5, help="seconds of CP-SAT for the bound of one tank; 0: none"
+    )
+    parser.add_argument("--reference-up-to", type=int, default=48, help="the largest room CP-SAT is asked about")
+    parser.add_argument("--one", nargs=4, metavar=("TANKS", "SEED", "CP_SAT", "PER_TANK"), help=argparse.SUPPRESS)
+    asked = parser.parse_args()
+    if asked.one:
+        tanks, seed, cp_sat, per_tank = asked.one
+        json.dump(_measure(int(tanks), int(seed), float(cp_sat), float(per_tank)), sys.stdout)
+        return
+    sys.stdout.write(_machine() + "\n\n" + _HEAD + "\n")
+    times: dict[int, list[float]] = {}
+    for tanks in map(int, asked.sizes.split(",")):
+        for seed in range(asked.seeds):
+            reference = tanks <= asked.reference_up_to
+            found = _in_own_process(
+                tanks, seed, (asked.cp_sat if reference else -1), asked.per_tank if reference else 0
+            )
+            times.setdefault(tanks, []).append(found["seconds"])
+            sys.stdout.write(_row(found) + "\n")
+            sys.stdout.flush()
+    if 48 in times and 1000 in times:
+        ratio = statistics.median(times[1000]) / statistics.median(times[48])
+        sys.stdout.write(f"\ntime grows with tanks to the power of {math.log(ratio) / math.log(1000 / 48):.2f}\n")
+
+
+_HEAD = (
+    "| tanks | rules | seed | cost | own bound | above | reference bound | above | CP-SAT | ours ÷ CP-SAT | plan s "
+    "| a day later ÷ plan | cost a day later ÷ anew | one tank p95 ms | MiB |\n"
+    "|---|---|---|---|---|---|---|---|---|---|---|---|---|---|---|"
+)
+
+
+def _row(found: dict[str, Any]) -> str:
+    def above(bound: float | None) -> str:
+        return "" if bound is None else f"{100 * (found['cost'] / bound - 1):.2f} %"
+
+    def number(value: float | None) -> str:
+        return "" if value is None else f"{value:.1f}"
+
+    better = "" if found["cp_sat"] is None else f"{found['cost'] / found['cp_sat']:.3f}"
+    asked = "" if found["cp_sat"] is None else f"{found['cp_sat']:.1f} in {found['cp_sat_seconds']:.0f} s"
+    cells = [
+        *(str(found["tanks"]), "tight" if found["tight"] else "ordinary", str(found["seed"])),
+        *(number(found["cost"]), number(found["bound"]), above(found["bound"])),
+        *(number(found["reference"]), above(found["reference"]), asked, better),
+        *(f"{found['seconds']:.2f}", f"{found['later']:.2f}", f"{found['drift']:.3f}"),
+        *(f"{found['replan']:.0f}", f"{found['memory']:.0f}"),
+    ]
+    return "| " + " | ".join(cells) + " |"
+
+
+def _in_own_process(tanks: int, seed: int, cp_sat: float, per_tank: float) -> dict[str, Any]:
+    command = [sys.executable, "-m", "tests.bench.plan_bench", "--one", *map(str, (tanks, seed, cp_sat, per_tank))]
+    one_core = {**os.environ, "OMP_NUM_THREADS": "1", "OPENBLAS_NUM_THREADS": "1"}
+    done = subprocess.run(command, capture_output=True, text=True, check=True, env=one_core)
+    found: dict[str, Any] = json.loads(done.stdout)
+    return found
+
+
+def _measure(tanks: int, seed: int, cp_sat: float, per_tank: float) -> dict[str, Any]:
+    from schedules.plan.planner import plan, replan_tank
+
+    tight = seed % 2 == 1
+    problem = invented_room(tanks, seed, tight)
+    made, seconds = _timed(lambda: plan(problem))
+    # ru_maxrss is in KiB on Linux, in bytes on macOS.
+    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (1024 if sys.platform != "darwin" else 1024**2)
+    tomorrow = next_day(problem, made.slots)
+    expected = [Slot(slot.day - 1, slot.tank, slot.feed) for slot in made.slots if slot.day > 0]
+    later, later_seconds = _timed(lambda: plan(tomorrow, expected))
+    anew = plan(tomorrow)
+    replans = [_timed(partial(replan_tank, tomorrow, later.slots, tank))[1] for tank in list(problem.tanks)[:40]]
+    found: dict[str, Any] = {
+        "tanks": tanks,
+        "seed": seed,
+        "tight": tight,
+        "cost": made.cost.total,
+        "bound": made.bound,
+        "reference": None,
+        "cp_sat": None,
+        "cp_sat_seconds": 0.0,
+        "seconds": seconds,
+        "later": later_seconds / seconds,
+        "drift": later.cost.total / anew.cost.total,
+        "replan": 1000 * statistics.quantiles(replans, n=20)[-1],
+        "memory": memory,
+    }
+    if per_tank:
+        found["reference"] = _reference_bound(problem, per_tank)
+    if cp_sat >= 0:
+        _ask_cp_sat(found, problem, cp_sat or 10 * seconds)
+    return found
+
+
+def _reference_bound(problem: Problem, seconds: float) -> float:
+    from schedules.plan.planner import searched
+    from tests.bench.plan_reference import solve
+
+    room = searched(problem)
+    prices = {
+        (day, name): float(room.bound_prices[day, number])
+        for day in range(problem.days)
+        for number, name in enumerate(room.rounds)
+    }
+    bound = 0.0
+    for name, tank in problem.tanks.items():
+        alone = Problem(problem.start, problem.days, {name: tank}, ())
+        bound += solve(alone, seconds, workers=2, minute_prices=prices).bound
+    return bound
+
+
+def _ask_cp_sat(found: dict[str, Any], problem: Problem, seconds: float) -> None:
+    from tests.bench.plan_reference import solve
+
+    found["cp_sat_seconds"] = seconds
+    found["cp_sat"] = solve(problem, seconds, workers=2).cost
+
+
+def _timed(work: Callable[[], Made]) -> tuple[Made, float]:
+    start = time.process_time()
+    made = work()
+    return made, time.process_time() - start
+
+
+def _machine() -> str:
+    import numpy as np
+
+    return (
+        f"{platform.system()} {platform.machine()}, {os.cpu_count()} cores, "
+        f"Python {platform.python_version()}, NumPy {np.__version__}"
+    )
+
+
+if __name__ == "__main__":
+    main()
