@@ -26,6 +26,9 @@ class Listing(Acting, Generic[Item]):
     """Columns that narrow screens do without; `about` tells what they tell."""
     nothing = "nothing"
 
+    _filled_for = 0
+    """The width of the screen that the cells were cut for."""
+
     def compose_body(self) -> ComposeResult:
         """The list, and what there is to say about the row at hand."""
         yield DataTable[Text](id="list", cursor_type="row", cell_padding=0)
@@ -71,7 +74,7 @@ class Listing(Acting, Generic[Item]):
 
     def fill(self) -> None:
         """List the items as they stand now, keeping the row at hand where it still is."""
-        self._items = self.items()
+        self._items, self._filled_for = self.items(), self.app.size.width
         at = self.table.cursor_row
         shown = self._shown()
         if [label for label, _, _ in shown] != [column.label.plain for column in self.table.ordered_columns]:
@@ -99,7 +102,8 @@ class Listing(Acting, Generic[Item]):
     def on_resize(self) -> None:
         """Cut the cells to the new width."""
         super().on_resize()
-        self.fill()
+        if self._filled_for != self.app.size.width:
+            self.fill()
 
     def on_data_table_row_highlighted(self, event: DataTable.RowHighlighted) -> None:
         """Say more about the row at hand."""

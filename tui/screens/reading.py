@@ -15,6 +15,9 @@ from tui.screens.acting import Acting
 class Reading(Acting):
     """`lines` says what there is to read, `width` cells wide."""
 
+    _made_for = 0
+    """The width of the screen that the text was made for."""
+
     def compose_body(self) -> ComposeResult:
         """The text."""
         with VerticalScroll(id="reading"):
@@ -28,7 +31,8 @@ class Reading(Acting):
     def on_resize(self) -> None:
         """Fit the text to the new width."""
         super().on_resize()
-        self.show_text()
+        if self._made_for != self.app.size.width:
+            self.show_text()
 
     def lines(self, width: int) -> Iterable[Content]:
         """What there is to read."""
@@ -36,7 +40,8 @@ class Reading(Acting):
 
     def show_text(self) -> None:
         """Show the text as things stand now."""
-        width = max(20, self.app.size.width - 4)
+        self._made_for = self.app.size.width
+        width = max(20, self._made_for - 4)
         self.query_one("#text", Static).update(Content("\n").join(self.lines(width)))
 
     def catch_up(self, tanks: frozenset[str]) -> None:
