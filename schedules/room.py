@@ -12,6 +12,7 @@ from datetime import date, datetime, time
 from functools import cached_property
 from zoneinfo import ZoneInfo
 
+from schedules.feeding_day import feeding_day
 from schedules.kinds import Grazing, Kind, Method, Stage, Surface, is_fine
 
 
@@ -246,5 +247,5 @@ class Room:
         return replace(self, racks=(Rack(self.tanks[tank].rack, self.tanks[tank].rack, (tank,)),))
 
     def day(self, now: datetime) -> date:
-        """The room's own date at an instant (`now` aware)."""
-        return now.astimezone(self.zone).date()
+        """The room's own date at an instant (`now` aware); a round that crosses midnight keeps the date it began on."""
+        return feeding_day(now, self.zone, [walk.at for walk in self.rounds])

@@ -1,18 +1,14 @@
-"""The clock as it can be trusted: what is odd about now, and to which day a round belongs that crosses midnight."""
+"""The clock as it can be trusted: what is odd about now beside what the ledger holds."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import date, datetime, time, timedelta
+from datetime import datetime, timedelta
 from typing import Final
-from zoneinfo import ZoneInfo
 
 LITTLE_BACK: Final = timedelta(seconds=60)
 """Clocks are put right by seconds all the time; an earlier time than the last entry's counts as odd from here on."""
 LONG_AHEAD: Final = timedelta(days=366)
 """A ledger without an entry for longer than this is more likely read under a wrong clock."""
-INTO_THE_NIGHT: Final = timedelta(hours=4)
-"""For how long after it began a round that crosses midnight is still walked under its own date."""
 
 
 def clock_fault(newest: datetime | None, now: datetime) -> str | None:
@@ -35,16 +31,3 @@ def clock_fault(newest: datetime | None, now: datetime) -> str | None:
 
 def _said(at: datetime) -> str:
     return f"{at:%Y-%m-%d %H:%M %Z}"
-
-
-def feeding_day(now: datetime, zone: ZoneInfo, rounds: Sequence[time]) -> date:
-    """The room's date that a feeding at `now` (aware) counts on: the date of the zone, but of a round's beginning.
-
-    A round that began before midnight keeps its date for `INTO_THE_NIGHT` after it began, unless the next day's first
-    round has begun meanwhile. Wall-clock times are compared, so a change of daylight saving moves nothing.
-    """
-    here = now.astimezone(zone).replace(tzinfo=None)
-    yesterday = here.date() - timedelta(days=1)
-    latest = max(rounds, default=time.min)
-    under_way = here < datetime.combine(yesterday, latest) + INTO_THE_NIGHT
-    return yesterday if under_way and here.time() < min(rounds, default=time.min) else here.date()

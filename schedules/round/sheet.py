@@ -15,9 +15,14 @@ from schedules.round.why import why_due
 
 
 def current_round(room: Room, now: datetime) -> str:
-    """The id of the round to walk at an instant: the last one whose time has come, else the day's first."""
-    local = now.astimezone(room.zone).time()
-    begun = [walk for walk in room.rounds if walk.at <= local]
+    """The id of the round to walk at an instant: the last one whose time has come, else the day's first.
+
+    After midnight that is still the last round of the day before, as long as this one keeps its date.
+    """
+    here = now.astimezone(room.zone)
+    if room.day(now) != here.date():
+        return room.rounds[-1].id
+    begun = [walk for walk in room.rounds if walk.at <= here.time()]
     return (begun[-1] if begun else room.rounds[0]).id
 
 

@@ -11,8 +11,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from schedules.feeding_day import INTO_THE_NIGHT, feeding_day
 from schedules.ledger import AlreadyMarked
-from schedules.ledger.clock import INTO_THE_NIGHT, clock_fault, feeding_day
+from schedules.ledger.clock import clock_fault
 from schedules.ledger.history import history_of
 from schedules.ledger.memory_ledger import MemoryLedger
 from schedules.ledger.sqlite_ledger import open_ledger

@@ -122,3 +122,17 @@ def test_a_tank_that_left_the_room_is_no_stop() -> None:
     made = round_sheet(room, posted().history(), TODAY, TODAY, "morning")
 
     assert [stop.tank for stop in made.stops] == ["a2", "q1"]
+
+
+def test_a_late_round_opened_again_after_midnight_is_still_that_days_round() -> None:
+    room = replace(ROOM, rounds=(RoundTime("morning", time(7)), RoundTime("night", time(23))))
+    after_midnight = datetime(2026, 11, 25, 23, 40, tzinfo=UTC)  # 00:40 of the 26th in Vienna
+
+    assert (room.day(after_midnight), current_round(room, after_midnight)) == (TODAY, "night")
+
+
+def test_a_round_that_is_long_over_leaves_the_night_to_the_next_day() -> None:
+    room = replace(ROOM, rounds=(RoundTime("morning", time(7)), RoundTime("night", time(23))))
+    before_dawn = datetime(2026, 11, 26, 3, tzinfo=UTC)
+
+    assert (room.day(before_dawn), current_round(room, before_dawn)) == (TODAY + timedelta(days=1), "morning")
