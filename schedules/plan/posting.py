@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import replace
 from datetime import date, datetime, timedelta
+from math import floor
 
 from schedules.ledger.entries import AlreadyMarked, PostedServing, Posting, Served, Skipped
 from schedules.ledger.history import History, history_of
@@ -44,10 +45,22 @@ def servings_of(room: Room, history: History, problem: Problem, slots: Iterable[
         amount = amounts[key]
         servings.append(
             PostedServing(
-                tank.id, feed.id, feed.round, amount.share, amount.measures, amount.unit, amount.mg, rules.method
+                tank.id,
+                feed.id,
+                feed.round,
+                _short(amount.share),
+                amount.measures,
+                amount.unit,
+                amount.mg,
+                rules.method,
             )
         )
     return tuple(servings)
+
+
+def _short(share: float) -> float:
+    """A share as it is written down: cut, so that shares never add up to more, and short, as each day writes thousands."""
+    return floor(share * 1e6) / 1e6
 
 
 def posted_servings(
