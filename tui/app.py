@@ -30,6 +30,10 @@ LOOK_SECONDS: Final = 1.5
 """How often to look whether somebody else wrote or the room file changed, and to try again what is unsaved."""
 
 
+AGAIN_EVERY: Final = 3
+"""At every third look what is unsaved is tried again: a locked ledger is waited for, and keys wait with it."""
+
+
 class RackroundApp(App[None]):
     """The dashboard on one desk.
 
@@ -53,6 +57,7 @@ class RackroundApp(App[None]):
         self.desk = desk
         self.room_watch = RoomWatch(room_file)
         self._keys = dict(keys or {})
+        self._looks = 0
         for each in THEMES:
             self.register_theme(each)
         self.theme = theme if theme in self.available_themes else DUSK.name
@@ -105,8 +110,9 @@ class RackroundApp(App[None]):
 
     def look(self) -> None:
         """Save what is unsaved, show what others wrote, tell of a changed room file; each screen keeps its place."""
+        self._looks += 1
         try:
-            told = self.desk.save_again()
+            told = self.desk.save_again() if self._looks % AGAIN_EVERY == 0 else None
             if told is not None:
                 self.caught_up(told.tanks, told.text)
             elif self.desk.ledger.changed():

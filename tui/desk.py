@@ -29,9 +29,9 @@ from schedules.plan.posting import open_day
 from schedules.room import Feed, Room
 from schedules.round import Refusal, RoundServing, RoundSheet, Stop, current_round, finish_stop, give, round_sheet
 from schedules.round.sheet import stop_of
-from schedules.words import clean, date_text
+from schedules.words import clean, clock_text, date_text
 from tui.doses import Doses
-from tui.telling import entry_text, marked_text
+from tui.telling import marked_text
 from tui.unsaved import Mark, Unsaved
 
 Clock = Callable[[], datetime]
@@ -197,14 +197,18 @@ class Desk:
             admitted(mark.what, mark.day, mark.at, mark.by)
         except LedgerFault as fault:
             return Told(False, str(fault))
+        if self.unsaved:
+            # Behind those that wait already, without asking the ledger again: nobody stands waiting for it at a tank.
+            self.unsaved.keep(mark)
+            return Told(False, f"NOT SAVED YET, kept and tried again: {text}", _about(mark.what), kept=True)
         try:
-            if self.unsaved:
-                self.unsaved.write(self.ledger)
             self.ledger.append(mark.what, day=mark.day, at=mark.at, by=mark.by)
         except AlreadyMarked as marked:
             self.catch_up()
             winner = marked.winner
-            return Told(False, f"not recorded, already {entry_text(self.room, winner)}", _tanks([winner], self.history))
+            who = f"{winner.by or 'the program'} at {clock_text(winner.at, self.room.zone)}"
+            text = f"not recorded, already marked by {who}: {marked_text(self.room, winner)}"
+            return Told(False, text, _tanks([winner], self.history))
         except LedgerFault as fault:
             self.unsaved.keep(mark)
             return Told(False, f"NOT SAVED YET, kept and tried again: {text}. {fault}", _about(mark.what), kept=True)

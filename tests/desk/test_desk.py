@@ -91,12 +91,15 @@ def test_a_stop_with_unsaved_marks_is_not_marked_twice(desk: Desk, ledger: Moody
     assert len(desk.unsaved) == 1
 
 
-def test_the_next_act_writes_what_waits_before_itself(desk: Desk, ledger: Moody) -> None:
+def test_acts_behind_an_unsaved_one_wait_in_their_order(desk: Desk, ledger: Moody) -> None:
     stop = _open(desk)
     ledger.locked = True
     desk.finish(stop)
     ledger.locked = False
-    desk.note(stop.tank, "calm")
+
+    assert desk.note(stop.tank, "calm").kept
+
+    desk.save_again()
 
     assert [type(entry.what).__name__ for entry in ledger.everything()][-1] == "Noted"
     assert len(_marks(ledger)) == len(stop.servings)
