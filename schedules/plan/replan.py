@@ -19,8 +19,8 @@ from schedules.problem.types import Problem, Slot
 from schedules.rules import WEIGHTS
 
 _TAIL_DAYS = 9  # the last days of a plan made a day ago were planned without knowing what follows
-_TAIL = Effort(16, (15,), 16, (), 8, 32)
-_AGAIN = Effort(12, (), 12, (), 8, 32)
+_TAIL = Effort(16, (15,), 16, (), 0, 100, 8, 32)
+_AGAIN = Effort(12, (), 12, (), 0, 0, 8, 32)
 _ONE_WIDTH = 32
 _ONE_STEPS = 8
 _MINUTE = WEIGHTS.longest_round * UNIT / GRAIN

@@ -16,8 +16,7 @@ from schedules.rules import CHURN_DAYS, WEIGHTS
 
 _BLOCK = 64  # tanks in one block
 _BLOCK_SETS = 4096  # tanks × sets in one block
-_TOWARDS = 0.4  # how far the prices of minutes go each time to those that the plans found would level
-_PRICE_STEPS = 200
+_TOWARDS = 0.4  # how far prices of minutes go, while few plans are known, to those at which these would level
 _PROGRESS = 0.01  # a smaller part of what is left between plan and bound is no progress
 _PATIENCE = 2  # turns without progress before the last searches
 _CLOSE = 1e-5  # a plan this near its bound, as a part of its cost, is good enough
@@ -35,21 +34,23 @@ class Effort:
     steps: tuple[int, ...]
     width: int
     last_widths: tuple[int, ...]
+    last_steps: int
+    price_steps: int
     kept: int
     pool: int
 
 
 SMALL = 12  # tanks
-AT_ONCE = Effort(16, (), 0, (), 8, 8)
+AT_ONCE = Effort(16, (), 0, (), 0, 0, 8, 8)
 
 
 def effort_for(tanks: int) -> Effort:
     """Small rooms are searched longer: there every serving shows in the longest round."""
     if tanks <= SMALL:
-        return Effort(24, (120, 30, 30, 30, 30, 30), 64, (256, 1024), 48, 256)
+        return Effort(24, (120, 30, 30, 30, 30, 30), 64, (256, 1024), 60, 1000, 48, 256)
     if tanks <= 60:
-        return Effort(16, (120, 10, 10, 10, 10), 32, (96, 384), 24, 96)
-    return Effort(16, (80, 5, 5, 5), 24, (64, 256), 16, 64)
+        return Effort(16, (100, 15, 15), 24, (64, 256), 40, 1000, 24, 128)
+    return Effort(16, (80, 5, 5), 24, (64, 256), 15, 600, 16, 64)
 
 
 class RoomSearch:
@@ -79,10 +80,17 @@ class RoomSearch:
             stale = stale + 1 if self.value / UNIT - self.bound > (1 - _PROGRESS) * before else 0
             if stale >= _PATIENCE:
                 break
-            aim = minute_prices(self._pools(), price, self.value, _PRICE_STEPS)
-            price = price + _TOWARDS * (aim - price)
-        if effort.last_widths:
-            self.seek(price, 0, effort.last_widths)
+            price = price + _TOWARDS * (self.levelling(price) - price)
+        price = self.levelling(price)
+        for width in effort.last_widths:
+            self.seek(price, effort.last_steps, (width,))
+            if self.close():
+                return
+            price = self.levelling(price)
+
+    def levelling(self, price: Floats) -> Floats:
+        """The prices of minutes at which the plans known would level the rounds, from others on."""
+        return minute_prices(self._pools(), price, self.value, self.effort.price_steps)
 
     def even_price(self) -> Floats:
         """The same price for the minutes of every round, adding up to the weight."""
