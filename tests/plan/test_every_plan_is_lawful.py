@@ -26,19 +26,19 @@ def held(problem: Problem, made: Plan) -> None:
 
 
 @given(problems())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_a_plan_made_at_once_keeps_every_hard_rule(problem: Problem) -> None:
     held(problem, quick(problem))
 
 
 @given(problems(most_days=35))
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=12, deadline=None)
 def test_a_searched_plan_keeps_every_hard_rule(problem: Problem) -> None:
     held(problem, plan(problem))
 
 
 @given(problems(most_days=30), st.data())
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_a_plan_carried_on_from_any_earlier_one_keeps_every_hard_rule(problem: Problem, data: st.DataObject) -> None:
     feeds = [(tank, feed) for tank in problem.tanks for feed in problem.tanks[tank].feeds] or [("gone", "gone")]
     days = st.integers(-3, problem.days + 3)
@@ -47,7 +47,7 @@ def test_a_plan_carried_on_from_any_earlier_one_keeps_every_hard_rule(problem: P
 
 
 @given(problems(most_days=30), st.data())
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_one_tank_planned_anew_keeps_every_hard_rule_and_the_other_tanks(problem: Problem, data: st.DataObject) -> None:
     before = quick(problem).slots
     tank = data.draw(st.sampled_from(sorted(problem.tanks)))
@@ -67,6 +67,6 @@ def test_what_is_kept_of_any_servings_is_lawful(problem: Problem, data: st.DataO
 
 
 @given(problems())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_a_problem_comes_back_from_its_json_unchanged(problem: Problem) -> None:
     assert problem_from_json(document(problem, ())) == problem

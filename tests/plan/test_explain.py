@@ -21,7 +21,7 @@ BLAMES = {
 
 
 @given(problems(most_tanks=2, most_feeds=4, most_days=12))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_forcing_a_serving_breaks_the_named_rule_or_raises_the_named_cost(problem: Problem) -> None:
     made = quick(problem)
     before = checker.costs(document(problem, made.slots))

@@ -14,7 +14,7 @@ from tests.bench.plan_rooms import invented_room, next_day
 
 from .problems import document
 
-DAYS = 21
+DAYS = 16
 
 
 def posted(problem: Problem, slots: tuple[Slot, ...]) -> Problem:
@@ -25,17 +25,17 @@ def moved(before: tuple[Slot, ...], after: tuple[Slot, ...], days: int = 7) -> s
     return {slot for slot in set(before) ^ set(after) if slot.day < days}
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", range(2))
 def test_planning_again_with_nothing_changed_moves_nothing(seed: int) -> None:
-    problem = invented_room(6, seed, tight=False, days=DAYS)
+    problem = invented_room(3, seed, tight=False, days=DAYS)
     first = plan(problem).slots
     again = plan(posted(problem, first), first)
     assert moved(first, again.slots) == set()
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", range(2))
 def test_a_day_later_the_plan_follows_the_one_that_was_posted(seed: int) -> None:
-    problem = invented_room(6, seed, tight=False, days=DAYS)
+    problem = invented_room(3, seed, tight=False, days=DAYS)
     first = plan(problem).slots
     tomorrow = next_day(problem, first)
     expected = tuple(Slot(slot.day - 1, slot.tank, slot.feed) for slot in first if slot.day > 0)
@@ -44,9 +44,9 @@ def test_a_day_later_the_plan_follows_the_one_that_was_posted(seed: int) -> None
     assert again.cost.churn <= 2 * 4
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", range(2))
 def test_after_a_missed_round_in_one_tank_the_other_tanks_stay_as_they_are(seed: int) -> None:
-    problem = invented_room(6, seed, tight=True, days=DAYS)
+    problem = invented_room(3, seed, tight=True, days=DAYS)
     first = plan(problem).slots
     tank = first[0].tank
     missed = next_day(problem, tuple(slot for slot in first if slot.tank != tank or slot.day > 0))
@@ -57,7 +57,7 @@ def test_after_a_missed_round_in_one_tank_the_other_tanks_stay_as_they_are(seed:
 
 
 def test_one_tank_planned_anew_is_never_dearer_than_it_was() -> None:
-    problem = invented_room(6, 1, tight=False, days=DAYS)
+    problem = invented_room(3, 1, tight=False, days=DAYS)
     first = plan(problem)
     for tank in problem.tanks:
         after = checker.costs(document(problem, replan_tank(problem, first.slots, tank)))

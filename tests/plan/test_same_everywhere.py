@@ -22,9 +22,9 @@ json.dump(plan_to_json(problem, plan(problem)), sys.stdout)
 """
 
 
-@pytest.mark.parametrize("hash_seed", ["0", "1", "4711"])
+@pytest.mark.parametrize("hash_seed", ["0", "4711"])
 def test_another_process_with_another_hash_seed_makes_the_same_plan(hash_seed: str) -> None:
-    problem = invented_room(5, 3, tight=True, days=16)
+    problem = invented_room(3, 3, tight=True, days=12)
     here = plan_to_json(problem, plan(problem))
     there = subprocess.run(
         [sys.executable, "-c", _SCRIPT],
@@ -38,7 +38,7 @@ def test_another_process_with_another_hash_seed_makes_the_same_plan(hash_seed: s
 
 
 def test_the_order_of_tanks_and_feeds_in_the_json_does_not_matter() -> None:
-    problem = invented_room(5, 1, tight=False, days=16)
+    problem = invented_room(3, 1, tight=False, days=12)
     document = plan_to_json(problem, plan(problem))
     turned = json.loads(json.dumps(document))
     tanks = turned["problem"]["tanks"]
