@@ -43,7 +43,10 @@ class RackroundApp(App[None]):
 
     CSS_PATH = "rackround.tcss"
     TITLE = "Rackround"
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+q", "quit_gently", "quit", show=False, priority=True)]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+q", "quit_gently", "quit", show=False, priority=True),
+        Binding("f3,ctrl+p", "command_palette", "acts", show=False, priority=True),
+    ]
 
     def __init__(
         self,

@@ -14,7 +14,6 @@ from tui.desk import Told
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
 from tui.screens.page import Page
-from tui.telling import due_text
 
 REASONS: Final = (
     "leftovers lying",
@@ -166,8 +165,9 @@ class Acting(Page):
         return None
 
     def _line(self, serving: RoundServing) -> str:
-        held = "  (hold back)" if serving.held else ""
-        return f"{serving.feed_name}, {due_text(serving.due)}{held}"
+        due, held = serving.due, "  (hold back)" if serving.held else ""
+        dose = self.desk.doses.given_text(due.feed, due.amount, due.unit, due.amount_mg)
+        return f"{serving.feed_name}, {dose}{held}"
 
     @work
     async def action_extra(self) -> None:

@@ -13,6 +13,8 @@ from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from tui.screens.dialog import list_height
+
 DIGITS: Final = 9
 
 
@@ -28,15 +30,17 @@ class Choose(ModalScreen[int | None]):
         super().__init__()
         self._title = title
         self._options = options
-        self._hint = hint
+        self._hint = hint or "a digit or enter picks; esc for none"
 
     def compose(self) -> ComposeResult:
         """The title, the options, a hint."""
         with Vertical(id="dialog"):
             yield Static(Content(self._title), id="title")
             numbered = (f"{n}  {text}" if n <= DIGITS else f"   {text}" for n, text in enumerate(self._options, 1))
-            yield OptionList(*(Option(Content(text)) for text in numbered))
-            yield Static(Content(self._hint or "a digit or enter picks; esc for none"), id="hint")
+            options = OptionList(*(Option(Content(text)) for text in numbered))
+            options.styles.max_height = list_height(*self.app.size, self._title, self._hint)
+            yield options
+            yield Static(Content(self._hint), id="hint")
 
     def action_pick(self, number: int) -> None:
         """Pick by digit."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -14,6 +14,9 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from tui.acts import Place, acts_of, key_text
+from tui.screens.dialog import list_height
+
+HINT: Final = "enter or a tap does it; esc closes; F3 or ctrl+p finds an act by its name"
 
 
 class Keys(ModalScreen[str | None]):
@@ -34,8 +37,17 @@ class Keys(ModalScreen[str | None]):
         lines = (Content.assemble((f"{key_text(self._key_of(act.id)):<7}", "bold"), act.help) for act in acts)
         with Vertical(id="dialog"):
             yield Static(Content("Keys"), id="title")
-            yield OptionList(*(Option(line, id=act.id) for line, act in zip(lines, acts, strict=True)), id="keys")
-            yield Static(Content("enter or a tap does it; esc closes; ctrl+p finds an act by its name"), id="hint")
+            options = OptionList(*(Option(line, id=act.id) for line, act in zip(lines, acts, strict=True)), id="keys")
+            options.styles.max_height = list_height(*self.app.size, "Keys", HINT)
+            yield options
+            yield Static(Content(HINT), id="hint")
+
+    def on_mount(self) -> None:
+        """Nothing is at hand yet, so that Enter out of habit does nothing."""
+        self.call_after_refresh(self._none_at_hand)
+
+    def _none_at_hand(self) -> None:
+        self.query_one(OptionList).highlighted = None
 
     def action_close(self) -> None:
         """Pick nothing."""
