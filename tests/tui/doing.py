@@ -18,13 +18,18 @@ Step = tuple[str, str]
 
 @dataclass(frozen=True)
 class Doing:
-    """Steps, the kinds of entries they write, the screen they end at (None: the one they began at)."""
+    """Steps, the kinds of entries they write, the screen they end at (None: the one they began at).
+
+    `lasting` ones change what the dashboard shows from then on, even if they write nothing.
+    """
 
     steps: Sequence[Step]
     wrote: Sequence[type[What]] = ()
     ends: Place | None = None
+    lasting: bool = False
 
 
+ONE: Final = Doing([("1", "takes it back")], [Served])
 SKIP: Final = Doing(
     [("s", "leave out what?"), ("1", "why?"), ("2", "skipped, water cloudy")],
     [Skipped, Skipped],
@@ -42,6 +47,8 @@ TANK: Final = Doing([("enter", "The last 28 days")], ends="tank")
 
 DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("round", "finish"): Doing([("space", "a1 done: 2 given")], [Served, Served]),
+    ("round", "one"): ONE,
+    ("tank", "one"): ONE,
     ("round", "skip"): SKIP,
     ("tank", "skip"): SKIP,
     ("round", "leftovers"): LEFTOVERS,
@@ -51,7 +58,7 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("lookback", "left_most"): Doing([("3", "leftovers of Plain pellets: most")], [Observed]),
     ("missed", "give_now"): Doing([("down g", "of Nettle dust given")], [Served]),
     ("missed", "let_go"): Doing([("x", "why is it let go?"), ("1", "4 servings of Sat 21 Nov let go")], [Skipped] * 4),
-    ("flags", "aside"): Doing([("x", "listed last"), ("x", "Nettle dust")]),
+    ("flags", "aside"): Doing([("x", "listed last")], lasting=True),
     ("round", "undo"): UNDO,
     ("tank", "undo"): UNDO,
     ("lookback", "undo"): UNDO,
@@ -65,7 +72,7 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("plan", "why"): Doing([("i", "Why, and why not"), ("escape", "a1 Moss corner")]),
     ("round", "reckon"): Doing([("i", "how the amounts come about"), ("escape", "Nettle dust mix")]),
     ("tank", "reckon"): Doing([("i", "how the amounts come about"), ("escape", "Nettle dust mix")]),
-    ("round", "later"): Doing([("z", "a1 comes again at the end of the round"), ("", "a2 Long slate")]),
+    ("round", "later"): Doing([("z", "a1 comes again at the end of the round"), ("", "a2 Long slate")], lasting=True),
     ("round", "jump"): Doing([("t", "Which tank?"), ("f e r n enter", "a3 Fern and root")]),
     ("flags", "arithmetic"): Doing([("enter", "enter, space or esc closes"), ("escape", "Do:")]),
     ("missed", "unfold"): Doing([("enter", "at most 3"), ("enter", "opens it")]),
@@ -81,21 +88,21 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("plan", "go_there"): Doing([("down down space", "a3 Fern and root")], ends="round"),
     ("room", "go_there"): Doing([("right space", "a2 Long slate")], ends="round"),
     ("tank", "go_there"): Doing([("space", "a1 Moss corner")], ends="round"),
-    ("round", "other_round"): Doing([("o", "the evening round"), ("", "Walnut leaf")]),
+    ("round", "other_round"): Doing([("o", "the evening round"), ("", "Walnut leaf")], lasting=True),
 }
 """By screen and act. Acts that can be done on every screen are in `SHOWING` and `STAYING`."""
 
-SHOWING: Final[dict[str, Step]] = {
-    "show_round": ("r", "morning round"),
-    "show_prepare": ("b", "From the shelf"),
-    "show_lookback": ("k", "look whether"),
-    "show_missed": ("m", "what becomes of it"),
-    "show_flags": ("f", "evidence"),
-    "show_plan": ("p", "the plan as posted"),
-    "show_room": ("v", "Wall rack"),
-    "show_help": ("h", "what it means"),
+SHOWING: Final[dict[str, str]] = {
+    "show_round": "r",
+    "show_prepare": "b",
+    "show_lookback": "k",
+    "show_missed": "m",
+    "show_flags": "f",
+    "show_plan": "p",
+    "show_room": "v",
+    "show_help": "h",
 }
-"""Acts of every screen that lead to another one."""
+"""Acts of every screen that lead to another one, and their keys."""
 STAYING: Final[dict[str, Doing]] = {
     "reread": Doing([("w", "says the same as before")]),
     "colours": Doing([("f2", "colours: ")]),

@@ -86,10 +86,10 @@ async def walk(folder: Path, names: list[str], feed: str, keeper: str, note: str
         for place in OTHERS:
             await hand.open(place)
             assert len(hand.text.splitlines()) == size[1]
-        await hand.open("room")
-        assert all(begin(name) in hand.text for name in names)
-        await hand.open("tank")
-        assert begin(note) in whole(hand)
+            if place == "room":
+                assert all(begin(name) in hand.text for name in names)
+            if place == "tank":
+                assert begin(note) in whole(hand)
         await type_reason(hand)
 
 
@@ -109,7 +109,7 @@ async def type_reason(hand: Hand) -> None:
     await hand.sees("[/x]")
 
 
-@settings(max_examples=3, deadline=None)
+@settings(max_examples=2, deadline=None)
 @example(names=list(NASTY[:6]), feed=NASTY[2], keeper=NASTY[1], note=NASTY[0], size=(120, 40))
 @example(names=list(NASTY[6:12]), feed=NASTY[7], keeper=NASTY[8], note=NASTY[12], size=(80, 24))
 @given(

@@ -98,14 +98,18 @@ async def test_done_leaves_out_what_is_held_back_with_the_rule_as_its_reason(tmp
         assert skipped.because.startswith("held back: given yesterday")
 
 
-@pytest.mark.parametrize("number", range(1, len(REASONS) + 1))
-async def test_a_reason_for_skipping_is_picked_by_its_digit(number: int, tmp_path: Path) -> None:
+async def test_a_reason_for_skipping_is_picked_by_its_digit(tmp_path: Path) -> None:
     async with at_work(make_desk(tmp_path)) as hand:
-        await hand.press("down", "s")
-        await hand.sees("a2: why?")
-        await hand.press(str(number))
-        await hand.sees(f"skipped, {REASONS[number - 1]}")
-        assert hand.written == [Skipped("a2", "dust", "morning", REASONS[number - 1])]
+        for number, reason in enumerate(REASONS, 1):
+            await hand.press("t", *"a2", "enter")
+            await hand.sees("a2 Long slate", "1 due  a2")
+            await hand.press("s")
+            await hand.sees("a2: why?")
+            await hand.press(str(number))
+            await hand.sees(f"skipped, {reason}")
+            assert hand.written[-1] == Skipped("a2", "dust", "morning", reason)
+            await hand.press("u")
+            await hand.sees("taken back: ")
 
 
 async def test_another_reason_is_typed_and_escape_skips_nothing(tmp_path: Path) -> None:
@@ -283,6 +287,15 @@ async def test_a_tap_goes_to_a_stop_and_a_tap_in_the_footer_does_the_act(tmp_pat
         await hand.pilot.click(offset=(rows[footer].index("done"), footer))
         await hand.sees("b2 done")
         assert [what.tank for what in hand.written if isinstance(what, Served)] == ["b2"]
+
+
+async def test_a_tap_on_a_serving_marks_it(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        rows = hand.text.splitlines()
+        y = next(y for y, line in enumerate(rows) if "Insect wafers" in line)
+        await hand.pilot.click(offset=(rows[y].index("Insect"), y))
+        await hand.sees("of Insect wafers given")
+        assert [(what.tank, what.feed) for what in hand.written if isinstance(what, Served)] == [("a1", "bug")]
 
 
 @pytest.mark.parametrize("place", ["prepare", "lookback", "flags", "room"])
