@@ -164,7 +164,7 @@ class _Tank:
         x = self.x[feed_id, day]
         for before in range(-1, day):
             first = self.x.get((feed_id, before))
-            if before >= 0 and first is None or before < 0 and not ledger:
+            if (before >= 0 and first is None) or (before < 0 and not ledger):
                 continue
             between = [y for other in members for y in self.given(other, before + 1, day - 1)]
             self.model.add_bool_or([repeat, x.negated(), *([first.negated()] if first is not None else []), *between])
