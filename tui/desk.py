@@ -25,7 +25,7 @@ from schedules.ledger import (
 from schedules.ledger.admission import admitted
 from schedules.ledger.history import refresh
 from schedules.missed import Missed, missed
-from schedules.plan.posting import open_day
+from schedules.plan.opening import open_day
 from schedules.room import Feed, Room
 from schedules.round import Refusal, RoundServing, RoundSheet, Stop, current_round, finish_stop, give, round_sheet
 from schedules.round.sheet import stop_of

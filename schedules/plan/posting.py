@@ -1,17 +1,15 @@
-"""Posting a plan: writing down what will be due, once for each morning."""
+"""From a plan to what is written down of it: servings with their amounts, by day."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from contextlib import suppress
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from math import floor
 
-from schedules.ledger.entries import AlreadyMarked, PostedServing, Posting, Served, Skipped
-from schedules.ledger.history import History, history_of
-from schedules.ledger.ledger import Ledger
+from schedules.ledger.entries import PostedServing, Served, Skipped
+from schedules.ledger.history import History
 from schedules.plan.types import Plan
 from schedules.problem.build import build_problem
 from schedules.problem.types import Problem, Slot
@@ -59,7 +57,7 @@ def servings_of(room: Room, history: History, problem: Problem, slots: Iterable[
 
 
 def _short(share: float) -> float:
-    """A share as it is written down: cut, so that shares never add up to more, and short, as each day writes thousands."""
+    """A share as it is written down: cut, so that shares never add up to more; short, as each day writes thousands."""
     return floor(share * 1e6) / 1e6
 
 
@@ -120,25 +118,3 @@ def _still_due(history: History, today: date, start: date) -> frozenset[tuple[da
             for entry in history.about(due.tank, day)
         )
     )
-
-
-def is_posted(history: History, today: date) -> bool:
-    """Whether today's plan was already posted: each morning has a posting of its own."""
-    posting = history.posting(today)
-    return posting is not None and posting.start == today
-
-
-def open_day(room: Room, ledger: Ledger, now: datetime) -> History:
-    """The history as of now, after posting the plan of the coming days where today's was not posted yet.
-
-    Two programs may do this at the same moment: the ledger takes one posting for each start, and both go by that.
-    """
-    today = room.day(now)
-    history = history_of(ledger, today)
-    if is_posted(history, today):
-        return history
-    history = history_of(ledger, today, ahead=HORIZON_DAYS - 1)
-    problem, made = carry_on(room, history, today)
-    with suppress(AlreadyMarked):
-        ledger.append([Posting(today, posted_servings(room, history, problem, made))], day=today, at=now, by=None)
-    return history_of(ledger, today)

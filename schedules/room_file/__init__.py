@@ -6,7 +6,29 @@ lines (`positions`) and the sentences (`wording`, `syntax`). `starter` writes th
 The file is read, never written.
 """
 
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
 from schedules.room_file.faults import Fault, RoomFileFaults
-from schedules.room_file.read import load_room, load_room_text
+
+if TYPE_CHECKING:
+    from schedules.room import Room
 
 __all__ = ["Fault", "RoomFileFaults", "load_room", "load_room_text"]
+
+
+def load_room(path: Path) -> Room:
+    """The room that a file describes. Raises `RoomFileFaults` with everything that is wrong with it."""
+    # Imported when first called: what checks a file takes longer to load than a small room takes to read.
+    from schedules.room_file.read import load_room as read
+
+    return read(path)
+
+
+def load_room_text(text: str, name: str) -> Room:
+    """The room that a text describes, called `name` in its faults. Raises `RoomFileFaults`."""
+    from schedules.room_file.read import load_room_text as read
+
+    return read(text, name)

@@ -20,7 +20,8 @@ from schedules.ledger.exporting import export_lines, export_to
 from schedules.ledger.importing import import_lines
 from schedules.ledger.sqlite_ledger import open_ledger
 from schedules.ledger.verify import oddities, verify
-from schedules.plan.posting import open_day, plan_days
+from schedules.plan.opening import open_day
+from schedules.plan.posting import plan_days
 from schedules.room_file import load_room
 from schedules.round import as_served
 from tests.ledger.builders import DAY, MORNING, due, fill, served, write

@@ -13,7 +13,7 @@ from schedules.ledger import History, Ledger
 from schedules.ledger.clock import clock_fault
 from schedules.ledger.history import history_of
 from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.plan.posting import open_day
+from schedules.plan.opening import open_day
 from schedules.room import Feed, Room, Tank
 from schedules.room_file import load_room
 from tui.cli.fault import CommandFault

@@ -1,0 +1,36 @@
+"""Opening a day: its plan is written down, once for each morning."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from datetime import date, datetime
+
+from schedules.ledger.entries import AlreadyMarked, Posting
+from schedules.ledger.history import History, history_of
+from schedules.ledger.ledger import Ledger
+from schedules.room import Room
+
+
+def is_posted(history: History, today: date) -> bool:
+    """Whether today's plan was already posted: each morning has a posting of its own."""
+    posting = history.posting(today)
+    return posting is not None and posting.start == today
+
+
+def open_day(room: Room, ledger: Ledger, now: datetime) -> History:
+    """The history as of now, after posting the plan of the coming days where today's was not posted yet.
+
+    Two programs may do this at the same moment: the ledger takes one posting for each start, and both go by that.
+    """
+    today = room.day(now)
+    history = history_of(ledger, today)
+    if is_posted(history, today):
+        return history
+    # Imported here and not above: a day whose plan is posted already is opened without all that makes one.
+    from schedules.plan.posting import HORIZON_DAYS, carry_on, posted_servings
+
+    history = history_of(ledger, today, ahead=HORIZON_DAYS - 1)
+    problem, made = carry_on(room, history, today)
+    with suppress(AlreadyMarked):
+        ledger.append([Posting(today, posted_servings(room, history, problem, made))], day=today, at=now, by=None)
+    return history_of(ledger, today)
