@@ -162,9 +162,9 @@ class _Shape:
 
 def _oldest(problem: Problem, feed: TankFeed) -> int:
     """The age beyond which no rule tells ages apart within the plan."""
-    beyond = max(feed.min_gap, feed.max_gap, 1)
-    # A feed never given counts as of any age: its clock may have started long before the plan.
-    return beyond if feed.last is None else min(beyond, problem.days - feed.last + 1)
+    # A feed never given stands at the oldest age, which none that is given in the plan can reach.
+    reached = problem.days + (1 if feed.last is None else 1 - feed.last)
+    return min(max(feed.min_gap, feed.max_gap, 1), reached)
 
 
 def _fill_sets(grid: Grid, row: int, tank: TankProblem) -> None:
@@ -186,14 +186,15 @@ def _fill_age(grid: Grid, row: int, f: int, problem: Problem, feed: TankFeed) ->
     grid.oldest[row, f] = oldest
     grid.first_age[row, f] = oldest if feed.last is None else min(-feed.last, oldest)
     grid.ready[row, f, max(feed.min_gap, 1) - 1 :] = True
+    grid.overdue[row, f, feed.max_gap - 1 :] = WEIGHTS.overdue * UNIT
     if feed.last is None:
         grid.ready[row, f, oldest - 1 :] = True
+        grid.overdue[row, f, oldest - 1 :] = WEIGHTS.overdue * UNIT
 
 
 def _fill_feed(grid: Grid, row: int, f: int, feed: TankFeed, calendar: Sequence[Week]) -> None:
     grid.open[row, list(feed.open), f] = True
     grid.minutes[row, f] = feed.minutes
-    grid.overdue[row, f, feed.max_gap - 1 :] = WEIGHTS.overdue * UNIT
     for day, start in enumerate(clock_starts(feed, grid.days)):
         grid.ticking[row, day, f] = start is not None and day - start >= feed.max_gap
     for w, week in enumerate(calendar):

@@ -19,6 +19,7 @@ from schedules.rules import CHURN_DAYS
 
 FORMAT = "rackround-plan/1"
 LONGEST_HORIZON = 90
+LONGEST_GAP = 366
 
 Json = dict[str, Any]
 Path = tuple[str | int, ...]
@@ -162,7 +163,7 @@ class _Reader:
 
     def _group(self, value: object, path: Path) -> GroupTask:
         keys = _table(value, path, required=("min_gap", "last"))
-        gap = _whole(keys["min_gap"], (*path, "min_gap"), 0)
+        gap = _whole(keys["min_gap"], (*path, "min_gap"), 0, LONGEST_GAP)
         if keys["last"] is None:
             return GroupTask(gap, None)
         last = _table(keys["last"], (*path, "last"), required=("day", "feed"))
@@ -180,8 +181,8 @@ class _Reader:
             kind=_kind(keys["kind"], (*path, "kind")),
             group=group,
             round=_text(keys["round"], (*path, "round")),
-            min_gap=_whole(keys["min_gap"], (*path, "min_gap"), 0),
-            max_gap=_whole(keys["max_gap"], (*path, "max_gap"), 1),
+            min_gap=_whole(keys["min_gap"], (*path, "min_gap"), 0, LONGEST_GAP),
+            max_gap=_whole(keys["max_gap"], (*path, "max_gap"), 1, LONGEST_GAP),
             per_week=_number(keys["per_week"], (*path, "per_week")),
             share=_number(keys["share"], (*path, "share")),
             minutes=_number(keys["minutes"], (*path, "minutes")),

@@ -43,8 +43,8 @@ FAULTS: list[tuple[Change, str]] = [
         f'{PILL}.min_gapp: found the unknown key "min_gapp" (did you mean min_gap?), allowed is kind, group, round, '
         "min_gap, max_gap, per_week, share, minutes, wanted, wanted_since, open, last, earlier_this_week",
     ),
-    (lambda d: pill(d).update(max_gap=0), f"{PILL}.max_gap: found 0, allowed is a whole number of 1 or more"),
-    (lambda d: pill(d).update(min_gap=1.5), f"{PILL}.min_gap: found 1.5, allowed is a whole number of 0 or more"),
+    (lambda d: pill(d).update(max_gap=0), f"{PILL}.max_gap: found 0, allowed is a whole number from 1 to 366"),
+    (lambda d: pill(d).update(min_gap=1.5), f"{PILL}.min_gap: found 1.5, allowed is a whole number from 0 to 366"),
     (lambda d: pill(d).update(share=float("nan")), f"{PILL}.share: found nan, allowed is a number of 0 or more"),
     (lambda d: pill(d).update(minutes="1"), f'{PILL}.minutes: found "1", allowed is a number of 0 or more'),
     (lambda d: pill(d).update(last=0), f"{PILL}.last: found 0, allowed is a whole number of -1 or less"),
