@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
+from typing import Final
 
 from schedules.ledger.entries import AlreadyMarked, Posting
 from schedules.ledger.history import History, history_of
 from schedules.ledger.ledger import Ledger
 from schedules.room import Room
+
+ENOUGH_DAYS: Final = 14
+"""A posting that reaches this far ahead is carried on; a shorter rest says too little of a month."""
+
+
+def goes_on(posting: Posting | None, today: date) -> bool:
+    """Whether the plan of the coming days can carry on what was posted, instead of being made from nothing."""
+    return posting is not None and posting.covers(today) and posting.covers(today + timedelta(days=ENOUGH_DAYS - 1))
 
 
 def is_posted(history: History, today: date) -> bool:

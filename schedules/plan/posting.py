@@ -10,6 +10,7 @@ from math import floor
 
 from schedules.ledger.entries import PostedServing, Served, Skipped
 from schedules.ledger.history import History
+from schedules.plan.opening import goes_on
 from schedules.plan.types import Plan
 from schedules.problem.build import build_problem
 from schedules.problem.types import Problem, Slot
@@ -92,7 +93,7 @@ def plan_days(
 def carry_on(room: Room, history: History, today: date) -> tuple[Problem, Plan]:
     """The problem of the days from today and a plan for it that changes what was posted only where it has to.
 
-    Where nothing was posted for these days, they are planned from nothing, which takes longer.
+    Where too little was posted to go by (`opening.goes_on`), they are planned from nothing, which takes longer.
     """
     from schedules.plan.planner import plan
 
@@ -101,7 +102,7 @@ def carry_on(room: Room, history: History, today: date) -> tuple[Problem, Plan]:
     previous = [
         Slot(number, due.tank, due.feed)
         for number in range(HORIZON_DAYS)
-        for due in (posting.due(today + timedelta(days=number)) if posting else ())
+        for due in (posting.due(today + timedelta(days=number)) if posting and goes_on(posting, today) else ())
         if due.tank in problem.tanks and due.feed in problem.tanks[due.tank].feeds
     ]
     return problem, plan(problem, previous)

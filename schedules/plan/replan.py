@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 
 import numpy as np
 
 from schedules.plan.beam import search
 from schedules.plan.block import Block
-from schedules.plan.cost import round_minutes
+from schedules.plan.cost import overdue_by_tank, round_minutes
 from schedules.plan.grid import NEVER, UNIT, Floats, Grid, make_grid
 from schedules.plan.keep import lawful
 from schedules.plan.levels import GRAIN
 from schedules.plan.search import Effort, RoomSearch
 from schedules.plan.split import Split
+from schedules.problem.calendar import given_before, week_target, weeks
 from schedules.problem.later import later
 from schedules.problem.types import Problem, Slot
 from schedules.rules import WEIGHTS
 
 _TAIL_DAYS = 9  # the last days of a plan made a day ago were planned without knowing what follows
-_TAIL = Effort(16, (15,), 16, (), 0, 100, 8, 32)
-_AGAIN = Effort(12, (), 12, (), 0, 0, 8, 32)
+_TAIL = Effort(12, (12,), 16, (), 0, 60, 8, 32)
+_AFFECTED = Effort(16, (30,), 48, (), 0, 60, 8, 32)
+_UNSEARCHED = Effort(0, (), 0, (), 0, 0, 8, 64)
 _ONE_WIDTH = 32
 _ONE_STEPS = 8
 _MINUTE = WEIGHTS.longest_round * UNIT / GRAIN
@@ -28,17 +31,47 @@ _EVEN = 0.02  # a minute's price in rounds that are not the longest, as a part o
 
 
 def carried_on(problem: Problem, previous: list[Slot]) -> list[Slot]:
-    """A plan that follows the previous one wherever that is as good as planning anew."""
+    """A plan that follows the previous one wherever that is as good as planning anew.
+
+    The last days are planned anew in every tank, all days only in tanks where life interfered.
+    """
     kept = lawful(problem, previous)
     cut = max(0, problem.days - _TAIL_DAYS)
     head = [slot for slot in kept if slot.day < cut]
     tail = RoomSearch(later(problem, head, cut), _TAIL)
     tail.run()
     followed = head + [Slot(slot.day + cut, slot.tank, slot.feed) for slot in tail.slots()]
-    room = RoomSearch(problem, _AGAIN)
-    room.take_in(followed)
+    room = RoomSearch(problem, _UNSEARCHED)
     room.take_in(kept)
-    room.seek(room.even_price(), 0, (_AGAIN.first_width,))
+    room.take_in(followed)
+    affected = _affected(problem, previous, kept, followed)
+    if affected:
+        others = [slot for slot in followed if slot.tank not in affected]
+        room.take_in([*others, *_anew(problem, affected, followed)])
+    room.choose(room.even_price())
+    return room.slots()
+
+
+def _affected(problem: Problem, previous: list[Slot], kept: list[Slot], followed: list[Slot]) -> list[str]:
+    """Tanks whose earlier plan broke a rule, leaves days overdue, or misses the target of a week that has begun."""
+    found = {slot.tank for slot in set(previous) - set(kept)} | set(overdue_by_tank(problem, followed))
+    if problem.start.weekday():
+        week = weeks(problem.start.weekday(), problem.days)[0]
+        given = Counter((slot.tank, slot.feed) for slot in followed if slot.day <= week.last)
+        for name, tank in problem.tanks.items():
+            for feed_id, feed in tank.feeds.items():
+                count = given[name, feed_id] + given_before(feed, week)
+                if week.whole and week_target(feed, week) - count >= 1:
+                    found.add(name)
+    return [name for name in problem.tanks if name in found and problem.tanks[name].feeds]
+
+
+def _anew(problem: Problem, tanks: list[str], followed: list[Slot]) -> list[Slot]:
+    """The servings of some tanks that are searched again, knowing the plan that is followed."""
+    part = Problem(problem.start, problem.days, {name: problem.tanks[name] for name in tanks}, problem.posted)
+    room = RoomSearch(part, _AFFECTED)
+    room.take_in([slot for slot in followed if slot.tank in part.tanks])
+    room.run()
     return room.slots()
 
 

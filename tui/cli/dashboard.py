@@ -11,6 +11,7 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.plan.opening import goes_on
 from tui.cli.fault import OK, CommandFault, FileFaults
 from tui.cli.out import warn
 from tui.cli.session import Options, keeper, ledger_path, moment
@@ -60,10 +61,9 @@ def _opened(options: Options) -> Desk | CommandFault:
     ledger = open_ledger(ledger_path(options))
     try:
         start = moment(options.now, room)
-        posting = ledger.posting(room.day(start))
-        if posting is None or not posting.covers(room.day(start)):
+        if not goes_on(ledger.posting(room.day(start)), room.day(start)):
             # Every later morning carries on what was posted, in a fraction of the time.
-            warn(f"Planning the first month of {len(room.tanks)} tanks; this takes a few seconds once.")
+            warn(f"Planning a month for {len(room.tanks)} tanks from nothing; this takes a few seconds, once.")
         return Desk(room, ledger, _clock(options, start), keeper(options.by, room))
     except CommandFault as fault:
         ledger.close()
