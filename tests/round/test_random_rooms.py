@@ -25,7 +25,7 @@ room_and_past = rooms().flatmap(lambda room: st.tuples(st.just(room), pasts(room
 
 
 @given(room_and_past, st.integers(1, 45), st.integers(0, 6))
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_no_plan_breaks_a_hard_rule(made: tuple[Room, Past], days: int, ahead: int) -> None:
     room, past = made
     start = TODAY + timedelta(days=ahead)
@@ -37,7 +37,7 @@ def test_no_plan_breaks_a_hard_rule(made: tuple[Room, Past], days: int, ahead: i
 
 
 @given(room_and_past, st.data())
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=25, deadline=None)
 def test_a_round_walked_to_its_end_keeps_every_rule_whatever_was_given_beside_it(
     made: tuple[Room, Past], data: st.DataObject
 ) -> None:
@@ -64,7 +64,7 @@ def test_a_round_walked_to_its_end_keeps_every_rule_whatever_was_given_beside_it
 
 
 @given(room_and_past)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_no_serving_is_posted_twice_or_on_a_day_on_which_its_stage_is_gone(made: tuple[Room, Past]) -> None:
     room, past = made
     problem, plan = plan_days(room, past.history(), TODAY, 28)
