@@ -6,7 +6,7 @@ BIN := $(VENV)/bin
 STAMP := $(VENV)/installed
 
 .DEFAULT_GOAL := help
-.PHONY: help install demo test lint types check bench bench-planner clean
+.PHONY: help install demo test lint types check bench bench-planner bench-ledger bench-amounts pictures clean
 
 help: ## List the commands
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | expand -t 16
@@ -36,6 +36,18 @@ check: lint types test ## All of it, as .ci/run does
 
 bench: $(STAMP) ## Print start-up, key to repaint and memory as ratios to a bare Textual app
 	$(BIN)/python -m tests.bench.screens
+
+bench-planner: $(STAMP) ## Print how good and how fast the planner is beside CP-SAT
+	$(BIN)/python -m tests.bench.plan_bench
+
+bench-ledger: $(STAMP) ## Print what ten years of ledger cost beside a month
+	$(BIN)/python -m tests.bench.ledger_bench
+
+bench-amounts: $(STAMP) ## Print amounts by the ledger beside a fixed spoon and the label
+	$(BIN)/python -m tests.bench.amounts_sim
+
+pictures: $(STAMP) ## Make the README's pictures anew, from the demo room
+	$(BIN)/python -m tests.pictures
 
 clean: ## Remove what was installed and made
 	rm -rf $(VENV) build dist *.egg-info .mypy_cache .ruff_cache .pytest_cache .hypothesis
