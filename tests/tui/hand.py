@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import time
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
@@ -18,14 +19,16 @@ from tui.desk import Desk
 
 PATIENCE: Final = 20.0
 """Seconds after which what has not come is taken as never coming."""
+POLL: Final = 0.02
+"""Seconds between two looks at the screen."""
 
 
-async def wait(pilot: Pilot[Any], holds: Callable[[], bool], wish: str, text: Callable[[], str]) -> None:
+async def wait(holds: Callable[[], bool], wish: str, text: Callable[[], str]) -> None:
     """Wait until something holds; where it never does, fail with what the screen says."""
     end = time.monotonic() + PATIENCE
     while not holds():
         assert time.monotonic() < end, f"never came: {wish}; the screen says\n{text()}"
-        await pilot.pause()
+        await asyncio.sleep(POLL)
 
 
 class Hand:
@@ -42,12 +45,14 @@ class Hand:
         return picture(self.app)
 
     async def press(self, *keys: str) -> None:
-        """Press keys."""
-        await self.pilot.press(*keys)
+        """Press keys as fast as a keyboard sends them, then let the dashboard come to rest."""
+        for key in keys:
+            self.app.simulate_key(key)
+        await self.pilot.pause()
 
     async def until(self, holds: Callable[[], bool], wish: str) -> None:
         """Wait until something holds; where it never does, fail with the screen."""
-        await wait(self.pilot, holds, wish, lambda: self.text)
+        await wait(holds, wish, lambda: self.text)
 
     async def sees(self, *texts: str) -> None:
         """Wait until the screen says all of this; where a text is broken over lines, its words do."""

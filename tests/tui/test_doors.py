@@ -8,7 +8,6 @@ from typing import Any
 
 import pytest
 from textual.app import App
-from textual.pilot import Pilot
 
 from schedules.ledger import LedgerFault
 from schedules.room import Room
@@ -27,8 +26,8 @@ def faults_of(opening: Callable[[], Room]) -> RoomFileFaults:
     return raised.value
 
 
-async def sees(app: App[Any], pilot: Pilot[Any], *texts: str) -> None:
-    await wait(pilot, lambda: all(text in picture(app) for text in texts), f"{texts}", lambda: picture(app))
+async def sees(app: App[Any], *texts: str) -> None:
+    await wait(lambda: all(text in picture(app) for text in texts), f"{texts}", lambda: picture(app))
 
 
 @pytest.mark.parametrize("size", SIZES, ids=["60x20", "80x24", "120x40"])
@@ -43,12 +42,12 @@ async def test_a_faulty_room_file_is_a_screen_with_every_fault_and_opens_once_co
 
     door: FaultDoor[Room] = FaultDoor(opening, faults_of(opening))
     async with door.run_test(size=size) as pilot:
-        await sees(door, pilot, "The room file has 2 faults", "[room].toml", "volume", "r try again")
+        await sees(door, "The room file has 2 faults", "[room].toml", "volume", "r try again")
         room_file.write_text(room_text().replace("volume = 40", "volume = 0", 1), encoding="utf-8")
-        await sees(door, pilot, "The room file has a fault")
+        await sees(door, "The room file has a fault")
         room_file.write_text(room_text(), encoding="utf-8")
         await pilot.press("r")
-        await wait(pilot, lambda: door.return_value is not None, "the room", lambda: picture(door))
+        await wait(lambda: door.return_value is not None, "the room", lambda: picture(door))
 
     assert door.return_value is not None
     assert door.return_value.name == "Cellar by the stairs"
@@ -60,10 +59,10 @@ async def test_a_ledger_that_cannot_be_opened_is_told_with_the_way_out_and_can_b
 
     door: FaultDoor[Room] = FaultDoor(opening, LedgerFault("Another program holds it [/locked]."))
     async with door.run_test(size=(80, 24)) as pilot:
-        await sees(door, pilot, "The ledger cannot be opened", "[/locked]", "Nothing was lost")
+        await sees(door, "The ledger cannot be opened", "[/locked]", "Nothing was lost")
         await pilot.press("r")
         await pilot.press("q")
-        await wait(pilot, lambda: door.return_code == 0, "the end", lambda: picture(door))
+        await wait(lambda: door.return_code == 0, "the end", lambda: picture(door))
 
     assert door.return_value is None
 
@@ -85,8 +84,8 @@ async def test_without_a_room_file_the_demo_and_a_starter_are_offered(
 ) -> None:
     door = FirstDoor()
     async with door.run_test(size=(60, 20)) as pilot:
-        await sees(door, pilot, "demo", "starter", "ROOM.toml")
+        await sees(door, "demo", "starter", "ROOM.toml")
         await pilot.press(*keys)
-        await wait(pilot, lambda: door.return_code == 0, "the choice", lambda: picture(door))
+        await wait(lambda: door.return_code == 0, "the choice", lambda: picture(door))
 
     assert door.return_value == choice

@@ -101,7 +101,9 @@ async def test_done_leaves_out_what_is_held_back_with_the_rule_as_its_reason(tmp
 async def test_a_reason_for_skipping_is_picked_by_its_digit(tmp_path: Path) -> None:
     async with at_work(make_desk(tmp_path)) as hand:
         for number, reason in enumerate(REASONS, 1):
-            await hand.press("t", *"a2", "enter")
+            await hand.press("t")
+            await hand.sees("Which tank?")
+            await hand.press(*"a2", "enter")
             await hand.sees("a2 Long slate", "1 due  a2")
             await hand.press("s")
             await hand.sees("a2: why?")
