@@ -53,7 +53,7 @@ def carried_on(problem: Problem, previous: list[Slot]) -> list[Slot]:
 
 
 def _affected(problem: Problem, previous: list[Slot], kept: list[Slot], followed: list[Slot]) -> list[str]:
-    """Tanks whose earlier plan broke a rule, leaves days overdue, or misses the target of a week that has begun."""
+    """Tanks whose earlier plan broke a rule, leaves days overdue, or falls far behind the target of the week."""
     found = {slot.tank for slot in set(previous) - set(kept)} | set(overdue_by_tank(problem, followed))
     if problem.start.weekday():
         week = weeks(problem.start.weekday(), problem.days)[0]
@@ -61,7 +61,7 @@ def _affected(problem: Problem, previous: list[Slot], kept: list[Slot], followed
         for name, tank in problem.tanks.items():
             for feed_id, feed in tank.feeds.items():
                 count = given[name, feed_id] + given_before(feed, week)
-                if week.whole and week_target(feed, week) - count >= 1:
+                if week.whole and week_target(feed, week) - count > 1:
                     found.add(name)
     return [name for name in problem.tanks if name in found and problem.tanks[name].feeds]
 

@@ -103,8 +103,6 @@ class RoomSearch:
 
     def seek(self, price: Floats, steps: int, widths: Sequence[int]) -> None:
         """Look for better plans of every tank at prices for minutes, and choose anew."""
-        if not self.blocks:
-            return
         for block in self.blocks:
             block.seek(price, steps, widths, self.effort.kept)
         bound = float(sum(block.proven.sum() for block in self.blocks)) / UNIT
@@ -114,6 +112,8 @@ class RoomSearch:
 
     def choose(self, price: Floats) -> None:
         """Choose a plan for each tank, from those cheapest at these prices and from the ones chosen before."""
+        if not self.blocks:
+            return
         pools = self._pools()
         starts = [[pool.priced(price).argmin(axis=1) for pool in pools]]
         if self.chosen:
