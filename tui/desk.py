@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from typing import Final
 
 from schedules.flags import Flag, flags
 from schedules.flags.types import RANK
@@ -30,11 +31,14 @@ from schedules.room import Feed, Room
 from schedules.round import Refusal, RoundServing, RoundSheet, Stop, current_round, finish_stop, give, round_sheet
 from schedules.round.sheet import stop_of
 from schedules.words import clean, clock_text, date_text
+from tui.cells import short
 from tui.doses import Doses
 from tui.telling import marked_text
 from tui.unsaved import Mark, Unsaved
 
 Clock = Callable[[], datetime]
+NAME: Final = 30
+"""Cells of a feed's name in the line that tells what an act came to, so that its reason stays in view."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +154,7 @@ class Desk:
     def skip(self, servings: Sequence[RoundServing], because: str) -> Told:
         """Record that due servings are left out, and why."""
         drafts = [Skipped(each.due.tank, each.due.feed, each.due.round, clean(because)) for each in servings]
-        names = ", ".join(each.feed_name for each in servings)
+        names = ", ".join(short(each.feed_name, NAME) for each in servings)
         return self._write(drafts, f"{servings[0].due.tank}: {names} skipped, {clean(because)}")
 
     def let_go(self, day: date, gaps: Sequence[Missed], because: str) -> Told:

@@ -35,7 +35,11 @@ class Bar(Static):
         desk = self._desk
         width = max(20, self.app.size.width - 2)
         title = cut(f"{date_text(desk.day)} · {self._subject or f'{desk.round} round'}", width)
-        room = cut(f"{desk.room.name} · {desk.by}", max(0, width - cells(title) - 2))
+        left = max(0, width - cells(title) - 2)
+        # Who acts comes before the room's name: two keepers share a terminal, seldom two rooms.
+        keeper = cut(desk.by, left // 2)
+        name = cut(desk.room.name, max(0, left - cells(keeper) - 3))
+        room = f"{name} · {keeper}" if name else keeper
         gap = " " * (width - cells(title) - cells(room))
         self.update(
             Content("\n").join([Content.assemble((title, "bold"), gap, (room, "$quiet")), self._progress()]),

@@ -21,6 +21,7 @@ from tui.telling import STAGE_TEXT, feed_name
 from tui.widgets.strip import strip_lines
 
 INDENT: Final = 3
+KEEPER_WIDTH: Final = 24
 """Cells before the text of a serving: its number stands there."""
 SAID_DAYS: Final = 7
 FLAGS_SHOWN: Final = 2
@@ -156,7 +157,7 @@ def _settled_text(desk: Desk, serving: RoundServing) -> str:
     marked = serving.marked
     if marked is None:
         return ""
-    when = f"{clock_text(marked.at, desk.room.zone)} {marked.by or 'the program'}"
+    when = f"{clock_text(marked.at, desk.room.zone)} {cut(marked.by or 'the program', KEEPER_WIDTH)}"
     if isinstance(marked.what, Skipped):
         return f"{when}: {marked.what.because}"
     if isinstance(marked.what, Served):
