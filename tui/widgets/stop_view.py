@@ -21,8 +21,9 @@ from tui.telling import STAGE_TEXT, feed_name
 from tui.widgets.strip import strip_lines
 
 INDENT: Final = 3
-KEEPER_WIDTH: Final = 24
 """Cells before the text of a serving: its number stands there."""
+KEEPER_WIDTH: Final = 24
+"""Cells of a keeper's name beside what was marked."""
 SAID_DAYS: Final = 7
 FLAGS_SHOWN: Final = 2
 ROOMY: Final = 28
