@@ -55,7 +55,7 @@ def run_once(program: str, place: Place, folder: Path, taken: Taken, keys: int) 
         if program == "rackround" and not place.fresh and keys:
             for screen, key in SCREENS.items():
                 opened = probe.repainted(key)
-                moved = [probe.repainted(each) for each in ("down", "down", "up", "down", "up", "up")]
+                moved = probe.repaints(("down", "down", "up", "down", "up", "up"))
                 taken.screens.setdefault(f"open {screen}", []).append(opened)
                 taken.screens.setdefault(f"move in {screen}", []).extend(moved)
 
@@ -101,7 +101,9 @@ def line(place: Place, found: dict[str, Taken]) -> str:
 def screens_line(place: Place, taken: Taken) -> str:
     """The other screens, in ms."""
     cells = [
-        f"{name} {median(values) * 1000:.0f} (95 %: {p95(values) * 1000:.0f})" for name, values in taken.screens.items()
+        f"{name} {median(values) * 1000:.0f} (95 %: {p95(values) * 1000:.0f})"
+        for name, values in taken.screens.items()
+        if values
     ]
     return f"{place.tanks} {place.what}".strip() + ": " + ", ".join(cells)
 

@@ -39,6 +39,16 @@ class Probe(Terminal):
         os.write(self.child.child_fd, KEYS.get(key, key).encode())
         return self._settled(began, KEY_QUIET, "")
 
+    def repaints(self, keys: Sequence[str]) -> list[float]:
+        """The seconds of those of the keys that change anything: a list of one row has nowhere to go."""
+        found = []
+        for key in keys:
+            began = time.monotonic()
+            os.write(self.child.child_fd, KEYS.get(key, key).encode())
+            if select.select([self.child.child_fd], [], [], START_QUIET)[0]:
+                found.append(self._settled(began, KEY_QUIET, ""))
+        return found
+
     def _settled(self, began: float, quiet: float, mark: str) -> float:
         shown: list[tuple[float, list[str]]] = []
         while not shown or mark not in self.text:
