@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from importlib import import_module
 from pathlib import Path
@@ -17,7 +16,7 @@ from textual.theme import Theme
 
 from schedules.ledger import LedgerFault
 from schedules.words import clock_text
-from tui.__main__ import ROOMY, USUAL
+from tui import garbage
 from tui.acts import BY_ID, Place, acts_of, key_text
 from tui.background import SCREENS, Background
 from tui.desk import Desk
@@ -93,9 +92,7 @@ class RackroundApp(App[None]):
 
     def _painted(self) -> None:
         """The first screen stands: what was loaded for it stays, so nobody need look through it for garbage again."""
-        if gc.get_threshold() == ROOMY:
-            gc.freeze()
-            gc.set_threshold(*USUAL)
+        garbage.as_usual()
         self.background.start()
 
     def _recolour(self, _theme: Theme) -> None:
