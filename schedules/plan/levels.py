@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import combinations
 
 import numpy as np
 
@@ -80,18 +79,6 @@ def level(pools: list[Pool], start: list[Ints]) -> tuple[float, list[Ints]]:
     return room.least, room.best
 
 
-def exchange(pools: list[Pool], start: list[Ints]) -> tuple[float, list[Ints]]:
-    """The same, each two tanks choosing together until no two find anything better; for small rooms."""
-    room = _Room(pools, start)
-    tanks = [(number, row) for number, pool in enumerate(pools) for row in range(len(pool.costs))]
-    improved = True
-    while improved:
-        improved = False
-        for one, other in combinations(tanks, 2):
-            improved |= room.choose_together(one, other)
-    return room.value(), room.chosen
-
-
 def minute_prices(pools: list[Pool], price: Floats, goal: float, steps: int) -> Floats:
     """Prices of the rounds' minutes, adding up to the weight, at which the pools' cheapest plans level the rounds.
 
@@ -133,18 +120,6 @@ def _on_simplex(price: Floats) -> Floats:
     return found
 
 
-def near_longest(minutes: Floats, margin: float) -> Floats:
-    """Prices of the rounds' minutes, adding up to the weight: the dearer the nearer a round is to the longest.
-
-    Rounds shorter than the longest by more than `margin`, a part of it, cost nothing.
-    """
-    over = np.maximum(minutes - np.floor(minutes.max() * (1 - margin)), 0.0)
-    if not over.any():
-        return np.full(minutes.shape, WEIGHTS.longest_round / minutes.size)
-    found: Floats = over * (WEIGHTS.longest_round / over.sum())
-    return found
-
-
 class _Room:
     """The choice so far and the minutes it leads to."""
 
@@ -159,7 +134,6 @@ class _Room:
             self.cost += pool.costs[rows, choice].sum()
         self.best = [choice.copy() for choice in self.chosen]
         self.least = self.value()
-        self._least_spread = self._spread()
 
     def value(self) -> float:
         """The cost of the room's plan, in grid units."""
@@ -171,39 +145,11 @@ class _Room:
         for number, pool in enumerate(self.pools):
             for row in range(len(pool.costs)):
                 changed |= self._choose(number, row, margin)
-        value, spread = self.value(), self._spread()
-        if (value, spread) < (self.least, self._least_spread):
-            self.least, self._least_spread = value, spread
-            self.best = [choice.copy() for choice in self.chosen]
+        value = self.value()
+        if value < self.least:
+            self.least, self.best = value, [choice.copy() for choice in self.chosen]
             return changed
         return changed and margin > 0
-
-    def _spread(self) -> float:
-        """How unlike the rounds are: of choices that cost the same, the even one leaves more room for the next."""
-        return float((self.total * self.total).sum())
-
-    def choose_together(self, one: tuple[int, int], other: tuple[int, int]) -> bool:
-        """Let two tanks (pool and row) choose anew together; whether they did."""
-        (first, row), (second, place) = one, other
-        a, b = self.pools[first], self.pools[second]
-        old, older = self.chosen[first][row], self.chosen[second][place]
-        others = self.total - a.minutes[row, old] - b.minutes[place, older]
-        # What the two may cost at most, as the other tanks' rounds stay; dearer plans are not looked at.
-        most = a.costs[row, old] + b.costs[place, older] + _MINUTE * (self.total.max() - others.max())
-        mine = np.flatnonzero(a.costs[row] + b.costs[place].min() < most)
-        theirs = np.flatnonzero(b.costs[place] + a.costs[row].min() < most)
-        if not len(mine) or not len(theirs):
-            return False
-        lengths = ((others + a.minutes[row, mine])[:, None, :] + b.minutes[place, theirs][None, :, :]).max(axis=2)
-        costs = a.costs[row, mine][:, None] + b.costs[place, theirs][None, :] + _MINUTE * lengths
-        best = int(costs.argmin())
-        if not costs.ravel()[best] < a.costs[row, old] + b.costs[place, older] + _MINUTE * self.total.max():
-            return False
-        new, newer = mine[best // len(theirs)], theirs[best % len(theirs)]
-        self.chosen[first][row], self.chosen[second][place] = new, newer
-        self.total = others + a.minutes[row, new] + b.minutes[place, newer]
-        self.cost += a.costs[row, new] - a.costs[row, old] + b.costs[place, newer] - b.costs[place, older]
-        return True
 
     def _choose(self, number: int, row: int, margin: float) -> bool:
         pool, old = self.pools[number], self.chosen[number][row]

@@ -13,14 +13,12 @@ import numpy as np
 from schedules.plan.beam import search
 from schedules.plan.block import Block
 from schedules.plan.grid import NEVER, UNIT, Floats, Grid
-from schedules.plan.levels import GRAIN, near_longest
+from schedules.plan.levels import GRAIN
 from schedules.plan.search import RoomSearch
 from schedules.plan.split import Split
 from schedules.rules import WEIGHTS
 
 _SWEEPS = 4
-_MARGINS = (0.3, 0.15, 0.05)  # parts of the longest round; rounds shorter by more cost nothing
-_MARGIN_STEPS = 10
 _CAPS = 12
 _STEPS = 20
 _WIDTH = 64
@@ -29,19 +27,14 @@ _MINUTE = WEIGHTS.longest_round * UNIT / GRAIN
 
 
 def polish(room: RoomSearch) -> None:
-    """Search at prices for the longest rounds, then each tank under caps, until a sweep finds nothing better."""
-    for _ in range(_SWEEPS if room.blocks else 0):
+    """Search each tank under caps, choosing anew after each, until a whole sweep finds nothing better."""
+    for _ in range(_SWEEPS):
         before = room.value
-        for margin in _MARGINS:
-            price = near_longest(room.minutes(), margin).reshape(room.even_price().shape)
-            room.seek(price, _MARGIN_STEPS, (_WIDTH,))
-        room.exchange()
         for number, block in enumerate(room.blocks):
             for row in range(len(block.grid.tanks)):
                 _step_down(room, number, row)
                 if room.close():
                     return
-        room.exchange()
         if room.value >= before:
             return
 

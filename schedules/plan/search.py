@@ -10,7 +10,7 @@ import numpy as np
 from schedules.plan.block import Block
 from schedules.plan.day_sets import day_sets
 from schedules.plan.grid import NEVER, UNIT, Floats, Ints, make_grid
-from schedules.plan.levels import Pool, exchange, level, minute_prices
+from schedules.plan.levels import Pool, level, minute_prices
 from schedules.problem.types import Problem, Slot
 from schedules.rules import CHURN_DAYS, WEIGHTS
 
@@ -120,10 +120,6 @@ class RoomSearch:
             starts.append(self.chosen)
         self.value, chosen = min((level(pools, start) for start in starts), key=lambda found: found[0])
         self.chosen = [pool.trim(price, choice, self.effort.pool) for pool, choice in zip(pools, chosen, strict=True)]
-
-    def exchange(self) -> None:
-        """Let each two tanks choose together."""
-        self.value, self.chosen = exchange(self._pools(), self.chosen)
 
     def take_in(self, slots: Sequence[Slot]) -> None:
         """Let the blocks know a plan, which must keep the hard rules."""
