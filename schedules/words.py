@@ -78,9 +78,9 @@ def minutes_text(minutes: float) -> str:
     return f"{max(1, round(minutes))} min" if minutes > 0 else "0 min"
 
 
-def method_text(method: Method) -> str:
-    """How a feed is given, as told at the tank."""
-    return METHOD_TEXT[method]
+def method_text(method: Method, *, mixed: bool = False) -> str:
+    """How a feed is given, as told at the tank; solid feed that goes into a mix is poured where it would be placed."""
+    return "poured at the feeding spot" if mixed and method == "placed" else METHOD_TEXT[method]
 
 
 def clean(text: str) -> str:

@@ -12,9 +12,8 @@ from schedules.plan.explain import why, why_not
 from schedules.problem.build import build_problem
 from schedules.problem.types import Slot
 from schedules.room import Feed, FeedRules, Tank
-from schedules.words import method_text
 from tui.desk import Desk
-from tui.telling import STAGE_TEXT, due_text
+from tui.telling import STAGE_TEXT, due_text, how_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +51,7 @@ class PlanReasons:
         return sorted(found, key=lambda reason: not reason.served)
 
     def _reason(self, tank: Tank, feed: str, number: int, due: PostedServing | None, slots: list[Slot]) -> Reason:
-        served = "" if due is None else f"{due_text(due)}, {method_text(due.method)}"
+        served = "" if due is None else f"{due_text(due)}, {how_text(due)}"
         name, slot = self._names.get(feed, feed), Slot(number, tank.id, feed)
         day = self._posting.start + timedelta(days=number)
         closed = () if due else tuple(self._closed(tank, self._desk.room.feeds[feed], tank.feeds[feed], day))

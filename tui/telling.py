@@ -9,7 +9,7 @@ from schedules.kinds import Stage
 from schedules.ledger import Entry, Noted, Observed, PostedServing, Served, Skipped
 from schedules.missed import Missed
 from schedules.room import Room
-from schedules.words import amount_text, clock_text, date_text, day_text, measurable, mg_text
+from schedules.words import amount_text, clock_text, date_text, day_text, measurable, method_text, mg_text
 
 STAGE_TEXT: Final[dict[Stage, str]] = {
     "shrimplet": "shrimplets",
@@ -50,6 +50,11 @@ def dose_text(amount: float, unit: str, amount_mg: float) -> str:
 def due_text(due: PostedServing) -> str:
     """How much of a due serving is given."""
     return dose_text(due.amount, due.unit, due.amount_mg)
+
+
+def how_text(due: PostedServing) -> str:
+    """How a due serving is given."""
+    return method_text(due.method, mixed=not measurable(due.amount))
 
 
 def feed_name(room: Room, feed: str) -> str:

@@ -44,9 +44,13 @@ def shrimplets_waiting(look: Look) -> Iterator[Flag]:
                     feed.id,
                     look.today,
                     f"{tank.count('shrimplet', look.today)} shrimplets without {feed.name} for {days_word(days)}, "
-                    f"at most {days_word(rules.max_gap)}; last given {'never' if last is None else date_text(last)}",
+                    f"at most {days_word(rules.max_gap)}; {_last_text(last)}",
                     f"Give {feed.name} in the next round, the usual amount and no more.",
                 )
+
+
+def _last_text(last: date | None) -> str:
+    return "never given" if last is None else f"last given {date_text(last)}"
 
 
 def _without_since(look: Look, tank: Tank, feed: Feed, begun: date) -> tuple[date, date | None]:

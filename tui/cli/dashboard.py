@@ -58,7 +58,8 @@ def _opened(options: Options) -> Desk | CommandFault:
     from tui.room_cache import cached_room
 
     room = cached_room(options.room_file)
-    ledger = open_ledger(ledger_path(options))
+    # The dashboard tries again by itself what another program holds up, so that no key waits long for it.
+    ledger = open_ledger(ledger_path(options), patience=1.0)
     try:
         start = moment(options.now, room)
         if not goes_on(ledger.posting(room.day(start)), room.day(start)):

@@ -18,11 +18,11 @@ from schedules.plan.types import Plan
 from schedules.problem import Problem, Slot
 from schedules.problem.json import ProblemFault, plan_to_json, problem_from_json
 from schedules.room import Room
-from schedules.words import date_text, days_word, method_text, minutes_text
+from schedules.words import date_text, days_word, minutes_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session
-from tui.telling import due_text, feed_name
+from tui.telling import due_text, feed_name, how_text
 
 
 def print_plan(options: Options, asked: Namespace) -> int:
@@ -82,7 +82,7 @@ def _print_days(room: Room, problem: Problem, made: Plan, servings: Sequence[Pos
         say()
         say(f"{date_text(problem.start + timedelta(days=day))}: {len(listed)} servings, {minutes_text(minutes)}")
         for tank, at_tank in groupby(listed, key=lambda pair: pair[0].tank):
-            given = [f"{feed_name(room, due.feed)}, {due_text(due)}, {method_text(due.method)}" for _, due in at_tank]
+            given = [f"{feed_name(room, due.feed)}, {due_text(due)}, {how_text(due)}" for _, due in at_tank]
             say(f"  {tank} {room.tanks[tank].name}: {'; '.join(given)}")
 
 

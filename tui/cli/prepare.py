@@ -12,19 +12,15 @@ from schedules.words import clock_text, minutes_text
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, Session, open_session
+from tui.doses import servings_to_mix
 
 
 def print_prepare(options: Options, asked: Namespace) -> int:
-    """Post today's plan where it was not yet, then print what to take, weigh, mix and carry for what is still due."""
+    """Post today's plan where it was not yet, then print what to take, weigh, mix and carry for the whole round."""
     with open_session(options) as session:
         room, history = session.room, session.history(post=True)
         sheet = round_sheet(room, history, session.today, session.today, current_round(room, session.now))
-        due = [
-            serving.due
-            for stop in sheet.stops
-            for serving in stop.servings
-            if serving.state == "due" and serving.held is None
-        ]
+        due = servings_to_mix(room, history, session.today, sheet.round)
         pulls = pull_list(room, due)
         if asked.json:
             say_json(

@@ -17,7 +17,7 @@ from tui.cli.fault import OK, CommandFault
 from tui.cli.flags import flag_json
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, Session, known, open_session
-from tui.telling import due_text
+from tui.doses import Doses, mix_round
 
 
 def print_round(options: Options, asked: Namespace) -> int:
@@ -33,7 +33,8 @@ def print_round(options: Options, asked: Namespace) -> int:
         if asked.json:
             say_json(sheet_json(sheet, by_tank))
         else:
-            _print_sheet(session.room, sheet, by_tank)
+            doses = mix_round(session.room, history, day, round_id)
+            _print_sheet(session.room, sheet, doses, by_tank)
     return OK
 
 
@@ -98,23 +99,22 @@ def _serving_json(serving: RoundServing) -> dict[str, Any]:
     }
 
 
-def _print_sheet(room: Room, sheet: RoundSheet, by_tank: Mapping[str, Sequence[Flag]]) -> None:
+def _print_sheet(room: Room, sheet: RoundSheet, doses: Doses, by_tank: Mapping[str, Sequence[Flag]]) -> None:
     servings = sum(len(stop.servings) for stop in sheet.stops)
     say(f"{room.name}, {date_text(sheet.day)} {sheet.day.year}, {sheet.round} round")
     left = minutes_text(sheet.minutes_left)
     say(f"{len(sheet.stops)} stops, {servings} servings, {sheet.done} stops done, {left} left")
     for number, stop in enumerate(sheet.stops, 1):
-        _print_stop(room, number, stop, by_tank.get(stop.tank, ()))
+        _print_stop(room, number, stop, doses, by_tank.get(stop.tank, ()))
 
 
-def _print_stop(room: Room, number: int, stop: Stop, found: Sequence[Flag]) -> None:
+def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequence[Flag]) -> None:
     tank = room.tanks[stop.tank]
     quarantine = ", quarantine: own tools, last" if tank.quarantine else ""
     say()
     say(f"{number}. {tank.id} {tank.name} ({tank.rack}, {tank.place}{quarantine})")
     for serving in stop.servings:
-        due = serving.due
-        say(f"   {serving.feed_name}: {due_text(due)}, {method_text(due.method)}. {_state_text(room, serving)}")
+        say(f"   {serving.feed_name}: {_how_text(doses, serving)}. {_state_text(room, serving)}")
         say(f"     {serving.why}")
         if serving.shrunk:
             say(f"     less than planned: {serving.shrunk}")
@@ -122,6 +122,15 @@ def _print_stop(room: Room, number: int, stop: Stop, found: Sequence[Flag]) -> N
             say(f"     hold back: {serving.held.text}")
     for flag in found:
         say(f"   flag: {flag.evidence}. {flag.advice}")
+
+
+def _how_text(doses: Doses, serving: RoundServing) -> str:
+    """How much, of the mix or by the measure, and how it is given."""
+    taken = doses.taken(serving.due)
+    weight = f" ({taken.mg})" if taken.mg else ""
+    mix = " of the mix" if taken.mixed else ""
+    vessel = f" with the {taken.vessel}" if taken.vessel else ""
+    return f"{taken.amount}{mix}{weight}{vessel}, {method_text(serving.due.method, mixed=taken.mixed)}"
 
 
 def _state_text(room: Room, serving: RoundServing) -> str:

@@ -146,7 +146,7 @@ def _name(desk: Desk, serving: RoundServing, width: int) -> str:
 def _how(desk: Desk, serving: RoundServing) -> str:
     taken = desk.doses.taken(serving.due)
     vessel = f"with the {taken.vessel}" if taken.vessel else ""
-    return " · ".join(part for part in (method_text(serving.due.method), vessel, taken.mg) if part)
+    return " · ".join(part for part in (method_text(serving.due.method, mixed=taken.mixed), vessel, taken.mg) if part)
 
 
 def _settled_style(serving: RoundServing) -> str:
