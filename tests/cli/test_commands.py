@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -35,7 +36,7 @@ def test_faults_of_a_room_file_go_to_standard_error_with_code_2(rackround: Rackr
     answer = rackround("check")
 
     assert (answer.code, answer.out) == (2, "")
-    assert answer.err.startswith(f"{room}:{line}: racks[0].tanks[0].volume: ") or f"{room}:{line}:" in answer.err
+    assert answer.err.startswith(f"{room}:{line}: racks[left].tanks[a1].volume: found 0, allowed is a volume above 0")
 
 
 @pytest.mark.parametrize("command", ["round", "plan", "missed", "flags"])
@@ -345,13 +346,26 @@ def test_a_plan_from_tomorrow_counts_on_todays_round(rackround: Rackround) -> No
     assert document["problem"]["tanks"]["a1"]["feeds"]["dust"]["last"] == -1
 
 
-@pytest.mark.parametrize("name", ["prepare", "lookback"])
-def test_what_to_prepare_and_to_look_back_at_is_printed(rackround: Rackround, name: str) -> None:
+def test_what_to_prepare_is_the_same_before_and_in_the_middle_of_the_round(rackround: Rackround) -> None:
+    before = rackround("prepare", "--json").data
+    rackround("give", "a1", "dust")
+
+    assert any(each["feed"] == "dust" and each["stage"] == "weigh" for each in before["prepare"])
+    assert rackround("prepare", "--json").data == before
+    assert "Fine dust" in rackround("prepare").out
+
+
+def test_a_tank_that_got_solid_feed_is_to_be_looked_at(rackround: Rackround) -> None:
+    assert rackround("lookback", "--json").data["look"] == []
     rackround("give", "a1", "flake", "--anyway")
 
-    assert rackround(name).code == 0
-    assert rackround(name, "--json").data["date"] == "2026-11-25"
-    assert "flake" in rackround(name).out or name == "prepare"
+    (look,) = rackround("lookback", "--json").data["look"]
+    assert (look["tank"], look["feed"], look["passed"]) == ("a1", "flake", False)
+    assert "Pressed flake should be gone" in rackround("lookback").out
+
+
+def test_the_round_sheet_tells_the_dose_of_the_mix_in_millilitres(rackround: Rackround) -> None:
+    assert re.search(r"Fine dust: [0-9.]+ mL of the mix \([0-9.]+ mg\) with the \d+ mL syringe", rackround("round").out)
 
 
 @pytest.mark.parametrize("words", [["open"], ["demo"]])
