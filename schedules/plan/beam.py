@@ -27,17 +27,22 @@ class Found:
     """T: no plan of the tank costs less at these prices."""
 
 
-def search(split: Split, width: int) -> Found:
-    """The best plans found for each tank at the prices of a split, keeping `width` of them from day to day."""
-    return _Search(split, width).run()
+def search(split: Split, width: int, goal: Floats | None = None, least: int = 1) -> Found:
+    """The best plans found for each tank at the prices of a split, keeping `width` of them from day to day.
+
+    With `goal` (T), the cost of a known plan of each tank, only `least` are kept of those that cannot become cheaper.
+    """
+    number = len(split.grid.tanks)
+    return _Search(split, width, np.full(number, NEVER) if goal is None else goal, least).run()
 
 
 class _Search:
     """Plans so far (T K): their value, the state of each feed's clock (T K F), what the groups remember."""
 
-    def __init__(self, split: Split, width: int) -> None:
+    def __init__(self, split: Split, width: int, goal: Floats, least: int) -> None:
         grid = split.grid
         self.split, self.width, self.grid = split, width, grid
+        self.goal, self.least = goal[:, None], least
         number, feeds = grid.first_age.shape
         self.value = split.bound()[:, None]
         self.clock = grid.first_age[:, None, :] - 1
@@ -77,7 +82,8 @@ class _Search:
         # The place is kept in the low end of each number: no two are equal, and the order is the same everywhere.
         above = flat - flat.min(axis=1, keepdims=True)
         tagged = np.minimum(above, _EXACT // flat.shape[1] - 1) * flat.shape[1] + np.arange(flat.shape[1])
-        room = min(2 * self.width, flat.shape[1])
+        hopeful = int((flat < self.goal).sum(axis=1).max())
+        room = min(2 * min(self.width, max(self.least, hopeful)), flat.shape[1])
         if room < flat.shape[1]:
             tagged.partition(room, axis=1)
             self._prune(flat[self.tank, _place(tagged[:, room : room + 1], flat.shape[1])])
@@ -99,8 +105,10 @@ class _Search:
         memory = self.grid.after[self.tank, self.memory[self.tank, parent], chosen]
         value = np.where(_agreeing(clock, memory, len(self.served)), NEVER, value)
         order = np.argsort(value, axis=1, kind="stable")
-        keep = order[:, : self.width]
-        self._prune(value[self.tank, order[:, self.width :]])
+        hopeful = int((value < self.goal).sum(axis=1).max())
+        width = min(self.width, max(self.least, hopeful))
+        keep = order[:, :width]
+        self._prune(value[self.tank, order[:, width:]])
         self.value = value[self.tank, keep]
         self.clock, self.memory = clock[self.tank, keep], memory[self.tank, keep]
         self.parents.append(parent[self.tank, keep])

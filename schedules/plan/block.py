@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 import numpy as np
 
@@ -11,9 +12,14 @@ from schedules.plan.grid import NEVER, UNIT, Bools, Floats, Grid, Ints
 from schedules.plan.levels import GRAIN, Pool
 from schedules.plan.split import Split
 from schedules.problem.types import Slot
+from schedules.rules import WEIGHTS
 
 _SOLVED = UNIT / 100
 """A tank is solved when its plan costs no more than this beyond its bound."""
+_NEAR = 0.005  # a plan this near its bound, as a part of it, is not searched for in earnest
+_NARROW = 32  # plans from day to day; up to here it is not worth while to tell tanks apart
+_TOGETHER = 16  # tanks in one wide search
+_LIGHT = 0.25  # of an overdue day's weight, where some are known to be needed
 
 
 class Block:
@@ -21,35 +27,57 @@ class Block:
 
     def __init__(self, grid: Grid, rounds: int) -> None:
         self.grid = grid
+        self._searched = grid
         self.price: Floats = np.zeros(grid.change.shape)
         self.proven = np.full(len(grid.tanks), -NEVER)
         self.pool = Pool.empty(len(grid.tanks), grid.days, grid.days * rounds)
         self.set_minutes = _set_minutes(grid, rounds)
 
-    def seek(self, minute_price: Floats, steps: int, widths: Sequence[int], kept: int) -> None:
-        """Look for better plans at these prices for minutes: one search for each width, tanks that are solved left out.
+    def seek(self, minute_price: Floats, steps: int, width: int, kept: int) -> None:
+        """Look for better plans at these prices for minutes, after the prices of servings moved `steps` times.
 
-        `steps` says how often the prices of servings move before the first search; `kept` plans of each search are
-        taken in.
+        `width` plans are kept from day to day, `kept` plans of each tank taken in. Tanks whose plan is near their bound
+        are left out of a wide search.
         """
         rows = np.arange(len(self.grid.tanks))
-        self.proven = np.full(len(rows), -NEVER)
-        for width in widths:
-            split = Split(self.grid.pick(rows), minute_price, self.price[rows])
-            if steps:
-                split.tighten(self.least(minute_price)[rows], steps)
-                self.price[rows] = split.price
-                steps = 0
-            found = search(split, width)
-            self.proven[rows] = np.maximum(self.proven[rows], np.maximum(found.proven, split.bound()))
-            self.take_in(rows, found.sets[:, :, :kept], found.costs[:, :kept] >= NEVER / 2)
-            rows = np.flatnonzero(self.least(minute_price) - self.proven > _SOLVED)
-            if not len(rows):
-                break
+        split = Split(self._searched, minute_price, self.price)
+        if steps:
+            split.tighten(self.least(minute_price), steps)
+            self.price = split.price
+        self.proven = split.bound()
+        if width <= _NARROW:
+            self._search(split, rows, width, kept)
+            return
+        apart = self.least(minute_price) - self.proven
+        # Tanks alike in how far plan and bound are apart keep about as many plans from day to day.
+        order = np.argsort(apart, kind="stable")
+        order = order[apart[order] > np.maximum(_NEAR * self.proven[order], _SOLVED)]
+        for first in range(0, len(order), _TOGETHER):
+            some = order[first : first + _TOGETHER]
+            self._search(Split(self._searched.pick(some), minute_price, self.price[some]), some, width, kept)
+
+    def _search(self, split: Split, rows: Ints, width: int, kept: int) -> None:
+        found = search(split, width, self.least(split.minute_price)[rows], kept)
+        self.proven[rows] = np.maximum(self.proven[rows], found.proven)
+        self.take_in(rows, found.sets[:, :, :kept], found.costs[:, :kept] >= NEVER / 2)
+
+    def know_overdue(self, needed: Mapping[str, int]) -> None:
+        """Search from now on knowing that every plan of these tanks has at least that many overdue days.
+
+        The days needed are paid for beforehand and a further one costs less than it does, so no plan costs more than it
+        does and one with as few as needed costs the same; but prices cannot save half of a day any more, and the bound
+        rises (`weight · days >= light · days + (weight - light) · needed`).
+        """
+        rows = [row for row, tank in enumerate(self.grid.tanks) if needed.get(tank)]
+        overdue, fixed = self.grid.overdue.copy(), self.grid.fixed.copy()
+        for row in rows:
+            overdue[row] *= _LIGHT
+            fixed[row] += (1 - _LIGHT) * WEIGHTS.overdue * UNIT * needed[self.grid.tanks[row]]
+        self._searched = replace(self.grid, overdue=overdue, fixed=fixed)
 
     def least(self, minute_price: Floats) -> Floats:
         """The cost of each tank's best plan at prices for minutes."""
-        found: Floats = self.pool.priced(minute_price).min(axis=1)
+        found: Floats = self.pool.priced(minute_price).min(axis=1, initial=NEVER)
         return found
 
     def take_in(self, rows: Ints, sets: Ints, missing: Bools) -> None:

@@ -48,11 +48,10 @@ def plan(problem: Problem, previous: Iterable[Slot] = ()) -> Plan:
 
 def searched(problem: Problem) -> RoomSearch:
     """The whole search for a problem, with its bound and the prices that gave it."""
-    from schedules.plan import overdue, polish, search
+    from schedules.plan import polish, search
 
     room = search.RoomSearch(problem, search.effort_for(len(problem.tanks)))
     room.run()
-    overdue.spare_days(problem, room)
     if len(problem.tanks) <= search.SMALL and not room.close():
         polish.polish(room)
     return room

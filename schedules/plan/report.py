@@ -59,7 +59,8 @@ def shortest_possible(plan: Plan) -> float | None:
 
 def too_much(problem: Problem, plan: Plan) -> tuple[TooMuch, ...]:
     """The tanks in which rules fight, worst first."""
-    from schedules.plan.overdue import fewest_overdue, rules_in_the_way
+    from schedules.plan.fewest import fewest_overdue
+    from schedules.plan.overdue import rules_in_the_way
 
     late = overdue_by_tank(problem, plan.slots)
     if not late:

@@ -8,7 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from schedules.plan.block import Block
+from schedules.plan.cost import overdue_by_tank
 from schedules.plan.day_sets import day_sets
+from schedules.plan.fewest import fewest_overdue
 from schedules.plan.grid import NEVER, UNIT, Floats, Ints, make_grid
 from schedules.plan.levels import Pool, level, minute_prices
 from schedules.problem.types import Problem, Slot
@@ -50,7 +52,7 @@ def effort_for(tanks: int) -> Effort:
         return Effort(24, (120, 30, 30, 30, 30, 30), 64, (256, 1024), 60, 1000, 48, 256)
     if tanks <= 60:
         return Effort(16, (100, 15, 15), 24, (64, 256), 40, 1000, 24, 128)
-    return Effort(16, (80, 5, 5), 24, (64, 256), 15, 600, 16, 64)
+    return Effort(16, (80, 5, 5), 24, (64, 256), 15, 300, 16, 64)
 
 
 class RoomSearch:
@@ -64,17 +66,20 @@ class RoomSearch:
         self.value = NEVER * UNIT
         self.bound = 0.0
         self.bound_prices = self.even_price()
+        self.bounds: dict[str, float] = {}
+        """The bound of each tank at those prices."""
 
     def run(self) -> None:
         """Search from nothing."""
         if not self.blocks:
             return
         effort, price = self.effort, self.even_price()
-        self.seek(price, 0, (effort.first_width,))
+        self.seek(price, 0, effort.first_width)
+        self.spare_days()
         stale = 0
         for steps in effort.steps:
             before = self.value / UNIT - self.bound
-            self.seek(price, steps, (effort.width,))
+            self.seek(price, steps, effort.width)
             if self.close():
                 return
             stale = stale + 1 if self.value / UNIT - self.bound > (1 - _PROGRESS) * before else 0
@@ -83,7 +88,7 @@ class RoomSearch:
             price = price + _TOWARDS * (self.levelling(price) - price)
         price = self.levelling(price)
         for width in effort.last_widths:
-            self.seek(price, effort.last_steps, (width,))
+            self.seek(price, effort.last_steps, width)
             if self.close():
                 return
             price = self.levelling(price)
@@ -101,13 +106,18 @@ class RoomSearch:
         """Whether no plan can be noticeably better than the one chosen."""
         return self.value / UNIT - self.bound <= _CLOSE * max(self.bound, 100.0)
 
-    def seek(self, price: Floats, steps: int, widths: Sequence[int]) -> None:
+    def seek(self, price: Floats, steps: int, width: int) -> None:
         """Look for better plans of every tank at prices for minutes, and choose anew."""
         for block in self.blocks:
-            block.seek(price, steps, widths, self.effort.kept)
+            block.seek(price, steps, width, self.effort.kept)
         bound = float(sum(block.proven.sum() for block in self.blocks)) / UNIT
         if bound > self.bound:
             self.bound, self.bound_prices = bound, price
+            self.bounds = {
+                tank: float(least) / UNIT
+                for block in self.blocks
+                for tank, least in zip(block.grid.tanks, block.proven, strict=True)
+            }
         self.choose(price)
 
     def choose(self, price: Floats) -> None:
@@ -120,6 +130,17 @@ class RoomSearch:
             starts.append(self.chosen)
         self.value, chosen = min((level(pools, start) for start in starts), key=lambda found: found[0])
         self.chosen = [pool.trim(price, choice, self.effort.pool) for pool, choice in zip(pools, chosen, strict=True)]
+
+    def spare_days(self) -> None:
+        """Find the fewest overdue days of the tanks that have any, and let their blocks know."""
+        late = overdue_by_tank(self.problem, self.slots())
+        fewest = fewest_overdue(self.problem, list(late))
+        better = [slot for tank, one in fewest.items() if one.found < sum(late[tank].values()) for slot in one.slots]
+        for block in self.blocks:
+            block.know_overdue({tank: one.proven for tank, one in fewest.items()})
+        if better:
+            self.take_in(better)
+            self.choose(self.even_price())
 
     def take_in(self, slots: Sequence[Slot]) -> None:
         """Let the blocks know a plan, which must keep the hard rules."""

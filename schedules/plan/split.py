@@ -29,7 +29,7 @@ class Split:
 
     def __init__(self, grid: Grid, minute_price: Floats, price: Floats | None = None) -> None:
         """`minute_price` is the cost of a minute by day and round, in cost units; `price` (T D F) starts at 0."""
-        self.grid = grid
+        self.grid, self.minute_price = grid, minute_price
         self.price = np.zeros(grid.change.shape) if price is None else price
         self.clock: list[Floats] = []  # by day, N A R
         self.calendar: list[Floats] = []  # by day, T Q

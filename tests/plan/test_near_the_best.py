@@ -14,7 +14,7 @@ from schedules.problem.types import Problem, Slot
 from tests.bench.plan_reference import solve
 from tests.bench.plan_rooms import invented_room
 
-from .problems import document, problems
+from .problems import MONDAY, document, problems
 
 
 def cheapest(problem: Problem) -> float:
@@ -56,6 +56,16 @@ def test_a_single_tank_is_within_a_hundredth_of_the_optimum_that_cp_sat_proves(s
     assert made.cost.total <= reference.cost * 1.01
     assert made.bound is not None
     assert made.bound <= reference.cost + 0.01
+
+
+def test_days_that_must_be_overdue_are_in_the_bound() -> None:
+    # Prices alone could save a part of an overdue day, and would leave the bound of this tank at half of its plan.
+    tank = invented_room(48, 1, tight=True).tanks["t0025"]
+    problem = Problem(MONDAY, 28, {"t0025": tank}, ())
+    made = plan(problem)
+    assert made.cost.overdue == 600
+    assert made.bound is not None
+    assert made.cost.total <= made.bound * 1.05
 
 
 def test_the_reference_counts_a_plan_as_the_checker_does() -> None:

@@ -13,7 +13,7 @@ import pytest
 
 from schedules import checker
 from schedules.plan.cost import cost
-from schedules.plan.overdue import fewest_overdue
+from schedules.plan.fewest import fewest_overdue
 from schedules.plan.planner import plan
 from schedules.plan.report import summary, too_much
 

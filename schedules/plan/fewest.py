@@ -1,0 +1,73 @@
+"""The fewest overdue days a tank can do with.
+
+Only the hard rules and the longest gaps count here: the clocks alone are searched, which for most tanks is exact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from schedules.plan.beam import search
+from schedules.plan.block import Block
+from schedules.plan.grid import NEVER, UNIT, Grid, make_grid
+from schedules.plan.split import Split
+from schedules.problem.types import Problem, Slot
+from schedules.rules import WEIGHTS
+
+_WIDTHS = (48, 256, 1024)  # the first is enough for most tanks, and much faster than the last
+_TOGETHER = 16  # tanks
+_DAY = WEIGHTS.overdue * UNIT
+
+
+@dataclass(frozen=True, slots=True)
+class Fewest:
+    """The fewest overdue days found for a tank, how few are proven to be needed, and a plan with the former."""
+
+    found: int
+    proven: int
+    slots: tuple[Slot, ...]
+
+
+def fewest_overdue(problem: Problem, tanks: Sequence[str], most: int = _WIDTHS[-1]) -> dict[str, Fewest]:
+    """What the longest gaps of these tanks ask for, each tank by itself."""
+    found: dict[str, Fewest] = {tank: Fewest(0, 0, ()) for tank in tanks}
+    left = [tank for tank in tanks if problem.tanks[tank].feeds]
+    for width in (*(width for width in _WIDTHS if width < most), most):
+        for first in range(0, len(left), _TOGETHER):
+            found |= _fewest(problem, left[first : first + _TOGETHER], width)
+        left = [tank for tank in left if found[tank].proven < found[tank].found]
+    return found
+
+
+def _fewest(problem: Problem, tanks: Sequence[str], width: int) -> dict[str, Fewest]:
+    rounds = sorted({feed.round for tank in tanks for feed in problem.tanks[tank].feeds.values()})
+    full = make_grid(problem, tanks, rounds)
+    clocks = _clocks_alone(full)
+    price = np.zeros((problem.days, len(rounds)))
+    result = search(Split(clocks, price), width)
+    block = Block(full, len(rounds))
+    block.take_in(np.arange(len(tanks)), result.sets[:, :, :1], result.costs[:, :1] >= NEVER / 2)
+    slots = list(block.slots(np.zeros(len(tanks), dtype=np.int64)))
+    return {
+        tank: Fewest(
+            int(result.costs[row, 0] // _DAY),
+            int(-(-result.proven[row] // _DAY)),
+            tuple(slot for slot in slots if slot.tank == tank),
+        )
+        for row, tank in enumerate(tanks)
+    }
+
+
+def _clocks_alone(grid: Grid) -> Grid:
+    """The grid with nothing but overdue days to pay for; a week's servings are not counted."""
+    return replace(
+        grid,
+        week_step=np.zeros((*grid.week_step.shape[:3], 1)),
+        change=np.zeros_like(grid.change),
+        fixed=np.zeros_like(grid.fixed),
+        set_cost=np.where(grid.set_cost >= NEVER, NEVER, 0.0),
+        repeats=np.zeros_like(grid.repeats),
+    )
