@@ -8,13 +8,14 @@ from textual import work
 from textual.app import ComposeResult
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from tui.acts import Place, acts_of, key_text
 from tui.cells import cells, cut
 from tui.desk import Desk
 from tui.screens.choose import Choose
 from tui.widgets.bar import Bar
+from tui.widgets.footer import Footer
 
 if TYPE_CHECKING:
     from tui.app import RackroundApp
@@ -42,7 +43,7 @@ class Page(Screen[None]):
         yield Bar(self.desk, self.subject, self.key("show_round"))
         yield from self.compose_body()
         yield Static(id="told")
-        yield Footer(show_command_palette=False, compact=True)
+        yield Footer(self.place, self.rackround.key_of)
 
     def compose_body(self) -> ComposeResult:
         """What lies between the bar and the news."""
