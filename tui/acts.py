@@ -69,7 +69,7 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("reckon", "i", "how much", "How the amounts here come about, line by line", AT_TANK),
     Act("later", "z", "later", "Leave this stop for later and go on to the next", ROUND),
     Act("jump", "t", "tank", "Go to a tank by a part of its name", ROUND, ROUND),
-    Act("arithmetic", "enter", "how", "The arithmetic behind this flag", _at("flags"), _at("flags")),
+    Act("arithmetic", "enter", "how counted", "The arithmetic behind this flag", _at("flags"), _at("flags")),
     Act("unfold", "enter", "open", "Open or close a whole missed round; else the tank", _at("missed"), _at("missed")),
     Act(
         "open_tank",

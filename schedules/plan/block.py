@@ -18,7 +18,7 @@ _SOLVED = UNIT / 100
 """A tank is solved when its plan costs no more than this beyond its bound."""
 _NEAR = 0.005  # a plan this near its bound, as a part of it, is not searched for in earnest
 _NARROW = 32  # plans from day to day; up to here it is not worth while to tell tanks apart
-_TOGETHER = 16  # tanks in one wide search
+TOGETHER = 16  # tanks in one wide search
 _LIGHT = 0.25  # of an overdue day's weight, where some are known to be needed
 
 
@@ -52,8 +52,8 @@ class Block:
         # Tanks alike in how far plan and bound are apart keep about as many plans from day to day.
         order = np.argsort(apart, kind="stable")
         order = order[apart[order] > np.maximum(_NEAR * self.proven[order], _SOLVED)]
-        for first in range(0, len(order), _TOGETHER):
-            some = order[first : first + _TOGETHER]
+        for first in range(0, len(order), TOGETHER):
+            some = order[first : first + TOGETHER]
             self._search(Split(self._searched.pick(some), minute_price, self.price[some]), some, width, kept)
 
     def _search(self, split: Split, rows: Ints, width: int, kept: int) -> None:

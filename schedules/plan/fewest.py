@@ -11,14 +11,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from schedules.plan.beam import search
-from schedules.plan.block import Block
+from schedules.plan.block import TOGETHER, Block
 from schedules.plan.grid import NEVER, UNIT, Grid, make_grid
 from schedules.plan.split import Split
 from schedules.problem.types import Problem, Slot
 from schedules.rules import WEIGHTS
 
 _WIDTHS = (48, 256, 1024)  # the first is enough for most tanks, and much faster than the last
-_TOGETHER = 16  # tanks
 _DAY = WEIGHTS.overdue * UNIT
 
 
@@ -33,13 +32,20 @@ class Fewest:
 
 def fewest_overdue(problem: Problem, tanks: Sequence[str], most: int = _WIDTHS[-1]) -> dict[str, Fewest]:
     """What the longest gaps of these tanks ask for, each tank by itself."""
-    found: dict[str, Fewest] = {tank: Fewest(0, 0, ()) for tank in tanks}
+    found: dict[str, Fewest] = {}
     left = [tank for tank in tanks if problem.tanks[tank].feeds]
     for width in (*(width for width in _WIDTHS if width < most), most):
-        for first in range(0, len(left), _TOGETHER):
-            found |= _fewest(problem, left[first : first + _TOGETHER], width)
+        for first in range(0, len(left), TOGETHER):
+            for tank, one in _fewest(problem, left[first : first + TOGETHER], width).items():
+                found[tank] = _better(found[tank], one) if tank in found else one
         left = [tank for tank in left if found[tank].proven < found[tank].found]
-    return found
+    return {tank: found.get(tank, Fewest(0, 0, ())) for tank in tanks}
+
+
+def _better(one: Fewest, other: Fewest) -> Fewest:
+    """What two searches of a tank say together: a wider one may by chance drop the plan that a narrower one kept."""
+    least = min(other, one, key=lambda fewest: fewest.found)
+    return replace(least, proven=max(one.proven, other.proven))
 
 
 def _fewest(problem: Problem, tanks: Sequence[str], width: int) -> dict[str, Fewest]:

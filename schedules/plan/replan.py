@@ -21,8 +21,8 @@ from schedules.problem.types import Problem, Slot
 from schedules.rules import WEIGHTS
 
 _TAIL_DAYS = 9  # the last days of a plan made a day ago were planned without knowing what follows
-_TAIL = Effort(12, (12,), 16, (), 0, 60, 8, 32)
-_AFFECTED = Effort(16, (30,), 48, (), 0, 60, 8, 32)
+_TAIL = Effort(12, (12,), 16, (), 0, 60, 8, 32, spare_width=0)
+_AFFECTED = Effort(16, (30,), 48, (), 0, 60, 8, 32, spare_width=256)
 _UNSEARCHED = Effort(0, (), 0, (), 0, 0, 8, 64)
 _ONE_WIDTH = 32
 _ONE_STEPS = 8

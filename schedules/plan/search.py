@@ -40,10 +40,12 @@ class Effort:
     price_steps: int
     kept: int
     pool: int
+    spare_width: int = 1024
+    """Plans kept from day to day when it is found out first how few days of a tank must be overdue; 0: it is not."""
 
 
 SMALL = 12  # tanks
-AT_ONCE = Effort(16, (), 0, (), 0, 0, 8, 8)
+AT_ONCE = Effort(16, (), 0, (), 0, 0, 8, 8, spare_width=0)
 
 
 def effort_for(tanks: int) -> Effort:
@@ -75,7 +77,8 @@ class RoomSearch:
             return
         effort, price = self.effort, self.even_price()
         self.seek(price, 0, effort.first_width)
-        self.spare_days()
+        if effort.spare_width:
+            self.spare_days()
         stale = 0
         for steps in effort.steps:
             before = self.value / UNIT - self.bound
@@ -134,7 +137,7 @@ class RoomSearch:
     def spare_days(self) -> None:
         """Find the fewest overdue days of the tanks that have any, and let their blocks know."""
         late = overdue_by_tank(self.problem, self.slots())
-        fewest = fewest_overdue(self.problem, list(late))
+        fewest = fewest_overdue(self.problem, list(late), self.effort.spare_width)
         better = [slot for tank, one in fewest.items() if one.found < sum(late[tank].values()) for slot in one.slots]
         for block in self.blocks:
             block.know_overdue({tank: one.proven for tank, one in fewest.items()})

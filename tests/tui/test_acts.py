@@ -13,6 +13,8 @@ from tests.tui.doing import BY_THEMSELVES, DOINGS, SHOWING, STAYING, Doing
 from tests.tui.hand import Hand, at_work
 from tests.tui.rooms import make_desk, room_text
 from tui.acts import ACTS, Place, acts_of, key_text
+from tui.cells import cells
+from tui.widgets.footer import GAP, Footer
 
 PLACES: tuple[Place, ...] = ("round", "prepare", "lookback", "missed", "flags", "plan", "room", "help", "tank")
 LASTING = frozenset(key for key, doing in DOINGS.items() if doing.wrote or doing.lasting)
@@ -165,6 +167,34 @@ def test_a_footer_shows_six_acts_at_most_and_the_key_list_among_them(place: Plac
 
     assert len(shown) <= 6
     assert "keys" in shown
+
+
+@pytest.mark.parametrize("place", PLACES)
+def test_a_footer_fits_the_narrowest_terminal_and_tells_its_acts_apart_without_colours(place: Place) -> None:
+    shown = [f"{key_text(act.key)} {act.label}" for act in acts_of(place) if place in act.footer]
+
+    assert cells(GAP.join(shown)) <= 60
+    assert len(GAP) > 1
+
+
+async def test_every_cell_of_an_act_in_the_footer_is_its_own_and_none_between_two_is(tmp_path: Path) -> None:
+    async with at_work(make_desk(tmp_path)) as hand:
+        line = hand.text.splitlines()[-1]
+        bottom = hand.app.size.height - 1
+        footer = hand.app.screen.query_one(Footer)
+        told: list[str | None] = []
+        for x in range(len(line.rstrip()) + 2):
+            await hand.pilot.hover(offset=(x, bottom))
+            told.append(str(footer.tooltip) if footer.tooltip else None)
+        acts = [act for act in acts_of("round") if "round" in act.footer]
+        wanted: list[str | None] = []
+        for act in acts:
+            wanted += [act.help] * cells(f"{key_text(act.key)} {act.label}") + [None] * len(GAP)
+
+        assert told == wanted
+
+        await hand.pilot.click(offset=(line.index("keys") + len("keys") - 1, bottom))
+        await hand.sees("enter or a tap does it")
 
 
 @pytest.mark.parametrize("place", PLACES)

@@ -7,6 +7,7 @@ moves, which a start and every screen that opens would wait for.
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Final
 
 from textual import events
 from textual.content import Content
@@ -14,6 +15,9 @@ from textual.widgets import Static
 
 from tui.acts import Act, Place, acts_of, key_text
 from tui.cells import cells
+
+GAP: Final = "  "
+"""Between two acts: more than between a key and what it does, so that the line is read without its colours."""
 
 
 class Footer(Static):
@@ -32,7 +36,7 @@ class Footer(Static):
         self._show()
 
     def _show(self) -> None:
-        self.update(Content(" ").join([self._shown(act) for act in self._acts]), layout=False)
+        self.update(Content(GAP).join([self._shown(act) for act in self._acts]), layout=False)
 
     def _shown(self, act: Act) -> Content:
         ground = " on $block-hover-background" if act is self._hovered else ""
@@ -46,7 +50,7 @@ class Footer(Static):
             right = left + cells(self._shown(act).plain)
             if left <= x < right:
                 return act
-            left = right + 1
+            left = right + len(GAP)
         return None
 
     def on_mouse_down(self, event: events.MouseDown) -> None:
