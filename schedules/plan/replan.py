@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import insort
 from collections import Counter
 from dataclasses import replace
 
@@ -9,7 +10,7 @@ import numpy as np
 
 from schedules.plan.beam import search
 from schedules.plan.block import Block
-from schedules.plan.cost import overdue_by_tank, round_minutes
+from schedules.plan.cost import overdue_by_tank
 from schedules.plan.grid import NEVER, UNIT, Floats, Grid, make_grid
 from schedules.plan.keep import lawful
 from schedules.plan.levels import GRAIN
@@ -77,10 +78,11 @@ def _anew(problem: Problem, tanks: list[str], followed: list[Slot]) -> list[Slot
 
 def tank_anew(problem: Problem, slots: list[Slot], tank: str) -> list[Slot]:
     """The servings of all tanks, those of one planned anew beside the rounds of the others."""
-    others = [slot for slot in slots if slot.tank != tank]
+    others = [slot for slot in slots if slot[1] != tank]
+    others.sort()
     if not problem.tanks[tank].feeds:
-        return sorted(others)
-    mine = lawful(problem, [slot for slot in slots if slot.tank == tank])
+        return others
+    mine = lawful(problem, [slot for slot in slots if slot[1] == tank])
     rounds = sorted({feed.round for feed in problem.tanks[tank].feeds.values()})
     beside, longest = _others_rounds(problem, others, rounds)
     grid = make_grid(problem, [tank], rounds)
@@ -93,18 +95,28 @@ def tank_anew(problem: Problem, slots: list[Slot], tank: str) -> list[Slot]:
     block.take_in(row, found.sets, found.costs >= NEVER / 2)
     lengths = np.maximum(block.pool.minutes[0] + beside.ravel(), longest).max(axis=1)
     best = (block.pool.costs[0] + _MINUTE * lengths).argmin()
-    return sorted([*others, *block.slots(row + best)])
+    for slot in block.slots(row + best):
+        insort(others, slot)
+    return others
 
 
 def _others_rounds(problem: Problem, others: list[Slot], rounds: list[str]) -> tuple[Floats, float]:
-    """The minutes (in grains) of one tank's rounds (D R) without it, and the longest of all rounds without it."""
-    minutes = np.zeros((problem.days, len(rounds)))
-    longest = 0.0
-    for (day, name), length in round_minutes(problem, others).items():
-        longest = max(longest, length)
-        if name in rounds:
-            minutes[day, rounds.index(name)] = round(length * GRAIN)
-    return minutes, round(longest * GRAIN)
+    """The minutes (in grains) of one tank's rounds (D R) without it, and the longest of all rounds without it.
+
+    This is all that grows with the room when one tank is planned anew, so it is one plain loop.
+    """
+    place: dict[str, int] = {name: number for number, name in enumerate(rounds)}
+    handling = {
+        (name, feed_id): (place.setdefault(feed.round, len(place)), round(feed.minutes * GRAIN))
+        for name, tank in problem.tanks.items()
+        for feed_id, feed in tank.feeds.items()
+    }
+    minutes = [[0] * len(place) for _ in range(problem.days)]
+    for day, tank_id, feed_id in others:
+        number, grains = handling[tank_id, feed_id]
+        minutes[day][number] += grains
+    longest = max((max(day) for day in minutes), default=0)
+    return np.array([day[: len(rounds)] for day in minutes], dtype=np.float64), float(longest)
 
 
 def _round_prices(minutes: Floats, longest: float) -> Floats:
