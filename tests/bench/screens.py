@@ -1,7 +1,7 @@
-"""Start-up, key to repaint and memory of the dashboard beside a bare Textual app: `python -m tests.bench.screens`.
+"""Start, key to repaint and memory of the dashboard beside a bare Textual app: `python -m tests.bench.screens`.
 
-Each program runs in a real terminal of 80 by 24, the ones compared take turns, and the numbers are medians. Two bare
-apps are compared with: a table with as many rows and columns and a footer, and the same widgets as the round's screen.
+Both programs run in a real terminal of 80 by 24 and take turns, get the same keys, and have the same widgets with as
+many rows on every screen. Rooms of 48, 240 and 1,000 tanks, each after a month and after a year of rounds.
 """
 
 from __future__ import annotations
@@ -9,64 +9,52 @@ from __future__ import annotations
 import sys
 import tempfile
 from argparse import ArgumentParser
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
-from itertools import cycle, islice
+from collections.abc import Iterable, Sequence
+from compileall import compile_dir
 from pathlib import Path
 from statistics import median, quantiles
 from typing import Final
 
-from tests.bench.screens_places import Place, places
+import demo_racks
+import schedules
+import tests
+import tui
+from tests.bench.screens_places import LONG, SHORT, Place, places
 from tests.bench.screens_probe import Probe
+from tests.bench.screens_script import LAST_KEY, Taken, press_all
 
-PROGRAMS: Final = ("rackround", "table", "widgets")
-LAST_KEY: Final = "1 keys"
-"""The end of the footer of all three: what stands on a complete screen."""
-SCREENS: Final = {"missed": "m", "flags": "f", "plan": "p"}
-
-
-@dataclass
-class Taken:
-    """What runs of one program took: seconds, and MB."""
-
-    start: list[float] = field(default_factory=list)
-    move: list[float] = field(default_factory=list)
-    mark: list[float] = field(default_factory=list)
-    memory: list[float] = field(default_factory=list)
-    screens: dict[str, list[float]] = field(default_factory=dict)
+PROGRAMS: Final = ("rackround", "bare")
+Pair = tuple[Taken, Taken]
 
 
 def words_for(program: str, place: Place, folder: Path) -> Sequence[str]:
     """How a program is started, its room copied anew."""
     if program == "rackround":
         return place.copy(folder / "run")
-    return (sys.executable, "-m", "tests.bench.screens_bare", program, str(place.stops))
+    return (sys.executable, "-m", "tests.bench.screens_bare", *(f"{name}={rows}" for name, rows in place.rows.items()))
 
 
 def run_once(program: str, place: Place, folder: Path, taken: Taken, keys: int) -> None:
-    """One run: the start, then moves between rows, then marks, then (with no table to compare) the other screens."""
+    """One run: the start and, where the day is open already, so many keys on every screen."""
     with Probe(words_for(program, place, folder), folder / "home") as probe:
         taken.start.append(probe.started(LAST_KEY))
-        if not place.fresh:
-            to_and_fro = cycle(["down"] * (place.stops - 1) + ["up"] * (place.stops - 1))
-            taken.move += [probe.repainted(key) for key in islice(to_and_fro, keys)]
-            taken.mark += [probe.repainted("space") for _ in range(min(keys, place.stops - 2))]
+        if keys and not place.fresh:
+            press_all(probe, place.rows, keys, taken)
         taken.memory.append(probe.peak_mb())
-        if program == "rackround" and not place.fresh and keys:
-            for screen, key in SCREENS.items():
-                opened = probe.repainted(key)
-                moved = probe.repaints(("down", "down", "up", "down", "up", "up"))
-                taken.screens.setdefault(f"open {screen}", []).append(opened)
-                taken.screens.setdefault(f"move in {screen}", []).extend(moved)
 
 
-def measure(place: Place, folder: Path, runs: int, keys: int) -> dict[str, Taken]:
-    """Let the programs take turns on one room."""
+def measure(place: Place, folder: Path, runs: int, keys: int) -> Pair:
+    """Let the programs take turns on one room; a first start of each, which reads files nobody has read, is left out.
+
+    Every other run presses keys, so that the others are many starts in little time.
+    """
     found = {program: Taken() for program in PROGRAMS}
+    for program in PROGRAMS if not place.fresh else ():
+        run_once(program, place, folder, Taken(), 0)
     for number in range(runs):
-        for program in PROGRAMS[number % 3 :] + PROGRAMS[: number % 3]:
+        for program in PROGRAMS if number % 2 else PROGRAMS[::-1]:
             run_once(program, place, folder, found[program], keys if number % 2 == 0 else 0)
-    return found
+    return found["rackround"], found["bare"]
 
 
 def p95(values: Sequence[float]) -> float:
@@ -74,60 +62,60 @@ def p95(values: Sequence[float]) -> float:
     return quantiles(values, n=20, method="inclusive")[-1] if len(values) > 1 else values[0]
 
 
-def line(place: Place, found: dict[str, Taken]) -> str:
-    """A row of the table: the dashboard's own numbers, and how many times those of the bare apps."""
-    ours, table, widgets = (found[program] for program in PROGRAMS)
-
-    def against(get: Callable[[Sequence[float]], float], which: str, scale: float) -> str:
-        taken: list[list[float]] = [getattr(each, which) for each in (ours, table, widgets)]
-        if not all(taken):
-            return "–"
-        here, bare, same = (get(values) for values in taken)
-        return f"{here * scale:.0f} ({here / bare:.2f}, {here / same:.2f})"
-
-    cells = [
-        f"{place.tanks} {place.what}".strip(),
-        str(place.stops),
-        against(median, "start", 1000),
-        against(median, "move", 1000),
-        against(p95, "move", 1000),
-        against(median, "mark", 1000),
-        against(p95, "mark", 1000),
-        against(median, "memory", 1),
-    ]
-    return f"| {' | '.join(cells)} |"
+def start_line(place: Place, pair: Pair) -> str:
+    """What a start and the memory come to, and how many times those of the bare app they are."""
+    ours, bare = pair
+    start, same = median(ours.start), median(bare.start)
+    held, least = median(ours.memory), median(bare.memory)
+    cells = f"{start * 1000:.0f} ({start / same:.2f}) | {held:.0f} ({held / least:.2f})"
+    return f"| {place.tanks}, {place.what} | {place.rows['round']} | {cells} |"
 
 
-def screens_line(place: Place, taken: Taken) -> str:
-    """The other screens, in ms."""
-    cells = [
-        f"{name} {median(values) * 1000:.0f} (95 %: {p95(values) * 1000:.0f})"
-        for name, values in taken.screens.items()
-        if values
-    ]
-    return f"{place.tanks} {place.what}".strip() + ": " + ", ".join(cells)
+def key_lines(pairs: Sequence[Pair]) -> Iterable[str]:
+    """For each key a line: median and 95th percentile in ms, each with how many times the bare app's."""
+    for what in pairs[0][0].keys:
+        yield f"| {what} | {' | '.join(_key_cell(ours.keys[what], bare.keys[what]) for ours, bare in pairs)} |"
+
+
+def _key_cell(ours: Sequence[float], bare: Sequence[float]) -> str:
+    if not ours or not bare:
+        return "–"
+    return ", ".join(f"{get(ours) * 1000:.0f} ({get(ours) / get(bare):.2f})" for get in (median, p95))
+
+
+def length_line(tanks: int, short: Taken, long: Taken) -> str:
+    """How many times a month's repaint takes with a year of ledger, over all keys: the median and the most."""
+    ratios = {what: median(long.keys[what]) / median(short.keys[what]) for what in short.keys if short.keys[what]}
+    worst = max(ratios, key=lambda what: ratios[what])
+    return f"{tanks} tanks: {median(ratios.values()):.2f} times, at most {ratios[worst]:.2f} ({worst})"
 
 
 def main(words: Sequence[str]) -> None:
-    """Measure and print, row by row."""
+    """Measure and print."""
     parser = ArgumentParser(description="Ratios to a bare Textual app.")
-    parser.add_argument("--tanks", type=int, nargs="+", default=[6, 48, 240], choices=[6, 48, 240])
+    parser.add_argument("--tanks", type=int, nargs="+", default=[48, 240, 1000], choices=[48, 240, 1000])
     parser.add_argument("--runs", type=int, default=6)
-    parser.add_argument("--keys", type=int, default=20)
+    parser.add_argument("--keys", type=int, default=18, help="moves on each screen and marks in a run")
     asked = parser.parse_args(words)
+    # As an installed program is: Textual comes compiled, and a checkout is compiled only where Python may write.
+    for package in (demo_racks, schedules, tests, tui):
+        compile_dir(str(Path(package.__file__ or "").parent), quiet=1)
     say = sys.stdout.write
-    say("ms and MB, in brackets: times the bare table, times the bare widgets\n\n")
-    say("| tanks | stops | start | move | move 95 % | mark | mark 95 % | memory |\n|---|---|---|---|---|---|---|---|\n")
-    others = []
+    say("ms and MB, in brackets: times the bare app's\n\n| tanks | stops | start | memory |\n|---|---|---|---|\n")
+    keys: dict[tuple[int, str], Pair] = {}
     with tempfile.TemporaryDirectory(prefix="rackround-bench-") as name:
         for tanks in asked.tanks:
-            for place in places(Path(name), tanks):
-                found = measure(place, Path(name), asked.runs, asked.keys)
-                say(line(place, found) + "\n")
+            for place in places(Path(name), tanks, asked.keys):
+                pair = measure(place, Path(name), asked.runs, asked.keys)
+                keys[tanks, place.what] = pair
+                say(start_line(place, pair) + "\n")
                 sys.stdout.flush()
-                if not place.fresh:
-                    others.append(screens_line(place, found["rackround"]))
-    say("\nOther screens, ms:\n\n" + "".join(f"- {each}\n" for each in others))
+    heads = " | ".join(f"{tanks} tanks" for tanks in asked.tanks)
+    say(f"\nms with {LONG}: median, 95 %\n\n| key | {heads} |\n|---|{'---|' * len(asked.tanks)}\n")
+    say("".join(f"{line}\n" for line in key_lines([keys[tanks, LONG] for tanks in asked.tanks])))
+    say(f"\n{LONG.capitalize()} beside {SHORT}, the median of each key:\n\n")
+    for tanks in asked.tanks:
+        say(f"- {length_line(tanks, keys[tanks, SHORT][0], keys[tanks, LONG][0])}\n")
 
 
 if __name__ == "__main__":

@@ -18,6 +18,7 @@ from tests.pty.terminal import KEYS, PATIENCE, Terminal
 
 START_QUIET: Final = 1.0
 KEY_QUIET: Final = 0.15
+OPEN_QUIET: Final = 0.4
 """Seconds without a byte after which a screen is taken as settled."""
 WIDTH, HEIGHT = 80, 24
 
@@ -33,11 +34,11 @@ class Probe(Terminal):
         """Seconds from the process's start to the first complete screen, which has `mark` on it."""
         return self._settled(self._began, START_QUIET, mark)
 
-    def repainted(self, key: str) -> float:
-        """Seconds from a key to the screen that it leads to."""
+    def opened(self, key: str) -> float:
+        """Seconds from a key to the screen that it leads to, however it comes together."""
         began = time.monotonic()
         os.write(self.child.child_fd, KEYS.get(key, key).encode())
-        return self._settled(began, KEY_QUIET, "")
+        return self._settled(began, OPEN_QUIET, "")
 
     def repaints(self, keys: Sequence[str]) -> list[float]:
         """The seconds of those of the keys that change anything: a list of one row has nowhere to go."""
