@@ -173,7 +173,9 @@ class Plan(Plain):
 
     def on_plan_grid_moved(self) -> None:
         """Show the lines of the cell at hand."""
-        self.detail("a cell")
+        from tui.widgets.plan_grid import PlanGrid
+
+        self.detail(f"cell {self.query_one(PlanGrid).cell}")
 
 
 class Room(Plain):
@@ -194,7 +196,9 @@ class Room(Plain):
 
     def on_room_grid_moved(self) -> None:
         """Show the lines of the cell at hand."""
-        self.detail("a cell")
+        from tui.widgets.room_grid import RoomGrid
+
+        self.detail(f"tank {self.query_one(RoomGrid).tank}")
 
 
 class Bare(App[None]):
