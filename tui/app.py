@@ -84,16 +84,17 @@ class RackroundApp(App[None]):
         return RoundScreen(self.desk)
 
     def on_mount(self) -> None:
-        """Look now and then at what changed; work out mixes and flags once the round is on the screen."""
+        """Look now and then at what changed; work out the mixes, and flags once the round stands."""
         self.set_interval(LOOK_SECONDS, self.look)
         self.theme_changed_signal.subscribe(self, self._recolour)
         self.background = Background(self)
+        self.background.mix()
         self.call_after_refresh(self._painted)
 
     def _painted(self) -> None:
         """The first screen stands: what was loaded for it stays, so nobody need look through it for garbage again."""
         garbage.as_usual()
-        self.background.start()
+        self.background.go_on()
 
     def _recolour(self, _theme: Theme) -> None:
         for screen in self.screen_stack:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from importlib import import_module
 from time import sleep
 from typing import TYPE_CHECKING, Final
@@ -11,10 +11,10 @@ from textual.worker import get_current_worker
 
 from schedules.flags import flags
 from tui.acts import Place
+from tui.doses import Doses, mix_round
 
 if TYPE_CHECKING:
     from tui.app import RackroundApp
-    from tui.doses import Doses
 
 BREATH: Final = 0.003
 """Seconds between two tanks."""
@@ -38,18 +38,32 @@ class Background:
 
     def start(self) -> None:
         """Work out mixes and flags of the desk's round, instead of any that are still being worked out."""
-        self._app.run_worker(self._work, thread=True, exclusive=True, group="beside", exit_on_error=False)
+        self.mix()
+        self.go_on()
 
-    def _work(self) -> None:
-        from tui.doses import mix_round
+    def mix(self) -> None:
+        """Work out the mixes: soon enough for the first screen of a small room, on which they then need no second."""
+        self._run(self._mix, "mixes")
 
+    def go_on(self) -> None:
+        """Work out the flags, and load the other screens."""
+        self._run(self._flag, "flags")
+
+    def _run(self, work: Callable[[], None], group: str) -> None:
+        self._app.run_worker(work, thread=True, exclusive=True, group=group, exit_on_error=False)
+
+    def _mix(self) -> None:
         worker = get_current_worker()
         desk = self._app.desk
-        room, history, day, round_id, now = desk.room, desk.history, desk.day, desk.round, desk.clock()
-        doses = mix_round(room, history, day, round_id)
-        if worker.is_cancelled:
-            return
-        self._app.call_from_thread(self._doses_known, doses, day, round_id)
+        day, round_id = desk.day, desk.round
+        doses = mix_round(desk.room, desk.history, day, round_id)
+        if not worker.is_cancelled:
+            self._app.call_from_thread(self._doses_known, doses, day, round_id)
+
+    def _flag(self) -> None:
+        worker = get_current_worker()
+        desk = self._app.desk
+        room, history, now = desk.room, desk.history, desk.clock()
         found = {}
         for tank in room.walk:
             if worker.is_cancelled:

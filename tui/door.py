@@ -122,19 +122,16 @@ def fault_text(fault: RoomFileFaults | LedgerFault) -> tuple[str, Sequence[str],
     return "The ledger cannot be opened", [str(fault)], way
 
 
-def open_or_wait(opening: Callable[[], Opened]) -> Opened:
-    """What `opening` opens; where it raises a fault, wait at the door until it works.
+def wait_at_door(opening: Callable[[], Opened], error: Exception) -> Opened:
+    """What `opening` opens after it failed with `error`: the door stays until it works.
 
-    Raises the last fault if the keeper gives up.
+    Raises the last fault if the keeper gives up, and an error that no door can show at once.
     """
-    try:
-        return opening()
-    except Exception as error:
-        door: FaultDoor[Opened] = FaultDoor(opening, _known(error))
-        opened = door.run()
-        if opened is None:
-            raise door.fault from None
-        return opened
+    door: FaultDoor[Opened] = FaultDoor(opening, _known(error))
+    opened = door.run()
+    if opened is None:
+        raise door.fault from None
+    return opened
 
 
 def _known(error: Exception) -> RoomFileFaults | LedgerFault:

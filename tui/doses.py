@@ -33,7 +33,9 @@ def servings_to_mix(room: Room, history: History, day: date, round_id: str) -> t
 
     Today's own marks are left out, so that a mix stays the same mix while the round is walked.
     """
-    before = replace(history, entries=tuple(entry for entry in history.entries if entry.day < day))
+    earlier = tuple(entry for entry in history.entries if entry.day < day)
+    # Before the first mark the history itself serves: what it has looked up already need not be looked up again.
+    before = history if len(earlier) == len(history.entries) else replace(history, entries=earlier)
     sheet = round_sheet(room, before, day, day, round_id)
     return tuple(
         serving.due

@@ -10,10 +10,8 @@ from __future__ import annotations
 import os
 import re
 import sys
-import tomllib
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, Final
 
@@ -55,6 +53,9 @@ def load_preferences(path: Path | None = None) -> Preferences:
     place = path or preferences_path()
     if path is None and not place.exists():
         return Preferences()
+    # Imported here and not above: most keepers have no such file.
+    import tomllib
+
     try:
         text = place.read_text(encoding="utf-8")
         data = tomllib.loads(text)
@@ -130,5 +131,8 @@ def _clash(act: str, keys: Mapping[str, str]) -> str | None:
 
 
 def _meant(found: str, known: Collection[str]) -> str:
+    # Imported here and not above, like all that only a fault needs.
+    from difflib import get_close_matches
+
     near = get_close_matches(found, known, n=1, cutoff=0.5)
     return f'did you mean "{near[0]}"?' if near else f"known: {', '.join(known)}"

@@ -145,8 +145,10 @@ def _batch(
     for step in steps:
         before += [vessel_error(step.vessel, step.take_ml) / step.take_ml, tools.jug_error_ml / step.to_ml]
     error = root_sum_square(*before)
-    known = tools.scale_mg is not None
-    doses = tuple(dose(tank, mg, made.mg_per_ml, tools, error if known else None) for tank, mg in asked)
+    known = error if tools.scale_mg is not None else None
+    # Looked up once and not for each dose: a round's mixes try tens of thousands of doses.
+    strength, listed = made.mg_per_ml, vessels(tools)
+    doses = tuple(_dose(tank, mg, strength, listed, known) for tank, mg in asked)
     within = all(one.ml > 0 and (one.error is None or one.error <= tools.error) for one in doses)
     enough = sum(one.ml * one.times for one in doses) <= made.made_ml
     return replace(made, doses=doses, within=within and enough)
@@ -157,8 +159,11 @@ def dose(tank: str, mg: float, mg_per_ml: float, tools: Tools, before: float | N
 
     `before` is the relative error of the mix itself, None where it is not known.
     """
+    return _dose(tank, mg, mg_per_ml, vessels(tools), before)
+
+
+def _dose(tank: str, mg: float, mg_per_ml: float, listed: Sequence[Vessel], before: float | None) -> Dose:
     wanted = mg / mg_per_ml
-    listed = vessels(tools)
     vessel = next((vessel for vessel in listed if vessel.ml >= wanted * (1 - _HAIR)), listed[-1])
     times = max(1, ceil(wanted / vessel.ml - _HAIR))
     ml = floor(wanted / times / vessel.mark_ml + _HAIR) * vessel.mark_ml

@@ -28,7 +28,6 @@ def open_dashboard(options: Options, _asked: Namespace) -> int:
     _need_terminal()
     # Imported here and not above: the other commands run without the dashboard.
     from tui.app import RackroundApp
-    from tui.door import open_or_wait
     from tui.preferences import PreferencesFaults, load_preferences
     from tui.theme import DUSK
 
@@ -36,7 +35,7 @@ def open_dashboard(options: Options, _asked: Namespace) -> int:
         preferences = load_preferences(options.keys)
     except PreferencesFaults as faults:
         raise FileFaults(faults.lines) from None
-    desk = open_or_wait(lambda: _opened(options))
+    desk = _open_or_wait(options)
     if isinstance(desk, CommandFault):
         raise desk
     try:
@@ -45,6 +44,17 @@ def open_dashboard(options: Options, _asked: Namespace) -> int:
     finally:
         desk.ledger.close()
     return OK
+
+
+def _open_or_wait(options: Options) -> Desk | CommandFault:
+    """What opening comes to; where it fails, what a door comes to that tries it again."""
+    try:
+        return _opened(options)
+    except Exception as error:
+        # Imported here and not above: a room that opens needs no door.
+        from tui.door import wait_at_door
+
+        return wait_at_door(lambda: _opened(options), error)
 
 
 def _need_terminal() -> None:

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
-from difflib import get_close_matches
 from pathlib import Path
 
 from schedules.ledger import History, Ledger
@@ -98,6 +97,9 @@ def known(name: str, names: Iterable[str], word: str) -> str:
     allowed = list(names)
     if name in allowed:
         return name
+    # Imported here and not above: only a fault needs it.
+    from difflib import get_close_matches
+
     near = get_close_matches(name, allowed, n=1, cutoff=0.5)
     hint = f'did you mean "{near[0]}"?' if near else f"known: {', '.join(allowed[:12])}"
     raise CommandFault(f'no {word} "{name}" in this room; {hint}')
