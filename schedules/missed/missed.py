@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
@@ -105,12 +105,12 @@ def _consequence(room: Room, gap: Missed) -> tuple[bool, bool, int, date, str, s
 
 
 class _Turns:
-    """The days on which postings give each feed to each tank, looked up once."""
+    """The days on which postings give each feed to each tank, each day looked through once."""
 
     def __init__(self, postings: Sequence[Posting], today: date) -> None:
         self.postings = postings
         self.today = today
-        self.known: dict[date, Mapping[tuple[str, str], list[date]]] = {}
+        self.known: dict[tuple[date, int], frozenset[tuple[str, str]]] = {}
 
     def after(self, day: date, due: PostedServing) -> date | None:
         """The next turn after a missed day in the posting that was in force on it."""
@@ -126,11 +126,13 @@ class _Turns:
         return next((posting for posting in reversed(self.postings) if posting.start <= day), None)
 
     def _next(self, posting: Posting, due: PostedServing, first: date) -> date | None:
-        if posting.start not in self.known:
-            turns: dict[tuple[str, str], list[date]] = {}
-            for number, servings in enumerate(posting.days):
-                for serving in servings:
-                    turns.setdefault((serving.tank, serving.feed), []).append(posting.start + timedelta(days=number))
-            self.known[posting.start] = turns
-        days = self.known[posting.start].get((due.tank, due.feed), [])
-        return next((day for day in days if day >= first), None)
+        numbers = range(max(0, (first - posting.start).days), len(posting.days))
+        found = (number for number in numbers if (due.tank, due.feed) in self._given(posting, number))
+        return next((posting.start + timedelta(days=number) for number in found), None)
+
+    def _given(self, posting: Posting, number: int) -> frozenset[tuple[str, str]]:
+        """What a posting gives on one of its days; the next turn is mostly a few days ahead, so few are looked at."""
+        if (posting.start, number) not in self.known:
+            given = frozenset((serving.tank, serving.feed) for serving in posting.days[number])
+            self.known[posting.start, number] = given
+        return self.known[posting.start, number]

@@ -1,0 +1,73 @@
+"""Why a feed is served in a cell of the plan: told tank by tank, and the same as told from the whole room."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from schedules.ledger import Posting
+from schedules.plan.explain import why, why_not
+from schedules.problem.build import build_problem
+from schedules.problem.types import Slot
+from schedules.rules import CHURN_DAYS
+from tests.tui.rooms import TODAY, make_desk
+from tui.cell_why import PlanReasons
+from tui.desk import Desk
+
+DAYS = range(14)
+
+
+def told(desk: Desk, posting: Posting) -> dict[tuple[str, int, str], tuple[str, ...]]:
+    """What the plan's screen tells of each cell."""
+    reasons = PlanReasons(desk, posting)
+    return {
+        (tank.id, number, reason.feed): reason.texts
+        for tank in desk.room.tanks.values()
+        for number in DAYS
+        for reason in reasons.of(tank, number)
+    }
+
+
+def by_the_whole_room(desk: Desk, posting: Posting) -> dict[tuple[str, int, str], tuple[str, ...]]:
+    """The same by the planning problem of all tanks together."""
+    problem = build_problem(desk.room, desk.history, posting.start, len(posting.days))
+    names = {feed.id: feed.name for feed in desk.room.feeds.values()}
+    found = {}
+    for tank, planned in problem.tanks.items():
+        slots = [
+            Slot(day, tank, due.feed) for day, served in enumerate(posting.days) for due in served if due.tank == tank
+        ]
+        for number in DAYS:
+            for feed in planned.feeds:
+                slot = Slot(number, tank, feed)
+                given = slot in slots
+                reasons = (
+                    why(problem, slots, slot, names) if given else why_not(problem, slots, number, tank, feed, names)
+                )
+                found[tank, number, feed] = tuple(reason.text for reason in reasons)
+    return found
+
+
+@pytest.mark.parametrize("left_out", ["", "a2"])
+def test_a_tank_alone_tells_the_same_as_the_whole_room_also_where_nothing_of_it_was_posted_yet(
+    tmp_path: Path, left_out: str
+) -> None:
+    desk = make_desk(tmp_path)
+    posting = desk.history.posting(desk.day)
+    assert posting is not None and posting.start == TODAY
+    days = tuple(
+        tuple(due for due in served if due.tank != left_out or number >= CHURN_DAYS)
+        for number, served in enumerate(posting.days)
+    )
+    posting = replace(posting, days=days)
+    desk.history = replace(desk.history, postings=(*desk.history.postings[:-1], posting))
+
+    mine, whole = told(desk, posting), by_the_whole_room(desk, posting)
+
+    closed = ("the tank's rest day", "nobody here eats it", "all keepers are off")
+    compared = [cell for cell, texts in mine.items() if cell in whole and not any(t.startswith(closed) for t in texts)]
+    assert len(compared) > 200
+    assert {cell: mine[cell] for cell in compared} == {cell: whole[cell] for cell in compared}
+    desk.ledger.close()
