@@ -1,4 +1,4 @@
-"""The kinds of feed and the stages of the animals: the trade's words, and the usual rule for each kind."""
+"""The kinds of feed, the stages of the animals, how bad a flag is: the trade's words, and each kind's usual rule."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ Kind = Literal["biofilm", "powder", "suspension", "mineral", "staple", "protein"
 Method = Literal["surface", "premixed", "flow", "placed"]
 Surface = Literal["still", "rippled", "broken"]
 Grazing = Literal["poor", "fair", "rich"]
+Severity = Literal["high", "middle", "low"]
 
 STAGES: Final[tuple[Stage, ...]] = ("shrimplet", "juvenile", "adult", "filter_feeder")
 KINDS: Final[tuple[Kind, ...]] = ("biofilm", "powder", "suspension", "mineral", "staple", "protein", "greens")

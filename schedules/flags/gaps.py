@@ -41,6 +41,7 @@ def _too_soon(look: Look, tank: Tank, before: date, which: str, later: Serving, 
             entry.day,
             f"{name} given {look.when(entry)}, {_after(apart)} {which}; its gap is {days_word(gap)}",
             f"Let the next serving of {name} go if any is still lying there.",
+            gap - apart,
         )
 
 
@@ -78,6 +79,7 @@ def _group_flags(look: Look, tank: Tank, group: str, members: list[str]) -> Iter
                 f"{feed.name} given {look.when(later[0])}, {_after(apart)} {look.feed_name(earlier[1].feed)} "
                 f"({look.when(earlier[0])}); the gap of the {group} is {days_word(gap)}",
                 f"Give no other of the {group} for {days_word(gap)}.",
+                gap - apart,
             )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from itertools import pairwise
 from typing import Final
@@ -22,17 +23,19 @@ def leftovers(look: Look) -> Iterator[Flag]:
     for tank in look.tanks():
         for day in look.days:
             worst: dict[str, tuple[Entry, Observed]] = {}
+            times: Counter[str] = Counter()
             for entry in look.history.about(tank.id, day):
                 what = entry.what
                 if not isinstance(what, Observed) or what.leftovers == "none":
                     continue
+                times[what.feed] += 1
                 if what.feed not in worst or what.leftovers == "most":
                     worst[what.feed] = (entry, what)
             for entry, what in worst.values():
-                yield _leftovers(look, entry, what)
+                yield _leftovers(look, entry, what, times[what.feed])
 
 
-def _leftovers(look: Look, entry: Entry, what: Observed) -> Flag:
+def _leftovers(look: Look, entry: Entry, what: Observed, times: int) -> Flag:
     name = look.feed_name(what.feed)
     most = what.leftovers == "most"
     return Flag(
@@ -45,6 +48,7 @@ def _leftovers(look: Look, entry: Entry, what: Observed) -> Flag:
         f"Take it out and let the next solid feed go; the next serving of {name} is cut."
         if most
         else f"Take it out; the next serving of {name} is cut.",
+        times,
     )
 
 
@@ -61,6 +65,7 @@ def leftovers_twice(look: Look) -> Iterator[Flag]:
                 f"{feed.name}: {first} left of {given_text(earlier[1])} ({look.when(earlier[0])}), "
                 f"{second} left of {given_text(later[1])} ({look.when(later[0])})",
                 f"Leave {feed.name} out once and look at the animals before giving it again.",
+                1 + (first, second).count("most"),
             )
 
 
@@ -78,6 +83,7 @@ def raised_after_leftovers(look: Look) -> Iterator[Flag]:
                 f"{given_text(later[1])} ({look.when(later[0])}), "
                 f"{number_text(later[1].share / earlier[1].share)} times as much of the ration",
                 f"Give {feed.name} as planned the next time, and look for leftovers today.",
+                later[1].share / earlier[1].share,
             )
 
 

@@ -121,6 +121,7 @@ def far_from_planned(look: Look) -> Iterator[Flag]:
                     "Undo the mark and write the true amount, if it was a slip; else look for leftovers today."
                     if times >= FAR
                     else "Undo the mark and write the true amount, if it was a slip.",
+                    times if times >= FAR else 1 - times,
                 )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Final
 
@@ -48,7 +49,17 @@ def flags(room: Room, history: History, now: datetime, days_back: int = 7) -> tu
     found: dict[tuple[str, str, str | None, date], Flag] = {}
     for family in FAMILIES:
         for flag in family(look):
-            found.setdefault(flag.key, flag)
+            before = found.get(flag.key)
+            found[flag.key] = flag if before is None else _together(before, flag)
     return tuple(
         sorted(found.values(), key=lambda flag: (RANK[flag.severity], -flag.day.toordinal(), place[flag.tank]))
     )
+
+
+def _together(earlier: Flag, later: Flag) -> Flag:
+    """Two findings of one key as one flag: the words of the worse, of equals the later, and the extent of both.
+
+    So whoever has seen the first of them is told of the second.
+    """
+    worse = min((later, earlier), key=lambda flag: (RANK[flag.severity], -flag.extent))
+    return replace(worse, extent=earlier.extent + later.extent)

@@ -46,6 +46,7 @@ def shrimplets_waiting(look: Look) -> Iterator[Flag]:
                     f"{tank.count('shrimplet', look.today)} shrimplets without {feed.name} for {days_word(days)}, "
                     f"at most {days_word(rules.max_gap)}; {_last_text(last)}",
                     f"Give {feed.name} in the next round, the usual amount and no more.",
+                    days,
                 )
 
 
@@ -88,4 +89,5 @@ def nothing_given(look: Look) -> Iterator[Flag]:
                 look.today,
                 f"nothing given for {days_word(days)}; last {'never' if last is None else date_text(last)}",
                 "Feed it in the next round as planned, or note why it fasts.",
+                days,
             )

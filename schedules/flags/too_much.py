@@ -37,6 +37,7 @@ def over_ration(look: Look) -> Iterator[Flag]:
                 "Give nothing more today and take out what still lies there this evening."
                 if day == look.today
                 else "Look for leftovers and let the next solid feed go if there are any.",
+                total,
             )
 
 
@@ -59,6 +60,7 @@ def doubled(look: Look) -> Iterator[Flag]:
                     day,
                     f"{look.feed_name(feed)} {count} times in the {round_id} round of {date_text(day)}: {parts}",
                     "Take out what is left of it; undo the mark if it was only written twice.",
+                    count,
                 )
 
 
@@ -97,4 +99,5 @@ def _week_flag(look: Look, tank: Tank, feed: Feed, week: list[date], target: flo
         f"Leave {feed.name} out until the next week begins."
         if week[-1] > look.today - timedelta(days=look.today.weekday() + 1)
         else f"Keep to the plan for {feed.name} this week.",
+        len(week),
     )

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final, Literal
 
+from schedules.kinds import Severity
+
 FlagKind = Literal[
     "over_ration",
     "under_gap",
@@ -23,7 +25,6 @@ FlagKind = Literal[
     "shrimplets_waiting",
     "nothing_given",
 ]
-Severity = Literal["high", "middle", "low"]
 
 RANK: Final[dict[Severity, int]] = {"high": 0, "middle": 1, "low": 2}
 """The order of severities, worst first."""
@@ -34,6 +35,8 @@ class Flag:
     """One finding about a tank, `feed` None where it is about the tank as a whole.
 
     `day` is the room's date that it is about, `evidence` one line of numbers (what, when, by whom), `advice` one act.
+    `extent` is how much of it there is, in a measure of its kind's own (shares, days, servings, mg/L), 0 where there
+    is no more or less of it.
     """
 
     kind: FlagKind
@@ -43,6 +46,7 @@ class Flag:
     day: date
     evidence: str
     advice: str
+    extent: float = 0.0
 
     @property
     def key(self) -> tuple[FlagKind, str, str | None, date]:

@@ -28,4 +28,5 @@ def ammonia_load(look: Look) -> Iterator[Flag]:
                 f"{load.left:.2g} if left, with no filter; the chronic limit (EPA 2013) is {load.chronic:.2g} "
                 f"(pH {load.ph:.1f}, {load.celsius:.1f} °C{taken})",
                 "Take out what is left over and measure ammonia before the next feed.",
+                load.left,
             )

@@ -5,6 +5,7 @@
 """
 
 from schedules.ledger.entries import (
+    Acknowledged,
     AlreadyMarked,
     Entry,
     LedgerFault,
@@ -22,6 +23,7 @@ from schedules.ledger.history import History, history_of, refresh
 from schedules.ledger.ledger import Ledger
 
 __all__ = [
+    "Acknowledged",
     "AlreadyMarked",
     "Entry",
     "History",

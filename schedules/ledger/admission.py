@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import fields, is_dataclass, replace
 from datetime import UTC, date, datetime
 from math import isfinite
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, get_args
 
-from schedules.ledger.entries import LedgerFault, PostedServing, Posting, Served, Skipped, Undone, What
+from schedules.kinds import Severity
+from schedules.ledger.entries import Acknowledged, LedgerFault, PostedServing, Posting, Served, Skipped, Undone, What
 from schedules.ledger.packed import MOST_DAYS
 
 _NUMBERS = ("amount", "amount_mg", "share")
@@ -51,12 +52,25 @@ def _refuse_no_amount(serving: Served | PostedServing) -> None:
             raise LedgerFault(f"{name} of {serving.feed} for {serving.tank} is {number}; it must be 0 or more.")
 
 
+def _refuse_no_flag(seen: Acknowledged) -> None:
+    if seen.severity not in get_args(Severity):
+        allowed = ", ".join(get_args(Severity))
+        raise LedgerFault(f"The severity of {seen.flag!r} for {seen.tank} is {seen.severity!r}; allowed: {allowed}.")
+    if not seen.flag:
+        raise LedgerFault(f"The flag seen for {seen.tank} is not named.")
+    if not isfinite(seen.extent) or seen.extent < 0:
+        raise LedgerFault(f"extent of {seen.flag!r} for {seen.tank} is {seen.extent}; it must be 0 or more.")
+
+
 def _settled(what: What) -> What:
     """The same with its numbers as floats, so that what is read back equals what was written."""
     _refuse_unwritable(_texts(what))
     if isinstance(what, Served):
         _refuse_no_amount(what)
         return replace(what, amount=float(what.amount), amount_mg=float(what.amount_mg), share=float(what.share))
+    if isinstance(what, Acknowledged):
+        _refuse_no_flag(what)
+        return replace(what, extent=float(what.extent))
     if isinstance(what, Posting):
         if len(what.days) > MOST_DAYS:
             raise LedgerFault(f"A plan of {len(what.days)} days is too long to post; {MOST_DAYS} is the most.")

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
-from schedules.kinds import Method
+from schedules.kinds import Method, Severity
 
 Leftovers = Literal["none", "some", "most"]
 
@@ -95,13 +95,28 @@ class Noted:
 
 
 @dataclass(frozen=True, slots=True)
+class Acknowledged:
+    """A flag seen by a keeper and set aside: the flag's tank, feed, kind, severity and extent as they were then.
+
+    The entry's day is the flag's day. `flag` is a plain text, so that a ledger outlives the kinds a program knows of;
+    `extent` is in the flag's own measure, 0 or more.
+    """
+
+    tank: str
+    feed: str | None
+    flag: str
+    severity: Severity
+    extent: float
+
+
+@dataclass(frozen=True, slots=True)
 class Undone:
     """The act numbered `act` does not hold any more."""
 
     act: int
 
 
-What = Posting | Served | Skipped | Observed | Noted | Undone
+What = Posting | Served | Skipped | Observed | Noted | Acknowledged | Undone
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from functools import cached_property
 from itertools import takewhile
 
-from schedules.ledger.entries import Entry, Noted, Observed, PostedServing, Posting, Served, Skipped, Undone
+from schedules.ledger.entries import Entry, PostedServing, Posting, Served, Undone
 from schedules.ledger.ledger import Ledger
 
 LOOK_BACK_DAYS = 28
@@ -54,9 +54,9 @@ class History:
         """Standing entries by (day, tank)."""
         found: dict[tuple[date, str], list[Entry]] = {}
         for entry in self.entries:
-            what = entry.what
-            if isinstance(what, Served | Skipped | Observed | Noted) and what.tank is not None:
-                found.setdefault((entry.day, what.tank), []).append(entry)
+            tank = _tank(entry)
+            if tank is not None:
+                found.setdefault((entry.day, tank), []).append(entry)
         return found
 
     def about(self, tank: str, day: date) -> tuple[Entry, ...]:

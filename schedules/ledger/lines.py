@@ -13,7 +13,19 @@ from datetime import UTC, date, datetime
 from hashlib import blake2b
 from typing import Any, Final, get_args
 
-from schedules.ledger.entries import Entry, Leftovers, Noted, Observed, Posting, Served, Skipped, Undone, What
+from schedules.kinds import Severity
+from schedules.ledger.entries import (
+    Acknowledged,
+    Entry,
+    Leftovers,
+    Noted,
+    Observed,
+    Posting,
+    Served,
+    Skipped,
+    Undone,
+    What,
+)
 from schedules.ledger.packed import pack, unpack
 
 CHAIN_BYTES: Final = 16
@@ -25,6 +37,7 @@ KINDS_OF_ENTRY: Final[dict[type, str]] = {
     Skipped: "skipped",
     Observed: "observed",
     Noted: "noted",
+    Acknowledged: "acknowledged",
     Undone: "undone",
 }
 _BY_KIND: Final = {kind: made for made, kind in KINDS_OF_ENTRY.items()}
@@ -36,6 +49,9 @@ _TYPES: Final[dict[str, tuple[type, ...]]] = {
     "because": (str,),
     "text": (str,),
     "leftovers": (str,),
+    "flag": (str,),
+    "severity": (str,),
+    "extent": (float, int),
     "amount": (float, int),
     "amount_mg": (float, int),
     "share": (float, int),
@@ -95,6 +111,15 @@ def _noted(content: dict[str, Any]) -> Noted:
     return Noted(tank if tank is None else _field("tank", tank), _field("text", content["text"]))
 
 
+def _acknowledged(content: dict[str, Any]) -> Acknowledged:
+    feed = content["feed"]
+    return Acknowledged(
+        _field("tank", content["tank"]),
+        feed if feed is None else _field("feed", feed),
+        *(_field(name, content[name]) for name in ("flag", "severity", "extent")),
+    )
+
+
 def _plain(made: type) -> Callable[[dict[str, Any]], Any]:
     names = [field.name for field in fields(made)]
     return lambda content: made(*(_field(name, content[name]) for name in names))
@@ -104,6 +129,7 @@ _READERS: Final[dict[str, Callable[[dict[str, Any]], What]]] = {
     "posted": unpack,
     "undone": _undone,
     "noted": _noted,
+    "acknowledged": _acknowledged,
     **{kind: _plain(_BY_KIND[kind]) for kind in ("served", "skipped", "observed")},
 }
 
@@ -113,6 +139,8 @@ def what_of(kind: str, content: dict[str, Any]) -> What:
     what = _READERS[kind](content)
     if isinstance(what, Observed) and what.leftovers not in get_args(Leftovers):
         raise ValueError(f"leftovers is {what.leftovers!r}, not none, some or most")
+    if isinstance(what, Acknowledged) and what.severity not in get_args(Severity):
+        raise ValueError(f"severity is {what.severity!r}, not high, middle or low")
     return what
 
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 import zlib
+from collections.abc import Sequence
 from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
 from typing import Any, Final
 
-from schedules.ledger.entries import Entry, Noted, Observed, Posting, Served, Skipped, What
+from schedules.ledger.entries import Acknowledged, Entry, Noted, Observed, Posting, Served, Skipped, What
 from schedules.ledger.lines import KINDS_OF_ENTRY, compact, line_of, what_of
 from schedules.ledger.packed import Packed, pack, unpack
 
@@ -19,6 +20,8 @@ PLACES: Final = ", ".join("?" * 14)
 _NO_PLAN: Final = Posting(date.min, ())
 _EPOCH: Final = datetime(1970, 1, 1, tzinfo=UTC)
 _SERVED: Final = ("amount", "unit", "amount_mg", "share", "planned", "broke")
+_ACKNOWLEDGED: Final = ("flag", "severity", "extent")
+_IN_BODY: Final = {"served": _SERVED, "acknowledged": _ACKNOWLEDGED}
 
 
 def micros(at: datetime) -> int:
@@ -59,25 +62,31 @@ def row_of(entry: Entry, content: dict[str, Any], attempt: int | None, chain: by
 def _columns(what: What, content: dict[str, Any]) -> Row:
     """Tank, feed, round, undoes, start and body."""
     if isinstance(what, Served):
-        body = compact([getattr(what, name) for name in _SERVED])
-        return what.tank, what.feed, what.round, None, None, body
+        return what.tank, what.feed, what.round, None, None, _values(what, _SERVED)
     if isinstance(what, Skipped):
         return what.tank, what.feed, what.round, None, None, what.because
     if isinstance(what, Observed):
         return what.tank, what.feed, None, None, None, what.leftovers
     if isinstance(what, Noted):
         return what.tank, None, None, None, None, what.text
+    if isinstance(what, Acknowledged):
+        return what.tank, what.feed, None, None, None, _values(what, _ACKNOWLEDGED)
     if isinstance(what, Posting):
         return None, None, None, None, what.start.toordinal(), shrink(content)
     return None, None, None, what.act, None, None
 
 
+def _values(what: What, names: Sequence[str]) -> str:
+    """Some fields of an entry, in the order of their names."""
+    return compact([getattr(what, name) for name in names])
+
+
 @lru_cache(maxsize=16384)
 def _what(kind: str, tank: str | None, feed: str | None, round_id: str | None, body: Any) -> What:
     """What a row holds; servings repeat themselves, so the same one is made once."""
-    if kind == "served":
-        values = json.loads(body)
-        return what_of(kind, dict(zip(_SERVED, values, strict=True), tank=tank, feed=feed, round=round_id))
+    if kind in _IN_BODY:
+        values = dict(zip(_IN_BODY[kind], json.loads(body), strict=True))
+        return what_of(kind, values | {"tank": tank, "feed": feed, "round": round_id})
     named = {"skipped": "because", "observed": "leftovers", "noted": "text"}[kind]
     return what_of(kind, {"tank": tank, "feed": feed, "round": round_id, named: body})
 

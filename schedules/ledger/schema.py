@@ -18,7 +18,7 @@ CREATE TABLE entries (
     day INTEGER NOT NULL,
     at INTEGER NOT NULL,
     keeper TEXT,
-    kind TEXT NOT NULL CHECK (kind IN ('posted', 'served', 'skipped', 'observed', 'noted', 'undone')),
+    kind TEXT NOT NULL CHECK (kind IN (KINDS)),
     tank TEXT,
     feed TEXT,
     round TEXT,
@@ -29,25 +29,47 @@ CREATE TABLE entries (
     chain BLOB NOT NULL CHECK (length(chain) = 16)
 )
 """
+_KINDS: Final = ("posted", "served", "skipped", "observed", "noted", "undone")
+_COLUMNS: Final = "seq, act, day, at, keeper, kind, tank, feed, round, attempt, undoes, start, body, chain"
+
+
+def _entries(*kinds: str) -> str:
+    """The table of entries of these kinds."""
+    return _ENTRIES.replace("KINDS", ", ".join(f"'{kind}'" for kind in kinds))
+
+
 # In `mark_once`, servings beyond the plan have no attempt, and NULL is distinct from every other value.
+_GUARDS: Final = (
+    "CREATE UNIQUE INDEX mark_once ON entries (tank, feed, day, round, attempt) WHERE round IS NOT NULL",
+    "CREATE UNIQUE INDEX undone_once ON entries (undoes) WHERE undoes IS NOT NULL",
+    "CREATE UNIQUE INDEX posted_once ON entries (start) WHERE start IS NOT NULL",
+    "CREATE INDEX by_day ON entries (day)",
+    "CREATE TRIGGER no_change BEFORE UPDATE ON entries BEGIN SELECT RAISE(ABORT, 'entries are only ever added'); END",
+    "CREATE TRIGGER no_removal BEFORE DELETE ON entries BEGIN SELECT RAISE(ABORT, 'entries are only ever added'); END",
+)
+_GIVEN_AND_ACTS: Final = (
+    "CREATE TRIGGER keep_given AFTER INSERT ON entries WHEN new.kind = 'served' "
+    "BEGIN INSERT OR IGNORE INTO given VALUES (new.tank, new.feed); END",
+    "CREATE INDEX act_by_keeper ON entries (keeper) WHERE seq = act",
+)
 STEPS: Final[tuple[tuple[str, ...], ...]] = (
     (
-        _ENTRIES,
-        "CREATE UNIQUE INDEX mark_once ON entries (tank, feed, day, round, attempt) WHERE round IS NOT NULL",
-        "CREATE UNIQUE INDEX undone_once ON entries (undoes) WHERE undoes IS NOT NULL",
-        "CREATE UNIQUE INDEX posted_once ON entries (start) WHERE start IS NOT NULL",
-        "CREATE INDEX by_day ON entries (day)",
-        "CREATE TRIGGER no_change BEFORE UPDATE ON entries "
-        "BEGIN SELECT RAISE(ABORT, 'entries are only ever added'); END",
-        "CREATE TRIGGER no_removal BEFORE DELETE ON entries "
-        "BEGIN SELECT RAISE(ABORT, 'entries are only ever added'); END",
+        _entries(*_KINDS),
+        *_GUARDS,
     ),
     (
         "CREATE TABLE given (tank TEXT NOT NULL, feed TEXT NOT NULL, PRIMARY KEY (tank, feed)) WITHOUT ROWID",
         "INSERT INTO given SELECT DISTINCT tank, feed FROM entries WHERE kind = 'served'",
-        "CREATE TRIGGER keep_given AFTER INSERT ON entries WHEN new.kind = 'served' "
-        "BEGIN INSERT OR IGNORE INTO given VALUES (new.tank, new.feed); END",
-        "CREATE INDEX act_by_keeper ON entries (keeper) WHERE seq = act",
+        *_GIVEN_AND_ACTS,
+    ),
+    # The kinds are a part of the table, so it is made anew; its indexes and triggers go with the old one.
+    (
+        "ALTER TABLE entries RENAME TO entries_before",
+        _entries(*_KINDS[:-1], "acknowledged", "undone"),
+        f"INSERT INTO entries SELECT {_COLUMNS} FROM entries_before ORDER BY seq",
+        "DROP TABLE entries_before",
+        *_GUARDS,
+        *_GIVEN_AND_ACTS,
     ),
 )
 """The statements that lead from each version to the next; an empty file is version 0."""
