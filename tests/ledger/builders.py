@@ -8,8 +8,19 @@ from typing import Any, get_args
 
 from hypothesis import strategies as st
 
-from schedules.kinds import Method
-from schedules.ledger import Ledger, Noted, Observed, PostedServing, Posting, Served, Skipped, Undone, What
+from schedules.kinds import Method, Severity
+from schedules.ledger import (
+    Acknowledged,
+    Ledger,
+    Noted,
+    Observed,
+    PostedServing,
+    Posting,
+    Served,
+    Skipped,
+    Undone,
+    What,
+)
 
 DAY = date(2026, 11, 25)
 MORNING = datetime(2026, 11, 25, 7, tzinfo=UTC)
@@ -32,6 +43,11 @@ def due(tank: str = "a1", feed: str = "moss", **other: Any) -> PostedServing:
     return PostedServing(tank, feed, **(values | other))
 
 
+def seen(tank: str = "a1", feed: str | None = None, flag: str = "over_ration", **other: Any) -> Acknowledged:
+    values: dict[str, Any] = {"severity": "middle", "extent": 1.25}
+    return Acknowledged(tank, feed, flag, **(values | other))
+
+
 def write(ledger: Ledger, *what: What, day: date = DAY, at: datetime = MORNING, by: str | None = "Ana") -> int:
     """Append one act; its number."""
     return ledger.append(what, day=day, at=at, by=by)[0].act
@@ -45,6 +61,8 @@ def fill(ledger: Ledger, acts: int, day: date = DAY) -> None:
         made = write(ledger, served(tank), served(tank, "leaf"), day=day, at=at)
         if number % 5 == 1:
             write(ledger, Noted(tank, "berried " * 20), day=day, at=at)
+        if number % 6 == 3:
+            write(ledger, seen(tank, extent=1 / 3), day=day, at=at)
         if number % 7 == 2:
             ledger.append([Undone(made)], day=day, at=at, by="Ben")
 
@@ -75,8 +93,11 @@ SERVED = st.builds(
 SKIPPED = st.builds(Skipped, NAMES, FEEDS, ROUNDS, TEXTS)
 OBSERVED = st.builds(Observed, NAMES, FEEDS, st.sampled_from(("none", "some", "most")))
 NOTED = st.builds(Noted, st.none() | NAMES, TEXTS)
+ACKNOWLEDGED = st.builds(
+    Acknowledged, NAMES, st.none() | FEEDS, TEXTS.filter(bool), st.sampled_from(get_args(Severity)), NUMBERS
+)
 DUE = st.builds(
     PostedServing, NAMES, FEEDS, ROUNDS, NUMBERS, NUMBERS, TEXTS, NUMBERS, st.sampled_from(get_args(Method))
 )
 POSTINGS = st.builds(Posting, DAYS, st.lists(st.lists(DUE, max_size=5).map(tuple), max_size=4).map(tuple))
-ENTRIES = SERVED | SKIPPED | OBSERVED | NOTED
+ENTRIES = SERVED | SKIPPED | OBSERVED | NOTED | ACKNOWLEDGED

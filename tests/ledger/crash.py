@@ -2,10 +2,10 @@
 
     python -m tests.ledger.crash --kills 1000
 
-Each child marks, skips, notes, posts and undoes, one act after the other, on the ledger the last one left behind, or
-makes a new one, or brings an old one up to date. It tells the parent of each act through a pipe once `append` has
-returned. The parent kills it at a random instant, then checks that every act it was told of is there in full, that no
-act is there in part, and that `verify` finds nothing.
+Each child marks, skips, notes, posts, sees flags and undoes, one act after the other, on the ledger the last one left
+behind, or makes a new one, or brings an old one up to date. It tells the parent of each act through a pipe once
+`append` has returned. The parent kills it at a random instant, then checks that every act it was told of is there in
+full, that no act is there in part, and that `verify` finds nothing.
 """
 
 from __future__ import annotations
@@ -24,13 +24,14 @@ from itertools import groupby
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from schedules.ledger import AlreadyMarked, Noted, Posting, Skipped, Undone, What
+from schedules.ledger import AlreadyMarked, Noted, Observed, Posting, Skipped, Undone, What
 from schedules.ledger.connection import connect, lay_out
 from schedules.ledger.inserting import Inserter
 from schedules.ledger.lines import content_of, line_of
+from schedules.ledger.schema import VERSION
 from schedules.ledger.sqlite_ledger import SqliteLedger, open_ledger
 from schedules.ledger.verify import verify
-from tests.ledger.builders import DAY, MORNING, due, served
+from tests.ledger.builders import DAY, MORNING, due, seen, served
 
 MOST_ACTS = 12
 """A child lives until it told of a random number of acts up to this, or, for a third of them, of none at all."""
@@ -49,7 +50,7 @@ def acts(ledger: SqliteLedger, chance: random.Random) -> Iterator[tuple[What, ..
     number = ledger.last_seq()
     while True:
         number += 1
-        kind = chance.randrange(6)
+        kind = chance.randrange(7)
         last = ledger.last_act()
         if kind == 0 and last:
             yield (Undone(last[0].act),)
@@ -58,6 +59,8 @@ def acts(ledger: SqliteLedger, chance: random.Random) -> Iterator[tuple[What, ..
             yield (Posting(DAY + timedelta(days=number), (posted,) * 28),)
         elif kind == 2:
             yield tuple(Noted(None, "clear water " * 200) for _ in range(ACT_SIZE))
+        elif kind == 3:
+            yield tuple(seen(f"t{chance.randrange(2000)}", extent=chance.random()) for _ in range(ACT_SIZE))
         else:
             tanks = [chance.randrange(2000) for _ in range(ACT_SIZE - 1)]
             yield (*(served(f"t{tank}") for tank in tanks), Skipped(f"t{number}", "leaf", "morning", "still full"))
@@ -120,15 +123,30 @@ def acknowledged(lines: list[str]) -> dict[int, str]:
     return kept
 
 
-def make_old(path: Path) -> dict[int, str]:
-    """A ledger of the first form with some hundred acts; its entries by number."""
+def _old_act(number: int, last: int) -> tuple[What, ...]:
+    """An act of `ACT_SIZE` entries or of one; `last` is the number of the entry before it."""
+    if number % 10 == 4:
+        return (Undone(last - ACT_SIZE + 1),)
+    if number % 10 == 6:
+        return (Posting(DAY + timedelta(days=number), ((due(f"t{number}"),),)),)
+    if number % 10 == 8:
+        return (
+            Observed(f"t{number}", "moss", "some"),
+            Noted(None, "clear"),
+            Skipped(f"t{number}", "leaf", "noon", "ill"),
+        )
+    return tuple(served(f"t{number}", feed) for feed in ("moss", "leaf", "dust"))
+
+
+def make_old(path: Path, version: int = 1) -> dict[int, str]:
+    """A ledger of an older form with some hundred acts of every kind it knows; its entries by number."""
     kept: dict[int, str] = {}
     path.touch()
     with closing(connect(path, 1)) as connection:
-        lay_out(connection, 1)
+        lay_out(connection, version)
         connection.execute("BEGIN IMMEDIATE")
         for number in range(OLD_ACTS):
-            what = [served(f"t{number}", feed) for feed in ("moss", "leaf", "dust")]
+            what = _old_act(number, len(kept))
             made = Inserter(connection, path).insert(what, [content_of(one) for one in what], DAY, MORNING, "Ana")
             kept |= {entry.seq: line_of(entry) for entry in made}
         connection.execute("COMMIT")
@@ -159,8 +177,8 @@ class Harness:
         self.chance = random.Random(seed)
         self.directory = directory
         self.path = directory / "room.ledger.db"
-        self.template = directory / "old.ledger.db"
-        self.of_template = make_old(self.template)
+        self.templates = [directory / f"form-{version}.ledger.db" for version in range(1, VERSION)]
+        self.of_templates = [make_old(path, version) for version, path in enumerate(self.templates, 1)]
         self.expected: dict[int, str] = {}
         self.told = 0
         self.unopened = 0
@@ -185,8 +203,9 @@ class Harness:
             left.unlink()
         self.expected = {}
         if old:
-            shutil.copy(self.template, self.path)
-            self.expected = dict(self.of_template)
+            which = self.chance.randrange(len(self.templates))
+            shutil.copy(self.templates[which], self.path)
+            self.expected = dict(self.of_templates[which])
 
 
 def kill_many(kills: int, seed: int) -> tuple[list[str], Harness]:

@@ -1,0 +1,128 @@
+"""A flag that was seen is an entry like every other: one form, refused where it is none, found where it was changed."""
+
+from __future__ import annotations
+
+import json
+import math
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from schedules.ledger import Entry, Ledger, LedgerFault, Undone
+from schedules.ledger.exporting import export_lines
+from schedules.ledger.history import history_of
+from schedules.ledger.importing import import_lines
+from schedules.ledger.lines import entry_of, line_of
+from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.verify import verify
+from tests.ledger.builders import DAY, MORNING, seen, served, write
+
+
+@pytest.fixture(params=["file", "list"])
+def ledger(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Ledger]:
+    if request.param == "list":
+        yield MemoryLedger()
+        return
+    with closing(open_ledger(tmp_path / "room.ledger.db")) as opened:
+        yield opened
+
+
+def test_a_line_says_a_seen_flag_in_one_way() -> None:
+    """The documented form, to the letter: changing it would break every chain there is."""
+    entry = Entry(7, 7, DAY, MORNING, "Ana", seen("a1", None, "over_ration", severity="high", extent=1.5))
+    assert line_of(entry) == (
+        '{"seq":7,"act":7,"day":"2026-11-25","at":"2026-11-25T07:00:00.000000Z","by":"Ana","kind":"acknowledged",'
+        '"tank":"a1","feed":null,"flag":"over_ration","severity":"high","extent":1.5}'
+    )
+
+
+@pytest.mark.parametrize(
+    "change",
+    [{"tank": None}, {"feed": 3}, {"flag": None}, {"severity": "dreadful"}, {"severity": 1}, {"extent": "1"}],
+)
+def test_a_line_of_a_seen_flag_with_other_values_is_no_entry(change: dict[str, object]) -> None:
+    values = json.loads(line_of(Entry(1, 1, DAY, MORNING, "Ana", seen())))
+    assert entry_of(values).what == seen()
+    with pytest.raises(ValueError, match=next(iter(change))):
+        entry_of(values | change)
+
+
+@pytest.mark.parametrize(
+    ("other", "told"),
+    [
+        ({"extent": -0.5}, "extent of 'over_ration' for a1 is -0.5; it must be 0 or more"),
+        ({"extent": math.nan}, "extent of 'over_ration' for a1 is nan"),
+        ({"extent": math.inf}, "extent of 'over_ration' for a1 is inf"),
+        ({"severity": "dreadful"}, "'dreadful'; allowed: high, middle, low"),
+        ({"flag": ""}, "is not named"),
+        ({"flag": "\ud800"}, "hold.* characters that are no text"),
+    ],
+)
+def test_a_seen_flag_that_is_none_is_refused_and_nothing_is_written(
+    other: dict[str, Any], told: str, ledger: Ledger
+) -> None:
+    with pytest.raises(LedgerFault, match=told):
+        write(ledger, seen(**other))
+    assert ledger.last_seq() == 0
+
+
+def test_the_same_flag_can_be_seen_by_two_keepers_and_each_is_undone_by_itself(ledger: Ledger) -> None:
+    write(ledger, seen(), by="Ana")
+    bens = write(ledger, seen(), by="Ben")
+    assert [entry.by for entry in history_of(ledger, DAY).about("a1", DAY)] == ["Ana", "Ben"]
+
+    write(ledger, Undone(bens), by="Ben")
+    assert [entry.by for entry in history_of(ledger, DAY).about("a1", DAY)] == ["Ana"]
+
+
+def test_a_seen_flag_is_a_keepers_last_act_and_gives_nothing_to_the_tank(ledger: Ledger) -> None:
+    write(ledger, served("a1"))
+    write(ledger, seen("a1", "moss", "doubled"))
+    assert [entry.what for entry in ledger.last_act("Ana")] == [seen("a1", "moss", "doubled")]
+    assert set(ledger.first_served()) == {("a1", "moss")}
+    assert history_of(ledger, DAY).share_on("a1", DAY) == 0.3
+
+
+def test_seen_flags_written_out_and_read_in_again_are_the_same_to_the_letter(tmp_path: Path) -> None:
+    path, to = tmp_path / "room.ledger.db", tmp_path / "copy.ledger.db"
+    with closing(open_ledger(path)) as one:
+        act = write(one, seen("a1", "moss", "doubled", extent=2), seen("b2", extent=1 / 3))
+        write(one, Undone(act))
+        lines = list(export_lines(one))
+    import_lines(lines, to)
+    with closing(open_ledger(to)) as other:
+        assert list(export_lines(other)) == lines
+    assert verify(to) == []
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        """body = '["over_ration","middle",9.0]'""",
+        """body = '["over_ration","high",1.25]'""",
+        """body = '["doubled","middle",1.25]'""",
+        """body = '["over_ration","middle"]'""",
+        "body = NULL",
+        "feed = 'moss'",
+        "tank = 'b2'",
+        "day = day + 1",
+    ],
+)
+def test_a_seen_flag_changed_behind_the_programs_back_is_found(change: str, tmp_path: Path) -> None:
+    path = tmp_path / "room.ledger.db"
+    with closing(open_ledger(path)) as one:
+        write(one, seen())
+        write(one, served("b2"))
+    assert verify(path) == []
+    with closing(sqlite3.connect(path)) as connection:
+        (trigger,) = connection.execute("SELECT sql FROM sqlite_schema WHERE name = 'no_change'").fetchone()
+        connection.execute("DROP TRIGGER no_change")
+        connection.execute(f"UPDATE entries SET {change} WHERE seq = 1")
+        connection.execute(trigger)
+        connection.commit()
+    assert len(verify(path)) == 1
