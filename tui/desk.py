@@ -8,6 +8,7 @@ from datetime import date, datetime
 from typing import Final
 
 from schedules.flags import Flag, flags
+from schedules.flags.acknowledged import acknowledgement_of
 from schedules.flags.types import RANK
 from schedules.ledger import (
     AlreadyMarked,
@@ -31,9 +32,10 @@ from schedules.room import Feed, Room
 from schedules.round import Refusal, RoundServing, RoundSheet, Stop, current_round, finish_stop, give, round_sheet
 from schedules.round.sheet import stop_of
 from schedules.words import clean, clock_text, date_text
+from tui.aside import seen_by, setting_aside, waiting
 from tui.cells import short
 from tui.doses import Doses
-from tui.telling import marked_text
+from tui.telling import flag_name, marked_text
 from tui.unsaved import Mark, Unsaved
 
 Clock = Callable[[], datetime]
@@ -68,8 +70,6 @@ class Desk:
         self.clock = clock
         self.by = by
         self.unsaved = Unsaved()
-        self.seen: set[tuple[object, ...]] = set()
-        """Flags laid aside while the program is open, by their keys."""
         self.open()
 
     def open(self, round_id: str | None = None) -> None:
@@ -172,6 +172,25 @@ class Desk:
         if not clean(text):
             return Told(False, "a note needs a text")
         return self._write([Noted(tank, clean(text))], f"{tank or 'room'}: noted")
+
+    def seen_by(self, flag: Flag) -> tuple[str, ...]:
+        """Who has seen a flag and set it aside, the first one first; empty while it stands among the others."""
+        return seen_by(flag, self.history, self.unsaved)
+
+    def acknowledge(self, flag: Flag) -> Told:
+        """Set a flag aside as seen, for every keeper, until there is more of it or it is worse."""
+        text = f"{flag.tank}: seen, listed last: {flag_name(self.room, flag.kind, flag.feed)}"
+        return self._write([acknowledgement_of(flag)], text, flag.day)
+
+    def stand_again(self, flag: Flag) -> Told:
+        """Take back all that sets a flag aside, whoever wrote it, so that it stands among the others again."""
+        text = f"{flag.tank}: among the others again: {flag_name(self.room, flag.kind, flag.feed)}"
+        acts = dict.fromkeys(entry.act for entry in setting_aside(flag, self.history, self.unsaved))
+        self.unsaved.drop(waiting(flag, self.unsaved))
+        told = Told(True, text)
+        for act in acts:
+            told = self._write([Undone(act)], text, flag.day)
+        return replace(told, tanks=told.tanks | {flag.tank}, undoable=False)
 
     def undo(self) -> Told:
         """Take back this keeper's newest act of today, an unsaved one first."""

@@ -17,6 +17,7 @@ WORDS: Final = (
     ("mix", "a feed stirred into tank water, so that small servings can be measured with a syringe"),
     ("posted", "written into the ledger as due; what was due on a past day never changes afterwards"),
     ("let go", "a missed serving that nothing makes up for: the feed simply comes at its next turn"),
+    ("seen", "a flag that a keeper set aside: listed last for everyone, until there is more of it or it is worse"),
     ("as extra", "given although a rule stood against it; recorded so, and flagged"),
 )
 SIGNS: Final = (

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from schedules.ledger import History
+from schedules.ledger import Acknowledged, History
 from schedules.missed import Missed
 from schedules.room import Room
 
@@ -47,5 +47,9 @@ def _due(room: Room, history: History, each: RoundOfDay) -> int:
 
 
 def last_looked(history: History, by: str, today: date) -> date | None:
-    """The last day before today on which a keeper wrote anything: what was missed from then on is new to this one."""
-    return max((entry.day for entry in history.entries if entry.by == by and entry.day < today), default=None)
+    """The last day before today on which a keeper wrote anything: what was missed from then on is new to this one.
+
+    A flag of a past day that was seen tells nothing of where the keeper was on that day.
+    """
+    written = (entry for entry in history.entries if not isinstance(entry.what, Acknowledged))
+    return max((entry.day for entry in written if entry.by == by and entry.day < today), default=None)

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Final
 
 from schedules.kinds import Stage
-from schedules.ledger import Entry, Noted, Observed, PostedServing, Served, Skipped
+from schedules.ledger import Acknowledged, Entry, Noted, Observed, PostedServing, Served, Skipped, Undone
 from schedules.missed import Missed
 from schedules.room import Room
 from schedules.words import amount_text, clock_text, date_text, day_text, measurable, method_text, mg_text
@@ -31,7 +31,9 @@ def marked_text(room: Room, entry: Entry) -> str:
         return f"leftovers of {feed_name(room, what.feed)} in {what.tank}: {what.leftovers}"
     if isinstance(what, Noted):
         return f"note about {what.tank or 'the room'}: {what.text}"
-    return "plan posted"
+    if isinstance(what, Acknowledged):
+        return f"flag of {what.tank} seen: {flag_name(room, what.flag, what.feed)}"
+    return "an act taken back" if isinstance(what, Undone) else "plan posted"
 
 
 def entry_text(room: Room, entry: Entry) -> str:
@@ -60,6 +62,11 @@ def how_text(due: PostedServing) -> str:
 def feed_name(room: Room, feed: str) -> str:
     """A feed's name; its id where it left the stock."""
     return room.feeds[feed].name if feed in room.feeds else feed
+
+
+def flag_name(room: Room, kind: str, feed: str | None) -> str:
+    """A flag's kind in words, with the feed it is about."""
+    return kind.replace("_", " ") + (f", {feed_name(room, feed)}" if feed is not None else "")
 
 
 def outcome_text(each: Missed, today: date) -> str:

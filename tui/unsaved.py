@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -36,6 +36,10 @@ class Unsaved:
     def take_back(self) -> Mark | None:
         """Let go of the newest mark; it was never written."""
         return self.marks.pop() if self.marks else None
+
+    def drop(self, marks: Collection[Mark]) -> None:
+        """Let go of some marks; they were never written."""
+        self.marks = [mark for mark in self.marks if mark not in marks]
 
     def settles(self, day: date, tank: str, feed: str) -> bool:
         """Whether one of these marks gives or skips a feed in a tank on a day."""

@@ -12,10 +12,11 @@ from tui.acts import bindings_of
 from tui.reckoning import flag_reckoning
 from tui.screens.leaf import Leaf, leaf_width
 from tui.screens.listing import Listing
+from tui.telling import flag_name
 
 
 class FlagsScreen(Listing[Flag]):
-    """The flags of the last days; those the keeper has seen come last."""
+    """The flags of the last days; those a keeper has seen come last, for every keeper."""
 
     place = "flags"
     subject = "flags"
@@ -24,11 +25,11 @@ class FlagsScreen(Listing[Flag]):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("flags")]
 
     def items(self) -> tuple[Flag, ...]:
-        """All flags, worst first, then those laid aside."""
+        """All flags, worst first, then those set aside."""
         return tuple(sorted(self.desk.flags(), key=self._is_seen))
 
     def _is_seen(self, flag: Flag) -> bool:
-        return flag.key in self.desk.seen
+        return bool(self.desk.seen_by(flag))
 
     def row(self, item: Flag) -> tuple[str, ...]:
         """Severity, day, tank, evidence."""
@@ -38,7 +39,8 @@ class FlagsScreen(Listing[Flag]):
     def about(self, item: Flag) -> str:
         """The flag in full."""
         tank = self.desk.room.tanks[item.tank]
-        seen = f" (seen; {self.key('aside')} takes that back)" if self._is_seen(item) else ""
+        by = ", ".join(self.desk.seen_by(item))
+        seen = f" (seen by {by}; {self.key('aside')} takes that back)" if by else ""
         return f"{tank.id} {tank.name}{seen}: {item.evidence}.\nDo: {item.advice}"
 
     def tank_of(self, item: Flag) -> str:
@@ -50,14 +52,12 @@ class FlagsScreen(Listing[Flag]):
         flag = self.item_at_hand
         if flag is not None:
             lines = list(flag_reckoning(self.desk, flag, leaf_width(self.app.size.width)))
-            self.app.push_screen(Leaf(f"{flag.tank}: {flag.kind.replace('_', ' ')}", lines))
+            self.app.push_screen(Leaf(f"{flag.tank}: {flag_name(self.desk.room, flag.kind, None)}", lines))
 
     def action_aside(self) -> None:
-        """Lay a flag aside as seen, or take that back."""
+        """Set a flag aside as seen, or take that back."""
         flag = self.item_at_hand
         if flag is None:
             return
-        seen = self._is_seen(flag)
-        self.desk.seen ^= {flag.key}
-        self.fill()
-        self.tell("among the others again" if seen else f"{flag.tank}: seen, listed last until the program is closed")
+        act = self.desk.stand_again if self._is_seen(flag) else self.desk.acknowledge
+        self.record(lambda: act(flag))
