@@ -32,13 +32,15 @@ def marked_text(room: Room, entry: Entry) -> str:
     if isinstance(what, Noted):
         return f"note about {what.tank or 'the room'}: {what.text}"
     if isinstance(what, Acknowledged):
-        return f"flag of {what.tank} seen: {flag_name(room, what.flag, what.feed)}"
+        return f"flag of {what.tank} seen: {flag_name(room, what.flag, what.feed)}, {date_text(entry.day)}"
     return "an act taken back" if isinstance(what, Undone) else "plan posted"
 
 
 def entry_text(room: Room, entry: Entry) -> str:
     """What an entry says, who made it and when."""
-    when = f"{date_text(entry.day)} {clock_text(entry.at, room.zone)}"
+    # A flag is about the past as a rule; whoever has seen it did so on another day.
+    day = room.day(entry.at) if isinstance(entry.what, Acknowledged) else entry.day
+    when = f"{date_text(day)} {clock_text(entry.at, room.zone)}"
     return f"{marked_text(room, entry)} ({entry.by or 'the program'}, {when})"
 
 

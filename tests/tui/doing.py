@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from schedules.ledger import Noted, Observed, Served, Skipped, Undone, What
+from schedules.ledger import Acknowledged, Noted, Observed, Served, Skipped, Undone, What
 from tui.acts import Place
 
 Step = tuple[str, str]
@@ -58,11 +58,19 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("lookback", "left_most"): Doing([("3", "leftovers of Plain pellets: most")], [Observed]),
     ("missed", "give_now"): Doing([("down g", "of Nettle dust given")], [Served]),
     ("missed", "let_go"): Doing([("x", "why is it let go?"), ("1", "4 servings of Sat 21 Nov let go")], [Skipped] * 4),
-    ("flags", "aside"): Doing([("x", "listed last")], lasting=True),
+    ("flags", "aside"): Doing(
+        [
+            ("x", "seen, listed last"),
+            ("down " * 9, "seen by Mara; x takes that back"),
+            ("x", "among the others again"),
+        ],
+        [Acknowledged, Undone],
+    ),
     ("round", "undo"): UNDO,
     ("tank", "undo"): UNDO,
     ("lookback", "undo"): UNDO,
     ("missed", "undo"): UNDO,
+    ("flags", "undo"): UNDO,
     ("round", "amount"): AMOUNT,
     ("tank", "amount"): AMOUNT,
     ("round", "extra"): EXTRA,

@@ -1,4 +1,4 @@
-"""`rackround flags`: what was too much or too little, worst first."""
+"""`rackround flags`: what was too much or too little, worst first, what keepers have seen last."""
 
 from __future__ import annotations
 
@@ -6,24 +6,38 @@ from argparse import Namespace
 from typing import Any
 
 from schedules.flags import Flag, flags
+from schedules.flags.acknowledged import acknowledgements, set_apart
+from schedules.ledger import Entry
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, open_session
+from tui.cli.session import Options, Session, open_session
+from tui.telling import flag_name
 
 
 def print_flags(options: Options, asked: Namespace) -> int:
     """Print the flags as of now; posts nothing."""
     with open_session(options) as session:
-        found = flags(session.room, session.history(), session.now)
+        history = session.history()
+        standing, aside = set_apart(flags(session.room, history, session.now), history)
+        listed = [(flag, acknowledgements(flag, history)) for flag in (*standing, *aside)]
         if asked.json:
-            say_json({"date": session.today.isoformat(), "flags": [flag_json(flag) for flag in found]})
+            found = [flag_json(flag) | {"seen_by": [entry.by for entry in seen]} for flag, seen in listed]
+            say_json({"date": session.today.isoformat(), "flags": found})
             return OK
-        for flag in found:
-            tank = session.room.tanks.get(flag.tank)
-            say(f"{flag.severity}: {flag.tank} {tank.name if tank else ''}: {flag.evidence}. {flag.advice}")
-        if not found:
+        for flag, seen in listed:
+            _print_flag(session, flag, seen)
+        if not listed:
             say("no flags")
     return OK
+
+
+def _print_flag(session: Session, flag: Flag, seen: tuple[Entry, ...]) -> None:
+    tank = session.room.tanks[flag.tank]
+    weight = (
+        f"seen by {', '.join(dict.fromkeys(entry.by or 'the program' for entry in seen))}" if seen else flag.severity
+    )
+    kind = flag_name(session.room, flag.kind, None)
+    say(f"{weight}: {tank.id} {tank.name}: {kind}: {flag.evidence}. {flag.advice}")
 
 
 def flag_json(flag: Flag) -> dict[str, Any]:

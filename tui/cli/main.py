@@ -30,6 +30,7 @@ COMMANDS = {
     "skip": "tui.cli.marks:skip_serving",
     "leftovers": "tui.cli.marks:report_leftovers",
     "note": "tui.cli.marks:write_note",
+    "seen": "tui.cli.seen:mark_seen",
     "undo": "tui.cli.marks:undo_last",
     "new": "tui.cli.new:write_starter",
     "prepare": "tui.cli.prepare:print_prepare",

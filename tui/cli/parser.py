@@ -127,6 +127,11 @@ class Words:
         note = self._command("note", "write a note about a tank")
         note.add_argument("tank", metavar="TANK")
         note.add_argument("text", metavar="TEXT")
+        seen = self._command("seen", "set a flag aside as seen, until there is more of it or it is worse")
+        seen.add_argument("tank", metavar="TANK")
+        seen.add_argument("flag", metavar="FLAG", help="its kind, as `rackround flags` prints it: over_ration")
+        seen.add_argument("--feed", metavar="FEED", help="the feed it is about, where that tells it from others")
+        seen.add_argument("--on", type=day, metavar="DATE", help="the day it is about, where that tells it from others")
         self._command("undo", "take back the last act (of the keeper named with --by)")
 
     def _serving(self, name: str, text: str) -> ArgumentParser:
