@@ -27,6 +27,7 @@ HEADLESS: dict[str, list[list[str]]] = {
     "skip": [["skip", "ROOM", "a2", "dust", "--because", "cloudy"]],
     "leftovers": [["leftovers", "ROOM", "a1", "dust", "some"]],
     "note": [["note", "ROOM", "a1", "moulted"]],
+    "seen": [["seen", "ROOM", "a3", "doubled"]],
     "undo": [["undo", "ROOM"]],
     "new": [["new", "ROOM.new.toml", "--yes"]],
     "prepare": [["prepare", "ROOM"]],
