@@ -1,8 +1,9 @@
-"""What is done beside the round while it is already on the screen: the mixes, all tanks' flags, the other screens."""
+"""What is done beside the round: the mixes, all tanks' flags, what the missed are told by, the other screens."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from datetime import date, timedelta
 from importlib import import_module
 from time import sleep
 from typing import TYPE_CHECKING, Final
@@ -10,14 +11,18 @@ from typing import TYPE_CHECKING, Final
 from textual.worker import get_current_worker
 
 from schedules.flags import flags
+from schedules.ledger import Posting
 from tui.acts import Place
 from tui.doses import Doses, mix_round
+from tui.missing import DAYS_BACK
 
 if TYPE_CHECKING:
     from tui.app import RackroundApp
 
 BREATH: Final = 0.003
 """Seconds between two tanks."""
+PART: Final = 48
+"""Tanks whose flags are handed over at once, so that a screen that shows them early has few to work out itself."""
 SCREENS: Final[Mapping[Place, str]] = {
     "prepare": "tui.screens.prepare:PrepareScreen",
     "lookback": "tui.screens.lookback:LookbackScreen",
@@ -63,7 +68,7 @@ class Background:
     def _flag(self) -> None:
         worker = get_current_worker()
         desk = self._app.desk
-        room, history, now = desk.room, desk.history, desk.clock()
+        room, history, now, since = desk.room, desk.history, desk.clock(), desk.day - timedelta(days=DAYS_BACK)
         found = {}
         for tank in room.walk:
             if worker.is_cancelled:
@@ -71,10 +76,24 @@ class Background:
             found[tank] = flags(room.only(tank), history, now)
             # Keys come first: whoever presses one meanwhile does not wait for this.
             sleep(BREATH)
-        self._app.call_from_thread(desk.know_flags, history, found)
+            if len(found) == PART:
+                self._app.call_from_thread(desk.know_flags, room, history, found)
+                found = {}
+        self._app.call_from_thread(desk.know_flags, room, history, found)
+        self._app.call_from_thread(desk.know_postings, history, since, self._postings(since))
         for name in SCREENS.values():
             import_module(name.split(":")[0])
             sleep(BREATH)
+
+    def _postings(self, since: date) -> tuple[Posting, ...]:
+        """The whole postings in force since a day, which the missed servings are told by."""
+        desk, found = self._app.desk, {}
+        for number in range((desk.day - since).days + 1):
+            posting = desk.ledger.posting(since + timedelta(days=number))
+            if posting is not None:
+                found[posting.start] = posting
+            sleep(BREATH)
+        return tuple(found.values())
 
     def _doses_known(self, doses: Doses, day: object, round_id: str) -> None:
         desk = self._app.desk

@@ -57,6 +57,15 @@ class Told:
     undoable: bool = True
 
 
+@dataclass(frozen=True, slots=True)
+class _Postings:
+    """The whole postings in force from a day on: good as long as the history has the very same ones."""
+
+    history_has: tuple[Posting, ...]
+    since: date
+    whole: tuple[Posting, ...]
+
+
 class Desk:
     """A room, its ledger and the round being walked.
 
@@ -70,6 +79,7 @@ class Desk:
         self.clock = clock
         self.by = by
         self.unsaved = Unsaved()
+        self._postings: _Postings | None = None
         self.open()
 
     def open(self, round_id: str | None = None) -> None:
@@ -109,10 +119,16 @@ class Desk:
         found = [flag for tank in self.room.walk for flag in self.flags_of(tank)]
         return tuple(sorted(found, key=lambda flag: (RANK[flag.severity], -flag.day.toordinal())))
 
-    def know_flags(self, history: History, found: Mapping[str, tuple[Flag, ...]]) -> None:
-        """Take over flags that were worked out elsewhere, unless the ledger went on meanwhile."""
-        if history is self.history:
-            self._flags = {**found, **self._flags}
+    def know_flags(self, room: Room, history: History, found: Mapping[str, tuple[Flag, ...]]) -> None:
+        """Take over flags worked out elsewhere from an earlier history, but for tanks that were written of since."""
+        if room is not self.room or (history.first, history.last) != (self.history.first, self.history.last):
+            return
+        try:
+            new = () if history is self.history else self.ledger.after(history.seq)
+        except LedgerFault:
+            return  # then they are worked out when asked for, and the fault is told where it is in the way
+        touched = _tanks(new, history)
+        self._flags = {tank: each for tank, each in found.items() if tank not in touched} | self._flags
 
     def flags_of(self, tank: str) -> tuple[Flag, ...]:
         """One tank's flags, worked out when first asked for after a change there."""
@@ -122,7 +138,15 @@ class Desk:
 
     def missed(self, since: date) -> tuple[Missed, ...]:
         """What was missed from a day on, by consequence."""
-        return missed(self.room, self.history, self.ledger.postings(since, self.day), self.day, since)
+        known = self._postings
+        if known is None or known.since != since or known.history_has is not self.history.postings:
+            known = _Postings(self.history.postings, since, self.ledger.postings(since, self.day))
+            self._postings = known
+        return missed(self.room, self.history, known.whole, self.day, since)
+
+    def know_postings(self, history: History, since: date, whole: tuple[Posting, ...]) -> None:
+        """Take over the whole postings in force from a day on, read elsewhere for a history."""
+        self._postings = _Postings(history.postings, since, whole)
 
     def is_open(self, stop: Stop) -> bool:
         """Whether something is still due at a stop that no unsaved mark settles."""

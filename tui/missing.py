@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date
+from typing import Final
 
 from schedules.ledger import Acknowledged, History
 from schedules.missed import Missed
 from schedules.room import Room
 
 RoundOfDay = tuple[date, str]
+DAYS_BACK: Final = 7
+"""How many days the list of the missed looks back."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,13 +13,12 @@ from schedules.words import date_text, day_text, days_word
 from tui.acts import bindings_of
 from tui.cells import short
 from tui.desk import Desk
-from tui.missing import MissedRow, RoundOfDay, last_looked, missed_rows
+from tui.missing import DAYS_BACK, MissedRow, RoundOfDay, last_looked, missed_rows
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
 from tui.screens.listing import Listing
 from tui.telling import due_text, feed_name, outcome_text
 
-DAYS_BACK: Final = 7
 REASONS: Final = ("nobody was there", "too late to make up for", "animals had enough", "out of this feed")
 
 
