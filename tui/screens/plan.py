@@ -11,7 +11,7 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from schedules.days_off import is_day_off
-from schedules.ledger import PostedServing, Posting
+from schedules.ledger import Posting
 from schedules.room import Room
 from schedules.words import date_text
 from tui.acts import bindings_of
@@ -136,11 +136,13 @@ def letters(feeds: Iterable[str]) -> dict[str, str]:
 def picture_of(room: Room, posting: Posting, letter_of: Mapping[str, str]) -> PlanPicture:
     """What the grid draws of a posting."""
     days = [posting.start + timedelta(days=number) for number in range(len(posting.days))]
-    minutes = [sum(_minutes(room, due) for due in servings) for servings in posting.days]
-    marks: dict[tuple[str, int], str] = {}
-    for (tank, day), servings in _by_cell(posting).items():
-        found = [letter_of.get(due.feed, "?") for due in servings]
-        marks[tank, day] = "".join(found) if len(found) <= 3 else f"{''.join(found[:2])}+"
+    minutes_of = {(tank.id, feed): rules.minutes for tank in room.tanks.values() for feed, rules in tank.feeds.items()}
+    minutes = [sum(minutes_of.get((due.tank, due.feed), 0.0) for due in servings) for servings in posting.days]
+    found: dict[tuple[str, int], str] = {}
+    for day, servings in enumerate(posting.days):
+        for due in servings:
+            found[due.tank, day] = found.get((due.tank, day), "") + letter_of.get(due.feed, "?")
+    marks = {cell: mark if len(mark) <= 3 else f"{mark[:2]}+" for cell, mark in found.items()}
     rests = {tank.id: tank.rest_weekday for tank in room.tanks.values() if tank.rest_weekday is not None}
     changes = {
         (tank.id, (day - posting.start).days)
@@ -151,16 +153,3 @@ def picture_of(room: Room, posting: Posting, letter_of: Mapping[str, str]) -> Pl
     }
     off = [is_day_off(room, day) for day in days]
     return PlanPicture(room.walk, days, minutes, marks, rests, changes, off)
-
-
-def _minutes(room: Room, due: PostedServing) -> float:
-    rules = room.tanks[due.tank].feeds.get(due.feed) if due.tank in room.tanks else None
-    return rules.minutes if rules else 0.0
-
-
-def _by_cell(posting: Posting) -> dict[tuple[str, int], list[PostedServing]]:
-    found: dict[tuple[str, int], list[PostedServing]] = {}
-    for day, servings in enumerate(posting.days):
-        for due in servings:
-            found.setdefault((due.tank, day), []).append(due)
-    return found
