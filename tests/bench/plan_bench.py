@@ -157,8 +157,7 @@ def _reference_bound(found: dict[str, Any], problem: Problem, seconds: float) ->
         for name, cost, bound in zip(block.grid.tanks, block.least(price), block.proven, strict=True):
             least[name], bounds[name] = float(cost) / UNIT, float(bound) / UNIT
     asked = [name for name, own in bounds.items() if least[name] - own > _APART * least[name]]
-    # A new process for each few tanks, as what the solver holds on to would add up.
-    with ProcessPoolExecutor(2, mp_context=get_context("spawn"), max_tasks_per_child=20) as solvers:
+    with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as solvers:
         ask = partial(_solved, problem, seconds, prices)
         answers = dict(zip(asked, solvers.map(ask, asked), strict=True))
     for name, (bound, _) in answers.items():
