@@ -19,6 +19,7 @@ from schedules.words import clock_text
 from tui import garbage
 from tui.acts import BY_ID, Place, acts_of, key_text
 from tui.background import SCREENS, Background
+from tui.coming import ComingDays, Start
 from tui.desk import Desk
 from tui.screens.page import Page
 from tui.telling import marked_text
@@ -37,7 +38,7 @@ class RackroundApp(App[None]):
     """The dashboard on one desk.
 
     `keys` are the keeper's own keys by the names of acts, `theme` the name of the colours to start with, `room_file`
-    the file to watch for changes.
+    the file to watch for changes, `coming` what plans the days after a day that was opened by itself.
     """
 
     CSS_PATH = "rackround.tcss"
@@ -54,8 +55,11 @@ class RackroundApp(App[None]):
         keys: Mapping[str, str] | None = None,
         theme: str = DUSK.name,
         room_file: Path | None = None,
+        coming: Start | None = None,
     ) -> None:
         super().__init__()
+        self._start_coming = coming
+        self._coming: ComingDays | None = None
         self.desk = desk
         self.room_watch = RoomWatch(room_file)
         self._keys = dict(keys or {})
@@ -96,6 +100,21 @@ class RackroundApp(App[None]):
         garbage.as_usual()
         self.background.go_on()
 
+    def _plan_coming_days(self) -> None:
+        """Have the days after today planned beside the round, where today alone was."""
+        if self._start_coming is None or self._coming is not None or self.desk.knows_coming_days:
+            return
+        self._coming = self._start_coming(self.desk.clock())
+        self.page.tell("Today's round stands; the coming weeks are planned beside it, once, in a few seconds")
+
+    def _hear_of_coming_days(self) -> None:
+        """Tell when the coming days are planned, or why they could not be: the next start tries again."""
+        fault = None if self._coming is None else self._coming.fault()
+        if fault is None:
+            return
+        self._coming = None
+        self.page.tell(f"The coming weeks could not be planned: {fault}" if fault else "The coming weeks are planned")
+
     def _recolour(self, _theme: Theme) -> None:
         for screen in self.screen_stack:
             if isinstance(screen, Page):
@@ -120,6 +139,9 @@ class RackroundApp(App[None]):
                 self.caught_up(self.desk.catch_up(), self._news())
         except LedgerFault as fault:
             self.page.tell(self._fault_text(fault))
+        if self._looks == 1:
+            self._plan_coming_days()
+        self._hear_of_coming_days()
         if self.room_watch.changed():
             self.page.tell(f"The room file was changed: {key_text(self.key_of('reread'))} shows what that changes")
         if self.desk.new_day:
@@ -199,6 +221,7 @@ class RackroundApp(App[None]):
         if isinstance(self.page, RoundScreen):
             self.page.open_round()
         self.background.start()
+        self._plan_coming_days()
 
     def leave_unsaved(self) -> None:
         """Close, and print the marks that are not saved."""

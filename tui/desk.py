@@ -27,7 +27,7 @@ from schedules.ledger import (
 from schedules.ledger.admission import admitted
 from schedules.ledger.history import refresh
 from schedules.missed import Missed, missed
-from schedules.plan.opening import open_day
+from schedules.plan.opening import goes_on, open_day
 from schedules.room import Feed, Room
 from schedules.round import Refusal, RoundServing, RoundSheet, Stop, current_round, finish_stop, give, round_sheet
 from schedules.round.sheet import stop_of
@@ -73,20 +73,22 @@ class Desk:
     being walked: it stays when midnight passes, until the keeper opens the new day.
     """
 
-    def __init__(self, room: Room, ledger: Ledger, clock: Clock, by: str) -> None:
+    def __init__(self, room: Room, ledger: Ledger, clock: Clock, by: str, *, at_once: bool = False) -> None:
+        """With `at_once` a day whose plan has to be made from nothing is opened with today alone."""
         self.room = room
         self.ledger = ledger
         self.clock = clock
         self.by = by
         self.unsaved = Unsaved()
         self._postings: _Postings | None = None
+        self._at_once = at_once
         self.open()
 
     def open(self, round_id: str | None = None) -> None:
         """Open the round to walk now (or the one named) of the present day, posting the day's plan if need be."""
         now = self.clock()
         # Read first: where the ledger fails, the round that was open stays open.
-        history = open_day(self.room, self.ledger, now)
+        history = open_day(self.room, self.ledger, now, at_once=self._at_once)
         self.day: date = self.room.day(now)
         self.round: str = round_id or current_round(self.room, now)
         self.history: History = history
@@ -108,6 +110,11 @@ class Desk:
     def new_day(self) -> bool:
         """Whether the room's date has gone past the round being walked."""
         return self.room.day(self.clock()) != self.day
+
+    @property
+    def knows_coming_days(self) -> bool:
+        """Whether the coming days are planned, and not today alone."""
+        return goes_on(self.history.posting(self.day), self.day)
 
     @property
     def other_rounds(self) -> tuple[str, ...]:

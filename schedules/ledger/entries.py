@@ -33,7 +33,8 @@ class PostedServing:
 class Posting:
     """A plan written down: what is due on `days` days from `start`, each day a tuple in walking order.
 
-    What was due on a past day is what the latest posting that starts on or before that day says of it, for good.
+    What was due on a past day is what the latest posting that starts on or before that day says of it, for good. A
+    posting may be continued by another with the same start, which says the same days again and then more of them.
     """
 
     start: date
@@ -47,6 +48,11 @@ class Posting:
     def covers(self, day: date) -> bool:
         """Whether this posting says anything of a day."""
         return 0 <= (day - self.start).days < len(self.days)
+
+    def continues(self, other: Posting) -> bool:
+        """Whether this says the days of another posting again, and then more days."""
+        said = len(other.days)
+        return self.start == other.start and said < len(self.days) and self.days[:said] == other.days
 
 
 @dataclass(frozen=True, slots=True)

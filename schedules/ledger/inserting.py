@@ -66,12 +66,25 @@ class Inserter:
             raise AlreadyMarked(self._winner(entry, attempt)) from error
 
     def _attempt(self, entry: Entry) -> int | None:
-        """How often this mark was made and undone before; None for what is no mark."""
+        """How often this mark was made and undone before, or how many postings this one continues; None for others."""
+        if isinstance(entry.what, Posting):
+            return self._continued(entry.what)
         mark = mark_of(entry.day, entry.what)
         if mark is None:
             return None
         found = self._connection.execute(queries.UNDONE_MARKS, (mark.tank, mark.feed, mark.day.toordinal(), mark.round))
         return int(found.fetchone()[0])
+
+    def _continued(self, posting: Posting) -> int | None:
+        """How many postings with the same start there are, all of which this one must say again; None for none."""
+        start = posting.start.toordinal()
+        found = self._connection.execute(queries.POSTED, (start,)).fetchone()
+        if found is None:
+            return None
+        latest = entry_of_row(found)
+        if not isinstance(latest.what, Posting) or not posting.continues(latest.what):
+            raise AlreadyMarked(latest)
+        return int(self._connection.execute(queries.POSTINGS_FROM, (start,)).fetchone()[0])
 
     def _refuse_undoing(self, act: int, before: int) -> None:
         found = self._connection.execute(queries.ACT_KIND, (act,)).fetchone() if 0 < act < before else None

@@ -17,9 +17,9 @@ class Ledger(Protocol):
         """Add the entries of one act, all or none, durable on return.
 
         Raises `AlreadyMarked` where the store already holds a standing mark (a planned serving given or skipped) for
-        the same day, round, tank and feed, a posting with the same start, or an undo of the same act; the store's own
-        constraint decides, so of two processes exactly one succeeds. Servings with `broke` set are extra and never
-        collide. A posting and an undo are acts of their own; neither can be undone.
+        the same day, round, tank and feed, a posting with the same start that this one does not continue, or an undo of
+        the same act; of two processes exactly one succeeds. Servings with `broke` set are extra and never collide.
+        A posting and an undo are acts of their own; neither can be undone.
         """
         ...
 
@@ -60,7 +60,7 @@ class Ledger(Protocol):
         ...
 
     def posting(self, day: date) -> Posting | None:
-        """The posting in force on a day: the one with the latest start on or before it, or None."""
+        """The posting in force on a day: the one with the latest start on or before it (the last of those), or None."""
         ...
 
     def postings(self, first: date, last: date) -> tuple[Posting, ...]:

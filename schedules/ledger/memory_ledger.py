@@ -39,8 +39,10 @@ class MemoryLedger:
         for entry in standing(self._entries):
             if mark is not None and mark_of(entry.day, entry.what) == mark:
                 raise AlreadyMarked(entry)
-            if isinstance(what, Posting) and isinstance(entry.what, Posting) and entry.what.start == what.start:
-                raise AlreadyMarked(entry)
+        if isinstance(what, Posting):
+            same = [e for e in self._entries if isinstance(e.what, Posting) and e.what.start == what.start]
+            if same and isinstance(same[-1].what, Posting) and not what.continues(same[-1].what):
+                raise AlreadyMarked(same[-1])
 
     def read(self, first: date, last: date) -> tuple[Entry, ...]:
         """Every entry about the days, and every undo of one of them; see `Ledger.read`."""
@@ -89,8 +91,9 @@ class MemoryLedger:
         return firsts
 
     def _postings(self) -> list[Posting]:
-        found = [entry.what for entry in self._entries if isinstance(entry.what, Posting)]
-        return sorted(found, key=lambda posting: posting.start)
+        # Of those with the same start the last one, which continues the others.
+        found = {entry.what.start: entry.what for entry in self._entries if isinstance(entry.what, Posting)}
+        return sorted(found.values(), key=lambda posting: posting.start)
 
     def posting(self, day: date) -> Posting | None:
         """The posting in force on a day."""

@@ -25,7 +25,8 @@ UNDONE_MARKS: Final = (
 )
 MARK: Final = f"{_SELECT} WHERE tank = ? AND feed = ? AND day = ? AND round = ? AND attempt = ?"
 UNDO: Final = f"{_SELECT} WHERE undoes = ?"
-POSTED: Final = f"{_SELECT} WHERE start = ?"
+POSTED: Final = f"{_SELECT} WHERE start = ? ORDER BY seq DESC LIMIT 1"
+POSTINGS_FROM: Final = "SELECT count(*) FROM entries WHERE start = ?"
 ACT_KIND: Final = "SELECT kind FROM entries WHERE seq = ? AND act = seq"
 
 _SERVED: Final = (
@@ -36,8 +37,9 @@ LAST_SERVED: Final = f"{_SERVED} AND e.day < ? AND {_NOT_UNDONE} ORDER BY e.day 
 FIRST_SERVED: Final = f"{_SERVED} AND {_NOT_UNDONE} ORDER BY e.day LIMIT 1) FROM given"
 
 POSTED_WITHIN: Final = (
-    "SELECT start, body FROM entries WHERE start BETWEEN "
-    "coalesce((SELECT max(start) FROM entries WHERE start <= :first), :first) AND :last ORDER BY start"
+    "SELECT start, body FROM entries e WHERE start BETWEEN "
+    "coalesce((SELECT max(start) FROM entries WHERE start <= :first), :first) AND :last AND NOT EXISTS "
+    "(SELECT 1 FROM entries later WHERE later.start = e.start AND later.seq > e.seq) ORDER BY start"
 )
 _ACTS: Final = "SELECT act FROM entries e WHERE seq = act AND kind NOT IN ('posted', 'undone')"
 LAST_ACT: Final = f"{_ACTS} AND {_NOT_UNDONE} ORDER BY seq DESC LIMIT 1"

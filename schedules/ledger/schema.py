@@ -68,8 +68,10 @@ STEPS: Final[tuple[tuple[str, ...], ...]] = (
         _entries(*_KINDS[:-1], "acknowledged", "undone"),
         f"INSERT INTO entries SELECT {_COLUMNS} FROM entries_before ORDER BY seq",
         "DROP TABLE entries_before",
-        *_GUARDS,
+        *(guard for guard in _GUARDS if "posted_once" not in guard),
         *_GIVEN_AND_ACTS,
+        # A posting that continues others with the same start has their number as its attempt.
+        "CREATE UNIQUE INDEX posted_once ON entries (start, coalesce(attempt, 0)) WHERE start IS NOT NULL",
     ),
 )
 """The statements that lead from each version to the next; an empty file is version 0."""

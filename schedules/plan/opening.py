@@ -1,4 +1,4 @@
-"""Opening a day: its plan is written down, once for each morning."""
+"""Opening a day: its plan is written down, once for each morning or first of today alone and then of the days after."""
 
 from __future__ import annotations
 
@@ -26,20 +26,28 @@ def is_posted(history: History, today: date) -> bool:
     return posting is not None and posting.start == today
 
 
-def open_day(room: Room, ledger: Ledger, now: datetime) -> History:
-    """The history as of now, after posting the plan of the coming days where today's was not posted yet.
+def open_day(room: Room, ledger: Ledger, now: datetime, *, at_once: bool = False) -> History:
+    """The history as of now, after posting the plan of the coming days where it was not posted yet.
 
-    Two programs may do this at the same moment: the ledger takes one posting for each start, and both go by that.
+    With `at_once`, where they would have to be planned from nothing, only today is, which takes a fraction of the time;
+    opening the day again without it adds the days after. Two programs may do this at the same moment: the ledger takes
+    one posting for each start and one that continues it, and both go by these.
     """
     today = room.day(now)
     history = history_of(ledger, today)
-    if is_posted(history, today):
+    posted = is_posted(history, today)
+    if posted and (at_once or goes_on(history.posting(today), today)):
         return history
     # Imported here and not above: a day whose plan is posted already is opened without all that makes one.
-    from schedules.plan.posting import HORIZON_DAYS, carry_on, posted_servings
+    from schedules.plan.posting import HORIZON_DAYS, carry_on, only_today, today_and_on
 
     history = history_of(ledger, today, ahead=HORIZON_DAYS - 1)
-    problem, made = carry_on(room, history, today)
+    if posted:
+        made = today_and_on(room, history, today)
+    elif at_once and not goes_on(history.posting(today), today):
+        made = only_today(room, history, today)
+    else:
+        made = carry_on(room, history, today)
     with suppress(AlreadyMarked):
-        ledger.append([Posting(today, posted_servings(room, history, problem, made))], day=today, at=now, by=None)
+        ledger.append([made], day=today, at=now, by=None)
     return history_of(ledger, today)

@@ -19,9 +19,9 @@ if TYPE_CHECKING:
 
 def quick(problem: Problem) -> Plan:
     """A legal plan at once, a good deal dearer than the best: to start a day with while `plan` is at work."""
-    from schedules.plan.search import AT_ONCE, RoomSearch
+    from schedules.plan.search import RoomSearch, effort_at_once
 
-    room = RoomSearch(problem, AT_ONCE)
+    room = RoomSearch(problem, effort_at_once(len(problem.tanks)))
     room.run()
     slots = tuple(room.slots())
     return Plan(slots, cost(problem, slots), None)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from math import floor
 
-from schedules.ledger.entries import PostedServing, Served, Skipped
+from schedules.ledger.entries import PostedServing, Posting, Served, Skipped
 from schedules.ledger.history import History
 from schedules.plan.opening import goes_on
 from schedules.plan.types import Plan
@@ -19,6 +19,7 @@ from schedules.ration.serving import fit, usual_serving
 from schedules.room import Presence, Room
 
 HORIZON_DAYS = 28
+_FORTNIGHT = 14  # days that tell what today has to be, where today alone is asked for
 
 
 def servings_of(room: Room, history: History, problem: Problem, slots: Iterable[Slot]) -> tuple[PostedServing, ...]:
@@ -90,8 +91,8 @@ def plan_days(
     return problem, plan(problem)
 
 
-def carry_on(room: Room, history: History, today: date) -> tuple[Problem, Plan]:
-    """The problem of the days from today and a plan for it that changes what was posted only where it has to.
+def carry_on(room: Room, history: History, today: date) -> Posting:
+    """The posting of the days from today, by a plan that changes what was posted only where it has to.
 
     Where too little was posted to go by (`opening.goes_on`), they are planned from nothing, which takes longer.
     """
@@ -105,7 +106,24 @@ def carry_on(room: Room, history: History, today: date) -> tuple[Problem, Plan]:
         for due in (posting.due(today + timedelta(days=number)) if posting and goes_on(posting, today) else ())
         if due.tank in problem.tanks and due.feed in problem.tanks[due.tank].feeds
     ]
-    return problem, plan(problem, previous)
+    return Posting(today, posted_servings(room, history, problem, plan(problem, previous)))
+
+
+def only_today(room: Room, history: History, today: date) -> Posting:
+    """The posting of today alone, by a plan that is made at once."""
+    from schedules.plan.planner import quick
+
+    problem = build_problem(room, history, today, _FORTNIGHT)
+    made = quick(problem)
+    first = replace(made, slots=tuple(slot for slot in made.slots if slot.day == 0))
+    return Posting(today, posted_servings(room, history, problem, first)[:1])
+
+
+def today_and_on(room: Room, history: History, today: date) -> Posting:
+    """The posting of today as it was posted, and of the days after it by a plan that counts on today."""
+    tomorrow = today + timedelta(days=1)
+    problem, made = plan_days(room, history, tomorrow, HORIZON_DAYS - 1, today)
+    return Posting(today, (history.due(today), *posted_servings(room, history, problem, made)))
 
 
 def _still_due(history: History, today: date, start: date) -> frozenset[tuple[date, str, str]]:

@@ -73,7 +73,7 @@ def test_what_is_due_is_what_the_latest_posting_by_then_says(
     history = history_of(ledger, DAY, look_back=back, ahead=10)
     day = max(day, history.first)
     postings = [entry.what for entry in _holds(ledger) if isinstance(entry.what, Posting) and entry.what.start <= day]
-    latest = max(postings, key=lambda posting: posting.start, default=None)
+    latest = max(postings, key=lambda posting: (posting.start, len(posting.days)), default=None)
     assert history.due(day) == (latest.due(day) if latest else ())
 
 

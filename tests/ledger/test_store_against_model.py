@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from shutil import rmtree
@@ -12,14 +13,14 @@ from zoneinfo import ZoneInfo
 
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
-from schedules.ledger import AlreadyMarked, Ledger, LedgerFault, Posting, Undone, What
+from schedules.ledger import AlreadyMarked, Ledger, LedgerFault, PostedServing, Posting, Undone, What
 from schedules.ledger.history import history_of, refresh
 from schedules.ledger.memory_ledger import MemoryLedger
 from schedules.ledger.sqlite_ledger import SqliteLedger, open_ledger
 from schedules.ledger.verify import verify
-from tests.ledger.builders import DAY, DAYS, ENTRIES, MORNING, POSTINGS
+from tests.ledger.builders import DAY, DAYS, DUE, ENTRIES, MORNING, POSTINGS
 
 KEEPERS = st.sampled_from(("Ana", "Ben", None))
 TIMES = st.datetimes(timezones=st.sampled_from((UTC, ZoneInfo("Asia/Kathmandu"))))
@@ -69,6 +70,13 @@ class StoreAndModel(RuleBasedStateMachine):
         last = self.model.last_act(by)
         if last:
             self._both([Undone(last[0].act)], day, MORNING, by, False)
+
+    @precondition(lambda self: any(isinstance(entry.what, Posting) for entry in self.model.everything()))
+    @rule(more=st.lists(st.lists(DUE, max_size=2).map(tuple), max_size=2), data=st.data(), second=st.booleans())
+    def post_more_days(self, more: list[tuple[PostedServing, ...]], data: st.DataObject, second: bool) -> None:
+        known = [entry.what for entry in self.model.everything() if isinstance(entry.what, Posting)]
+        posting = data.draw(st.sampled_from(known))
+        self._both([replace(posting, days=(*posting.days, *more))], DAY, MORNING, None, second)
 
     @rule(what=st.lists(ENTRIES, min_size=1, max_size=2), posting=POSTINGS)
     def mix_a_plan_with_marks(self, what: list[What], posting: Posting) -> None:

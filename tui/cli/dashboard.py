@@ -11,9 +11,7 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.plan.opening import goes_on
 from tui.cli.fault import OK, CommandFault, FileFaults
-from tui.cli.out import warn
 from tui.cli.session import Options, keeper, ledger_path, moment
 
 if TYPE_CHECKING:
@@ -28,6 +26,7 @@ def open_dashboard(options: Options, _asked: Namespace) -> int:
     _need_terminal()
     # Imported here and not above: the other commands run without the dashboard.
     from tui.app import RackroundApp
+    from tui.coming import by_command
     from tui.preferences import PreferencesFaults, load_preferences
     from tui.theme import DUSK
 
@@ -40,7 +39,8 @@ def open_dashboard(options: Options, _asked: Namespace) -> int:
         raise desk
     try:
         theme = preferences.theme or DUSK.name
-        RackroundApp(desk, keys=preferences.keys, theme=theme, room_file=options.room_file).run()
+        coming = by_command(options.room_file, ledger_path(options))
+        RackroundApp(desk, keys=preferences.keys, theme=theme, room_file=options.room_file, coming=coming).run()
     finally:
         desk.ledger.close()
     return OK
@@ -71,11 +71,8 @@ def _opened(options: Options) -> Desk | CommandFault:
     # The dashboard tries again by itself what another program holds up, so that no key waits long for it.
     ledger = open_ledger(ledger_path(options), patience=1.0)
     try:
-        start = moment(options.now, room)
-        if not goes_on(ledger.posting(room.day(start)), room.day(start)):
-            # Every later morning carries on what was posted, in a fraction of the time.
-            warn(f"Planning a month for {len(room.tanks)} tanks from nothing; this takes a few seconds, once.")
-        return Desk(room, ledger, _clock(options, start), keeper(options.by, room))
+        clock = _clock(options, moment(options.now, room))
+        return Desk(room, ledger, clock, keeper(options.by, room), at_once=True)
     except CommandFault as fault:
         ledger.close()
         return fault

@@ -57,6 +57,18 @@ class PlanScreen(Acting):
         grid.focus()
         self.query_one(Bar).tell(LEGEND)
 
+    def catch_up(self, tanks: frozenset[str]) -> None:
+        """Show the plan anew where another is in force now: the coming days were planned meanwhile."""
+        super().catch_up(tanks)
+        posting = self.desk.history.posting(self.desk.day)
+        if posting is not None and posting != self._posting:
+            self.app.call_later(self._show_anew)
+
+    def _show_anew(self) -> None:
+        if self.is_current:
+            self.app.pop_screen()
+            self.app.push_screen(PlanScreen(self.desk))
+
     def on_resize(self) -> None:
         """Tell the cell at hand in the new width."""
         super().on_resize()

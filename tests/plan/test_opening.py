@@ -1,0 +1,112 @@
+"""Opening a day: its plan is posted once, or today at once and the days after it when they are planned."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from schedules import checker
+from schedules.ledger import AlreadyMarked, Ledger, Posting, Served
+from schedules.ledger.history import history_of
+from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.plan.opening import goes_on, is_posted, open_day
+from schedules.problem.build import build_problem
+from schedules.problem.types import Slot
+from schedules.room import Room
+from schedules.round import finish_stop, round_sheet
+from tests.ledger.builders import due
+from tests.plan.problems import document
+from tests.tui.rooms import NOW, TODAY, load_room_text, room_text
+
+
+@pytest.fixture
+def room() -> Room:
+    return load_room_text(room_text(), "room.toml")
+
+
+@pytest.fixture(params=["memory", "file"])
+def ledger(request: pytest.FixtureRequest, tmp_path: Path) -> Ledger:
+    return MemoryLedger() if request.param == "memory" else open_ledger(tmp_path / "room.ledger.db")
+
+
+def the_posting(ledger: Ledger, today: date = TODAY) -> Posting:
+    found = ledger.posting(today)
+    assert found is not None
+    return found
+
+
+def test_at_once_today_alone_is_posted_and_the_round_stands(room: Room, ledger: Ledger) -> None:
+    history = open_day(room, ledger, NOW, at_once=True)
+    assert is_posted(history, TODAY)
+    assert not goes_on(history.posting(TODAY), TODAY)
+    assert len(the_posting(ledger).days) == 1
+    assert round_sheet(room, history, TODAY, TODAY, "morning").stops
+
+
+def test_opened_again_the_day_gets_the_coming_days_and_today_stays_as_it_was(room: Room, ledger: Ledger) -> None:
+    today = open_day(room, ledger, NOW, at_once=True).due(TODAY)
+    history = open_day(room, ledger, NOW + timedelta(minutes=1))
+    assert history.due(TODAY) == today
+    assert goes_on(history.posting(TODAY), TODAY)
+    assert len(the_posting(ledger).days) == 28
+    assert len(ledger.postings(TODAY, TODAY + timedelta(days=5))) == 1
+
+
+def test_today_and_the_coming_days_together_keep_every_rule(room: Room, ledger: Ledger) -> None:
+    before = open_day(room, ledger, NOW, at_once=True)
+    problem = build_problem(room, before, TODAY, 28)
+    open_day(room, ledger, NOW)
+    days = the_posting(ledger).days
+    slots = sorted(Slot(number, each.tank, each.feed) for number, day in enumerate(days) for each in day)
+    assert checker.check(document(problem, slots)) == []
+
+
+def test_what_was_marked_meanwhile_counts_for_the_coming_days(room: Room, ledger: Ledger) -> None:
+    history = open_day(room, ledger, NOW, at_once=True)
+    for stop in round_sheet(room, history, TODAY, TODAY, "morning").stops:
+        ledger.append(finish_stop(stop), day=TODAY, at=NOW, by="Mara")
+    open_day(room, ledger, NOW)
+    given = {(e.what.tank, e.what.feed) for e in history_of(ledger, TODAY).entries if isinstance(e.what, Served)}
+    assert given
+    tomorrow = {(each.tank, each.feed) for each in the_posting(ledger).days[1]}
+    gaps = {(tank.id, feed): rules.min_gap for tank in room.tanks.values() for feed, rules in tank.feeds.items()}
+    assert not {pair for pair in given & tomorrow if gaps[pair] > 1}
+
+
+def test_once_the_coming_days_are_there_nothing_more_is_posted_that_day(room: Room, ledger: Ledger) -> None:
+    open_day(room, ledger, NOW, at_once=True)
+    open_day(room, ledger, NOW)
+    before = ledger.last_seq()
+    open_day(room, ledger, NOW, at_once=True)
+    open_day(room, ledger, NOW)
+    assert ledger.last_seq() == before
+
+
+def test_the_next_morning_carries_the_coming_days_on(room: Room, ledger: Ledger) -> None:
+    open_day(room, ledger, NOW, at_once=True)
+    open_day(room, ledger, NOW)
+    history = open_day(room, ledger, NOW + timedelta(days=1), at_once=True)
+    tomorrow = TODAY + timedelta(days=1)
+    assert is_posted(history, tomorrow)
+    assert len(the_posting(ledger, tomorrow).days) == 28
+
+
+def test_a_posting_is_continued_only_by_one_that_says_the_same_of_its_days(ledger: Ledger) -> None:
+    def post(*days: str) -> None:
+        what = Posting(TODAY, tuple((due(tank),) for tank in days))
+        ledger.append([what], day=TODAY, at=datetime(2026, 11, 25, 7, tzinfo=UTC), by=None)
+
+    post("t1")
+    for other in (("t1",), ("t2",), ("t2", "t1"), ()):
+        with pytest.raises(AlreadyMarked):
+            post(*other)
+    post("t1", "t2")
+    post("t1", "t2", "t3")
+    with pytest.raises(AlreadyMarked) as first:
+        post("t1", "t2")
+    assert isinstance(first.value.winner.what, Posting)
+    assert len(first.value.winner.what.days) == 3
+    assert [len(found.days) for found in ledger.postings(TODAY, TODAY)] == [3]

@@ -1,0 +1,60 @@
+"""A room's first morning: today's round stands at once, the coming weeks are planned beside it."""
+
+from __future__ import annotations
+
+import sys
+from datetime import datetime
+from pathlib import Path
+
+from textual.widgets import Static
+
+from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.room_file import load_room
+from tests.tui.rooms import Clock, room_text
+from tui.app import RackroundApp
+from tui.coming import ComingDays, by_command
+from tui.desk import Desk
+from tui.screens.plan import PlanScreen
+
+
+def first_desk(folder: Path) -> Desk:
+    """A desk on a room that was never planned."""
+    room_file = folder / "room.toml"
+    room_file.write_text(room_text(), encoding="utf-8")
+    return Desk(load_room(room_file), open_ledger(folder / "room.ledger.db"), Clock(), "Mara", at_once=True)
+
+
+async def test_the_round_can_be_walked_before_the_coming_weeks_are_planned(tmp_path: Path) -> None:
+    desk = first_desk(tmp_path)
+    coming = by_command(tmp_path / "room.toml", tmp_path / "room.ledger.db")
+    app = RackroundApp(desk, coming=coming)
+    async with app.run_test(size=(80, 24)) as pilot:
+        assert desk.sheet.stops
+        today = desk.history.due(desk.day)
+        await pilot.press("p")
+        assert isinstance(app.screen, PlanScreen)
+        first = app.screen
+        while not desk.knows_coming_days:
+            await pilot.pause(0.05)
+        while app.screen is first:
+            await pilot.pause(0.05)
+        assert isinstance(app.screen, PlanScreen)
+        assert desk.history.due(desk.day) == today
+    desk.ledger.close()
+
+
+async def test_where_the_coming_weeks_cannot_be_planned_a_line_says_so(tmp_path: Path) -> None:
+    desk = first_desk(tmp_path)
+
+    def start(_now: datetime) -> ComingDays:
+        return ComingDays([sys.executable, "-c", "import sys; sys.exit('no [room] for it')"])
+
+    app = RackroundApp(desk, coming=start)
+    async with app.run_test(size=(120, 40)) as pilot:
+        told = ""
+        while "could not" not in told:
+            await pilot.pause(0.05)
+            told = str(app.page.query_one("#told", Static).render())
+        assert "no [room] for it" in told
+        assert not desk.knows_coming_days
+    desk.ledger.close()
