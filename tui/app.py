@@ -105,7 +105,7 @@ class RackroundApp(App[None]):
         if self._start_coming is None or self._coming is not None or self.desk.knows_coming_days:
             return
         self._coming = self._start_coming(self.desk.clock())
-        self.page.tell("Today's round stands; the coming weeks are planned beside it, once, in a few seconds")
+        self.page.tell("Today's round stands; the coming weeks are being planned beside it")
 
     def _hear_of_coming_days(self) -> None:
         """Tell when the coming days are planned, or why they could not be: the next start tries again."""

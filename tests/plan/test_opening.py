@@ -16,10 +16,11 @@ from schedules.plan.opening import goes_on, is_posted, open_day
 from schedules.problem.build import build_problem
 from schedules.problem.types import Slot
 from schedules.room import Room
+from schedules.room_file import load_room_text
 from schedules.round import finish_stop, round_sheet
 from tests.ledger.builders import due
 from tests.plan.problems import document
-from tests.tui.rooms import NOW, TODAY, load_room_text, room_text
+from tests.tui.rooms import NOW, TODAY, room_text
 
 
 @pytest.fixture
@@ -60,7 +61,7 @@ def test_today_and_the_coming_days_together_keep_every_rule(room: Room, ledger: 
     problem = build_problem(room, before, TODAY, 28)
     open_day(room, ledger, NOW)
     days = the_posting(ledger).days
-    slots = sorted(Slot(number, each.tank, each.feed) for number, day in enumerate(days) for each in day)
+    slots = tuple(sorted(Slot(number, due.tank, due.feed) for number, day in enumerate(days) for due in day))
     assert checker.check(document(problem, slots)) == []
 
 
