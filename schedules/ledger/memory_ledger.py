@@ -39,10 +39,11 @@ class MemoryLedger:
         for entry in standing(self._entries):
             if mark is not None and mark_of(entry.day, entry.what) == mark:
                 raise AlreadyMarked(entry)
-        if isinstance(what, Posting):
-            same = [e for e in self._entries if isinstance(e.what, Posting) and e.what.start == what.start]
-            if same and isinstance(same[-1].what, Posting) and not what.continues(same[-1].what):
-                raise AlreadyMarked(same[-1])
+        for entry in reversed(self._entries):
+            if isinstance(what, Posting) and isinstance(entry.what, Posting) and entry.what.start == what.start:
+                if not what.continues(entry.what):
+                    raise AlreadyMarked(entry)
+                return
 
     def read(self, first: date, last: date) -> tuple[Entry, ...]:
         """Every entry about the days, and every undo of one of them; see `Ledger.read`."""

@@ -65,6 +65,20 @@ def test_today_and_the_coming_days_together_keep_every_rule(room: Room, ledger: 
     assert checker.check(document(problem, slots)) == []
 
 
+def test_what_was_given_beyond_the_plan_meanwhile_is_not_due_again_before_its_gap(room: Room, ledger: Ledger) -> None:
+    other = MemoryLedger()
+    open_day(room, other, NOW, at_once=True)
+    open_day(room, other, NOW)
+    today, tomorrow = ({(each.tank, each.feed): each for each in day} for day in the_posting(other).days[:2])
+    pair = min(pair for pair in tomorrow.keys() - today.keys() if room.tanks[pair[0]].feeds[pair[1]].min_gap > 1)
+    open_day(room, ledger, NOW, at_once=True)
+    extra = tomorrow[pair]
+    what = Served(*pair, extra.round, extra.amount, extra.unit, extra.amount_mg, 0.1, planned=False, broke="ration")
+    ledger.append([what], day=TODAY, at=NOW, by="Mara")
+    open_day(room, ledger, NOW)
+    assert pair not in {(each.tank, each.feed) for each in the_posting(ledger).days[1]}
+
+
 def test_what_was_marked_meanwhile_counts_for_the_coming_days(room: Room, ledger: Ledger) -> None:
     history = open_day(room, ledger, NOW, at_once=True)
     for stop in round_sheet(room, history, TODAY, TODAY, "morning").stops:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import sys
 from datetime import datetime
 from pathlib import Path
@@ -16,6 +17,9 @@ from tui.coming import ComingDays, by_command
 from tui.desk import Desk
 from tui.screens.plan import PlanScreen
 
+PATIENCE = 60
+"""Seconds after which what was waited for is taken not to come."""
+
 
 def first_desk(folder: Path) -> Desk:
     """A desk on a room that was never planned."""
@@ -28,7 +32,7 @@ async def test_the_round_can_be_walked_before_the_coming_weeks_are_planned(tmp_p
     desk = first_desk(tmp_path)
     coming = by_command(tmp_path / "room.toml", tmp_path / "room.ledger.db")
     app = RackroundApp(desk, coming=coming)
-    async with app.run_test(size=(80, 24)) as pilot:
+    async with app.run_test(size=(80, 24)) as pilot, asyncio.timeout(PATIENCE):
         assert desk.sheet.stops
         today = desk.history.due(desk.day)
         await pilot.press("p")
@@ -50,7 +54,7 @@ async def test_where_the_coming_weeks_cannot_be_planned_a_line_says_so(tmp_path:
         return ComingDays([sys.executable, "-c", "import sys; sys.exit('no [room] for it')"])
 
     app = RackroundApp(desk, coming=start)
-    async with app.run_test(size=(120, 40)) as pilot:
+    async with app.run_test(size=(120, 40)) as pilot, asyncio.timeout(PATIENCE):
         told = ""
         while "could not" not in told:
             await pilot.pause(0.05)
