@@ -147,35 +147,41 @@ def _reference_bound(found: dict[str, Any], problem: Problem, seconds: float) ->
     from schedules.plan.planner import searched
 
     room = searched(problem)
-    price = _best_price(room)
-    room.seek(price, _STEPS, _WIDTH)
+    own = dict(room.bounds)
+    # Any prices that add up to the weight give a bound. The planner's own is best at prices that suit its own proof,
+    # that of the optima mostly at those at which the known plans level the rounds.
+    at_own = room.bound_prices
+    first = _bound_at(room, at_own, own, seconds)
+    levelling = room.levelling(at_own)
+    room.seek(levelling, _STEPS, _WIDTH)
+    proven = {
+        name: float(bound) / UNIT
+        for block in room.blocks
+        for name, bound in zip(block.grid.tanks, block.proven, strict=True)
+    }
+    found |= max(first, _bound_at(room, levelling, proven, seconds), key=lambda bound: bound["reference"])
+
+
+def _bound_at(room: RoomSearch, price: Floats, own: Mapping[str, float], seconds: float) -> dict[str, float]:
+    """The room's bound at prices for minutes, and of how many tanks the optimum was asked and found."""
+    problem = room.problem
     prices = {
         (day, name): float(price[day, number]) for day in range(problem.days) for number, name in enumerate(room.rounds)
     }
-    least, bounds = {}, {}
-    for block in room.blocks:
-        for name, cost, bound in zip(block.grid.tanks, block.least(price), block.proven, strict=True):
-            least[name], bounds[name] = float(cost) / UNIT, float(bound) / UNIT
-    asked = [name for name, own in bounds.items() if least[name] - own > _APART * least[name]]
+    least = {
+        name: float(cost) / UNIT
+        for block in room.blocks
+        for name, cost in zip(block.grid.tanks, block.least(price), strict=True)
+    }
+    asked = [name for name, bound in own.items() if least[name] - bound > _APART * least[name]]
     with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as solvers:
-        ask = partial(_solved, problem, seconds, prices)
-        answers = dict(zip(asked, solvers.map(ask, asked), strict=True))
-    for name, (bound, _) in answers.items():
-        bounds[name] = max(bounds[name], bound)
-    solved = sum(optimal for _, optimal in answers.values())
-    found |= {"reference": sum(bounds.values()), "asked": len(asked), "solved": solved}
-
-
-def _best_price(room: RoomSearch) -> Floats:
-    """The prices at which the plans known bound the room best, of those that gave the planner's bound and those after.
-
-    Any prices that add up to the weight give a bound; the planner's own is best at prices that suit its own proof.
-    """
-
-    def known(price: Floats) -> float:
-        return sum(float(block.least(price).sum()) for block in room.blocks)
-
-    return max((room.bound_prices, room.levelling(room.bound_prices)), key=known)
+        answers = list(solvers.map(partial(_solved, problem, seconds, prices), asked))
+    bounds = dict(own) | {name: max(own[name], bound) for name, (bound, _) in zip(asked, answers, strict=True)}
+    return {
+        "reference": sum(bounds.values()),
+        "asked": len(asked),
+        "solved": sum(optimal for _, optimal in answers),
+    }
 
 
 def _solved(problem: Problem, seconds: float, prices: Mapping[tuple[int, str], float], name: str) -> tuple[float, bool]:
