@@ -28,7 +28,8 @@ from tui.watched import RoomWatch
 
 LOOK_SECONDS: Final = 1.5
 """How often to look whether somebody else wrote or the room file changed, and to try again what is unsaved."""
-
+FIRST_PAINT: Final = 0.2
+"""Seconds after which the first screen has its turn to be painted before anything is worked out beside it."""
 
 AGAIN_EVERY: Final = 3
 """At every third look what is unsaved is tried again: a locked ledger is waited for, and keys wait with it."""
@@ -88,17 +89,16 @@ class RackroundApp(App[None]):
         return RoundScreen(self.desk)
 
     def on_mount(self) -> None:
-        """Look now and then at what changed; work out the mixes, and flags once the round stands."""
+        """Look now and then at what changed; work out the flags once the round stands."""
         self.set_interval(LOOK_SECONDS, self.look)
         self.theme_changed_signal.subscribe(self, self._recolour)
         self.background = Background(self)
-        self.background.mix()
-        self.call_after_refresh(self._painted)
+        self.set_timer(FIRST_PAINT, self._painted)
 
     def _painted(self) -> None:
         """The first screen stands: what was loaded for it stays, so nobody need look through it for garbage again."""
         garbage.as_usual()
-        self.background.go_on()
+        self.background.start()
 
     def _plan_coming_days(self) -> None:
         """Have the days after today planned beside the round, where today alone was."""
@@ -142,6 +142,8 @@ class RackroundApp(App[None]):
         if self._looks == 1:
             self._plan_coming_days()
         self._hear_of_coming_days()
+        if self.background.done and self.desk.flags_to_find:
+            self.background.start()  # of the tanks where something was written, before a screen asks for them
         if self.room_watch.changed():
             self.page.tell(f"The room file was changed: {key_text(self.key_of('reread'))} shows what that changes")
         if self.desk.new_day:
@@ -228,12 +230,6 @@ class RackroundApp(App[None]):
         zone = self.desk.room.zone
         lines = [f"  {clock_text(mark.at, zone)} {mark.text}" for mark in self.desk.unsaved.marks]
         self.exit(return_code=2, message=Text("\n".join(["These marks are NOT in the ledger:", *lines])))
-
-    def doses_known(self) -> None:
-        """Show the servings as they are taken, now that the mixes are known."""
-        for screen in self.screen_stack:
-            if isinstance(screen, Page):
-                screen.doses_known()
 
     async def action_quit_gently(self) -> None:
         """Close as the page would."""

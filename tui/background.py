@@ -1,19 +1,18 @@
-"""What is done beside the round: the mixes, all tanks' flags, what the missed are told by, the other screens."""
+"""What is done beside the round: all tanks' flags, what the missed are told by, the other screens."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from datetime import date, timedelta
 from importlib import import_module
 from time import sleep
 from typing import TYPE_CHECKING, Final
 
-from textual.worker import get_current_worker
+from textual.worker import Worker, get_current_worker
 
 from schedules.flags import flags
 from schedules.ledger import Posting
 from tui.acts import Place
-from tui.doses import Doses, mix_round
 from tui.missing import DAYS_BACK
 
 if TYPE_CHECKING:
@@ -40,37 +39,26 @@ class Background:
 
     def __init__(self, app: RackroundApp) -> None:
         self._app = app
+        self.done = False
+        """Whether all of it is worked out, as of the last start."""
 
     def start(self) -> None:
-        """Work out mixes and flags of the desk's round, instead of any that are still being worked out."""
-        self.mix()
-        self.go_on()
-
-    def mix(self) -> None:
-        """Work out the mixes: soon enough for the first screen of a small room, on which they then need no second."""
-        self._run(self._mix, "mixes")
-
-    def go_on(self) -> None:
-        """Work out the flags, and load the other screens."""
-        self._run(self._flag, "flags")
-
-    def _run(self, work: Callable[[], None], group: str) -> None:
-        self._app.run_worker(work, thread=True, exclusive=True, group=group, exit_on_error=False)
-
-    def _mix(self) -> None:
-        worker = get_current_worker()
-        desk = self._app.desk
-        day, round_id = desk.day, desk.round
-        doses = mix_round(desk.room, desk.history, day, round_id)
-        if not worker.is_cancelled:
-            self._app.call_from_thread(self._doses_known, doses, day, round_id)
+        """Work out the flags that are not known, instead of any that still are, and load the other screens."""
+        self.done = False
+        self._app.run_worker(self._flag, thread=True, exclusive=True, group="flags", exit_on_error=False)
 
     def _flag(self) -> None:
         worker = get_current_worker()
+        try:
+            self._work_out(worker)
+        finally:
+            self.done = not worker.is_cancelled
+
+    def _work_out(self, worker: Worker[object]) -> None:
         desk = self._app.desk
         room, history, now, since = desk.room, desk.history, desk.clock(), desk.day - timedelta(days=DAYS_BACK)
         found = {}
-        for tank in room.walk:
+        for tank in desk.flags_to_find:
             if worker.is_cancelled:
                 return
             found[tank] = flags(room.only(tank), history, now)
@@ -80,7 +68,8 @@ class Background:
                 self._app.call_from_thread(desk.know_flags, room, history, found)
                 found = {}
         self._app.call_from_thread(desk.know_flags, room, history, found)
-        self._app.call_from_thread(desk.know_postings, history, since, self._postings(since))
+        if not desk.knows_postings(since):
+            self._app.call_from_thread(desk.know_postings, history, since, self._postings(since))
         for name in SCREENS.values():
             import_module(name.split(":")[0])
             sleep(BREATH)
@@ -94,9 +83,3 @@ class Background:
                 found[posting.start] = posting
             sleep(BREATH)
         return tuple(found.values())
-
-    def _doses_known(self, doses: Doses, day: object, round_id: str) -> None:
-        desk = self._app.desk
-        if (desk.day, desk.round) == (day, round_id):
-            desk.doses = doses
-            self._app.doses_known()

@@ -34,7 +34,7 @@ from schedules.round.sheet import stop_of
 from schedules.words import clean, clock_text, date_text
 from tui.aside import seen_by, setting_aside, waiting
 from tui.cells import short
-from tui.doses import Doses
+from tui.doses import Doses, mix_round
 from tui.telling import flag_name, marked_text
 from tui.unsaved import Mark, Unsaved
 
@@ -93,7 +93,7 @@ class Desk:
         self.round: str = round_id or current_round(self.room, now)
         self.history: History = history
         self.sheet: RoundSheet = round_sheet(self.room, self.history, self.day, self.day, self.round)
-        self.doses = Doses(self.room)
+        self.doses: Doses = mix_round(self.room, self.history, self.day, self.round)
         self.news: tuple[Entry, ...] = ()
         self._flags: dict[str, tuple[Flag, ...]] = {}
 
@@ -137,6 +137,11 @@ class Desk:
         touched = _tanks(new, history)
         self._flags = {tank: each for tank, each in found.items() if tank not in touched} | self._flags
 
+    @property
+    def flags_to_find(self) -> tuple[str, ...]:
+        """The tanks whose flags are not worked out as things stand now."""
+        return tuple(tank for tank in self.room.walk if tank not in self._flags)
+
     def flags_of(self, tank: str) -> tuple[Flag, ...]:
         """One tank's flags, worked out when first asked for after a change there."""
         if tank not in self._flags:
@@ -145,11 +150,15 @@ class Desk:
 
     def missed(self, since: date) -> tuple[Missed, ...]:
         """What was missed from a day on, by consequence."""
+        if not self.knows_postings(since):
+            self.know_postings(self.history, since, self.ledger.postings(since, self.day))
+        assert self._postings is not None
+        return missed(self.room, self.history, self._postings.whole, self.day, since)
+
+    def knows_postings(self, since: date) -> bool:
+        """Whether the whole postings in force from a day on are at hand."""
         known = self._postings
-        if known is None or known.since != since or known.history_has is not self.history.postings:
-            known = _Postings(self.history.postings, since, self.ledger.postings(since, self.day))
-            self._postings = known
-        return missed(self.room, self.history, known.whole, self.day, since)
+        return known is not None and known.since == since and known.history_has is self.history.postings
 
     def know_postings(self, history: History, since: date, whole: tuple[Posting, ...]) -> None:
         """Take over the whole postings in force from a day on, read elsewhere for a history."""

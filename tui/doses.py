@@ -46,22 +46,16 @@ def servings_to_mix(room: Room, history: History, day: date, round_id: str) -> t
 
 
 class Doses:
-    """The mixes of one round, and each serving as it is taken. `mixes` is None as long as these are not known.
+    """The mixes of one round, and each serving as it is taken. `servings` are those that the mixes were made for."""
 
-    `servings` are those that the mixes were made for.
-    """
-
-    def __init__(
-        self, room: Room, mixes: Iterable[Batch] | None = None, servings: tuple[PostedServing, ...] = ()
-    ) -> None:
+    def __init__(self, room: Room, mixes: Iterable[Batch], servings: tuple[PostedServing, ...]) -> None:
         self.servings: Final = servings
-        self.known: Final = mixes is not None
-        self.batches: Final = tuple(mixes or ())
+        self.batches: Final = tuple(mixes)
         self._room = room
         self._by_feed = {batch.feed: batch for batch in self.batches}
 
     def of(self, due: PostedServing) -> Dose | None:
-        """The dose of a mix for a serving, None where it is given by the measure or its mix is not known."""
+        """The dose of a mix for a serving, None where it is given by the measure."""
         batch, feed = self._by_feed.get(due.feed), self._room.feeds.get(due.feed)
         if batch is None or feed is None or not goes_into_mix(feed, due, can_mix(self._room)):
             return None
@@ -74,9 +68,7 @@ class Doses:
         if found is not None:
             fills = "" if found.times == 1 else f"{found.times} × "
             return Taken(f"{fills}{number_text(found.ml)} mL", True, vessel_text(found.vessel), mg)
-        feed = self._room.feeds.get(due.feed)
-        waits = not self.known and feed is not None and goes_into_mix(feed, due, can_mix(self._room))
-        if measurable(due.amount) and not waits:
+        if measurable(due.amount):
             return Taken(amount_text(due.amount, due.unit), False, "", mg)
         return Taken(mg, True, "", "")
 
@@ -94,6 +86,6 @@ class Doses:
 
 
 def mix_round(room: Room, history: History, day: date, round_id: str) -> Doses:
-    """The mixes of a round, worked out; takes a moment in a large room."""
+    """The mixes of a round, worked out."""
     servings = servings_to_mix(room, history, day, round_id)
     return Doses(room, batches(room, servings), servings)

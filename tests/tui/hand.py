@@ -80,11 +80,10 @@ class Hand:
 async def at_work(
     desk: Desk, size: tuple[int, int] = (80, 24), room_file: Path | None = None, **options: Any
 ) -> AsyncIterator[Hand]:
-    """A dashboard that is open and has settled: round on the screen, mixes and flags worked out."""
+    """A dashboard that is open and has settled: round on the screen, flags worked out."""
     app = RackroundApp(desk, room_file=room_file, **options)
     async with app.run_test(size=size) as pilot:
         hand = Hand(app, pilot)
-        await hand.until(lambda: desk.doses.known, "the mixes")
-        await hand.until(lambda: all(worker.is_finished for worker in app.workers), "the flags")
+        await hand.until(lambda: app.background.done, "the flags")
         await pilot.pause()
         yield hand

@@ -16,6 +16,7 @@ from tui.app import RackroundApp
 from tui.coming import ComingDays, by_command
 from tui.desk import Desk
 from tui.screens.plan import PlanScreen
+from tui.widgets.plan_grid import PlanGrid
 
 PATIENCE = 60
 """Seconds after which what was waited for is taken not to come."""
@@ -38,11 +39,15 @@ async def test_the_round_can_be_walked_before_the_coming_weeks_are_planned(tmp_p
         await pilot.press("p")
         assert isinstance(app.screen, PlanScreen)
         first = app.screen
+        await pilot.press("down", "right")
+        at_hand = first.query_one(PlanGrid).cell
         while not desk.knows_coming_days:
             await pilot.pause(0.05)
         while app.screen is first:
             await pilot.pause(0.05)
         assert isinstance(app.screen, PlanScreen)
+        await pilot.pause()
+        assert app.screen.query_one(PlanGrid).cell == at_hand
         assert desk.history.due(desk.day) == today
     desk.ledger.close()
 

@@ -78,9 +78,6 @@ class Page(Screen[None]):
     def recolour(self) -> None:
         """Draw anew what holds colours of its own."""
 
-    def doses_known(self) -> None:
-        """Show servings as they are taken, where the screen shows any."""
-
     def action_show_round(self) -> None:
         """Go to today's round."""
         self.rackround.show("round")

@@ -39,8 +39,10 @@ class PlanScreen(Acting):
     subject = "the plan as posted"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("plan")]
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: Desk, at: tuple[str, date] | None = None) -> None:
+        """Start `at` a tank's day; else at today, at the tank of the next open stop."""
         super().__init__(desk)
+        self._at = at or (self._next_tank(), desk.day)
         self._posting = desk.history.posting(desk.day) or Posting(desk.day, ((),))
         self._letters = letters(desk.room.feeds)
         self._reasons = PlanReasons(desk, self._posting)
@@ -51,9 +53,10 @@ class PlanScreen(Acting):
         yield Lines(id="detail")
 
     def on_mount(self) -> None:
-        """Start at today, at the tank of the next open stop."""
+        """Go to where it starts."""
         grid = self.query_one(PlanGrid)
-        grid.action_move((self.desk.day - self._posting.start).days, 0)
+        tank, day = self._at
+        grid.go_to(tank, (day - self._posting.start).days)
         grid.focus()
         self.query_one(Bar).tell(LEGEND)
 
@@ -66,8 +69,13 @@ class PlanScreen(Acting):
 
     def _show_anew(self) -> None:
         if self.is_current:
+            cell = self.query_one(PlanGrid).cell
             self.app.pop_screen()
-            self.app.push_screen(PlanScreen(self.desk))
+            self.app.push_screen(PlanScreen(self.desk, cell and (cell[0], self._day(cell[1]))))
+
+    def _next_tank(self) -> str:
+        number = self.desk.sheet.next_open()
+        return "" if number is None else self.desk.sheet.stops[number].tank
 
     def on_resize(self) -> None:
         """Tell the cell at hand in the new width."""

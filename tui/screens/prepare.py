@@ -36,9 +36,6 @@ class PrepareScreen(Reading):
     def lines(self, width: int) -> Iterable[Content]:
         """Time, shelf, weighing, mixing, carrying; then the tanks that need care."""
         doses = self.desk.doses
-        if not doses.known:
-            yield Content("working out the mixes …")
-            return
         tanks = len({serving.tank for serving in doses.servings})
         minutes = sum(serving.minutes for stop in self.desk.sheet.stops for serving in stop.servings)
         yield Content.styled(

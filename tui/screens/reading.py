@@ -49,10 +49,6 @@ class Reading(Acting):
         super().catch_up(tanks)
         self.show_text()
 
-    def doses_known(self) -> None:
-        """The mixes are known now."""
-        self.show_text()
-
     def action_more(self) -> None:
         """Read on."""
         self.query_one("#reading", VerticalScroll).scroll_page_down(animate=False)

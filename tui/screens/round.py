@@ -126,10 +126,6 @@ class RoundScreen(Acting):
         for stop in self.desk.sheet.stops:
             self.stops.tell(stop, stop.tank in self._later)
 
-    def doses_known(self) -> None:
-        """Show what the keeper takes, now that it is known."""
-        self.show_stop(anew=True)
-
     def on_data_table_row_highlighted(self, event: DataTable.RowHighlighted) -> None:
         """Show the stop that was moved to."""
         event.stop()

@@ -105,6 +105,12 @@ class PlanGrid(Widget, can_focus=True):
         self._top = min(max(self._top, row - view.height + 1), row)
         self.at = (day, row)
 
+    def go_to(self, tank: str, day: int) -> None:
+        """Move to a tank's cell of a day; to the first tank where this one is not there."""
+        tanks = self._picture.tanks
+        row = tanks.index(tank) if tank in tanks else 0
+        self.action_move(day - self.at[0], row - self.at[1])
+
     def action_page(self, down: int) -> None:
         """Move by a screenful of tanks."""
         self.action_move(0, down * self._view.height)
