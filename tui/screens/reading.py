@@ -21,12 +21,11 @@ class Reading(Acting):
     def compose_body(self) -> ComposeResult:
         """The text."""
         with VerticalScroll(id="reading"):
-            yield Static(id="text")
+            yield Static(self._text(), id="text")
 
     def on_mount(self) -> None:
-        """Show the text."""
+        """Take the keys."""
         self.query_one("#reading").focus()
-        self.show_text()
 
     def on_resize(self) -> None:
         """Fit the text to the new width."""
@@ -40,9 +39,11 @@ class Reading(Acting):
 
     def show_text(self) -> None:
         """Show the text as things stand now."""
+        self.query_one("#text", Static).update(self._text())
+
+    def _text(self) -> Content:
         self._made_for = self.app.size.width
-        width = max(20, self._made_for - 4)
-        self.query_one("#text", Static).update(Content("\n").join(self.lines(width)))
+        return Content("\n").join(self.lines(max(20, self._made_for - 4)))
 
     def catch_up(self, tanks: frozenset[str]) -> None:
         """Things changed: show the text anew."""
