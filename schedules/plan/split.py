@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from schedules.plan.grid import NEVER, UNIT, Bools, Floats, Grid, Ints
+from schedules.plan.grid import NEVER, UNIT, Floats, Grid, Ints
 
 _STEP = 0.8
 _KEPT = 0.7  # part of the last direction kept in the next
@@ -31,25 +31,36 @@ class Split:
         """`minute_price` is the cost of a minute by day and round, in cost units; `price` (T D F) starts at 0."""
         self.grid, self.minute_price = grid, minute_price
         self.price = np.zeros(grid.change.shape) if price is None else price
-        self.clock: list[Floats] = []  # by day, N A R
-        self.calendar: list[Floats] = []  # by day, T Q
         self.rows: Ints = np.arange(grid.minutes.size)
+        self.clock: Floats = np.zeros((grid.days + 1, grid.counts, grid.ages, len(self.rows)))
+        self.calendar: Floats = np.zeros((grid.days + 1, grid.after.shape[1], len(grid.tanks)))
         self._tanks = np.arange(len(grid.tanks))
-        self._serve = _by_day(serving_cost(grid, minute_price))
+        self._serve = _by_day(np.where(grid.open, serving_cost(grid, minute_price), NEVER))
         self._week_step = np.ascontiguousarray(np.transpose(grid.week_step, (1, 3, 0, 2))).reshape(
             grid.week_step.shape[1], grid.counts, -1
         )
-        self._ready = np.ascontiguousarray(grid.ready.reshape(-1, grid.ages).T)
-        self._overdue = np.ascontiguousarray(grid.overdue.reshape(-1, grid.ages).T)
-        self._ticking = _by_day(grid.ticking)
-        self._open = _by_day(grid.open)
-        self._follows = (self._tanks[:, None, None] * grid.after.shape[1] + grid.after).ravel()
+        ready = grid.ready.reshape(-1, grid.ages)
+        young = int((~ready[ready.any(axis=1)]).sum(axis=1).max(initial=0))
+        self._wait = np.where(np.ascontiguousarray(ready.T[:young]), 0.0, NEVER)
+        overdue = np.ascontiguousarray(grid.overdue.reshape(-1, grid.ages).T)
+        self._late = overdue * _by_day(grid.ticking)[:, None, :]
+        self._follows = np.ascontiguousarray(grid.after.T) * len(grid.tanks) + self._tanks
         self._set_base = [
-            (grid.repeats * grid.other_open[:, day, None, :]) @ grid.sets + grid.barred + grid.set_cost[:, day, None, :]
+            np.ascontiguousarray(
+                (
+                    (grid.repeats * grid.other_open[:, day, None, :]) @ grid.sets
+                    + grid.barred
+                    + grid.set_cost[:, day, None, :]
+                ).T
+            )
             for day in range(grid.days)
         ]
-        self._taken: list[Bools] = []
-        self._chosen: list[Ints] = []
+        # Tables are filled in place: making large ones anew each time costs more than the sums.
+        self._paid = np.zeros((grid.days, grid.sets.shape[2], len(grid.tanks)))
+        self._products = np.zeros((len(grid.tanks), grid.days, grid.sets.shape[2]))
+        self._counts = [min(day - grid.week_of.index(week) + 1, grid.counts) for day, week in enumerate(grid.week_of)]
+        """By day: how many numbers of servings there may be in the week by then."""
+        self._members = np.ascontiguousarray(np.swapaxes(grid.sets, 1, 2))
         self._direction = np.zeros(self.price.shape)
         self._pace = np.full(len(grid.tanks), _STEP)
         self.fill()
@@ -58,66 +69,61 @@ class Split:
         """A lower bound of the cost of each tank's plans."""
         grid = self.grid
         own = self.clock[0][0, grid.first_age.ravel() - 1, self.rows].reshape(grid.first_age.shape).sum(axis=1)
-        found: Floats = grid.fixed + own + self.calendar[0][self._tanks, grid.first_memory]
+        found: Floats = grid.fixed + own + self.calendar[0][grid.first_memory, self._tanks]
         return found
 
     def fill(self) -> None:
         """Fill the tables from the last day to the first: the cost from each day on, by clock and by memory."""
-        grid = self.grid
-        clock = np.zeros((grid.counts, grid.ages, len(self.rows)))
-        calendar = np.zeros(grid.after.shape[:2])
-        self.clock, self.calendar, self._taken, self._chosen = [clock], [calendar], [], []
         prices = _by_day(self.price)
-        for day in range(grid.days - 1, -1, -1):
-            skip, give = self._ways(day, clock, prices[day])
-            sets = self._sets(day, calendar)
-            taken = give[:, None, :] < skip
-            taken &= self._ready & self._open[day]
-            clock = np.where(taken, give[:, None, :], skip)
-            chosen = sets.argmin(axis=2)
-            calendar = sets.min(axis=2)
-            self.clock.append(clock)
-            self.calendar.append(calendar)
-            self._taken.append(taken)
-            self._chosen.append(chosen)
-        for table in (self.clock, self.calendar, self._taken, self._chosen):
-            table.reverse()
+        np.copyto(self._paid, np.transpose(np.matmul(self.price, self.grid.sets, out=self._products), (1, 2, 0)))
+        for day in range(self.grid.days - 1, -1, -1):
+            clock = self._skip(day, self.clock[day])
+            give = self._give(day, prices[day])[:, None, :]
+            young = len(self._wait)
+            np.minimum(clock[:, :young], give + self._wait, out=clock[:, :young])
+            np.minimum(clock[:, young:], give, out=clock[:, young:])
+            self._sets(day).min(axis=0, out=self.calendar[day])
 
     def gains(self, day: int) -> Floats:
         """What serving costs more than not serving on a day (N A R), negative where it pays; NEVER if not allowed."""
-        skip, give = self._ways(day, self.clock[day + 1], self.price[:, day].ravel())
-        found: Floats = np.where(self._ready & self._open[day], give[:, None, :] - skip, NEVER)
-        return found
+        skip = self._skip(day, np.empty(self.clock.shape[1:]))
+        found: Floats = self._give(day, self.price[:, day].ravel())[:, None, :] - skip
+        found[:, : len(self._wait)] += self._wait
+        return np.minimum(found, NEVER)
 
     def set_regrets(self, day: int) -> Floats:
         """What each set costs more than the best one on a day after each memory (T Q S)."""
-        found: Floats = self._sets(day, self.calendar[day + 1]) - self.calendar[day][:, :, None]
-        return found
+        found: Floats = self._sets(day) - self.calendar[day]
+        return np.ascontiguousarray(found.T)
 
-    def _ways(self, day: int, clock: Floats, price: Floats) -> tuple[Floats, Floats]:
-        """Not serving (N A R) and serving (N R) on a day, with what follows; `clock` is the day after's table."""
-        grid = self.grid
-        skip = np.empty(clock.shape)
-        if day + 1 < grid.days and grid.opens_week[day + 1]:
-            clock = clock[:1]
-        skip[:, :-1] = clock[:, 1:]
-        skip[:, -1] = clock[:, -1]
-        skip += self._overdue * self._ticking[day]
-        give = self._week_step[grid.week_of[day]] + (self._serve[day] + price)
-        young = clock[:, 0]
-        if len(young) == 1:
-            give += young
+    def _skip(self, day: int, out: Floats) -> Floats:
+        """Not serving on a day (N A R), with what follows: the rows of `out` for the counts there may be by then."""
+        late = self._late[day]
+        counts = self._counts[day]
+        after = self.clock[day + 1][: 1 if self._closes_week(day) else counts]
+        skip = out[:counts]
+        np.add(after[:, 1:], late[:-1], out=skip[:, :-1])
+        np.add(after[:, -1], late[-1], out=skip[:, -1])
+        return skip
+
+    def _give(self, day: int, price: Floats) -> Floats:
+        """Serving on a day (N R), with what follows; NEVER where the feed is not open."""
+        counts = self._counts[day]
+        give: Floats = self._week_step[self.grid.week_of[day], :counts] + (self._serve[day] + price)
+        young = self.clock[day + 1][:, 0]
+        if self._closes_week(day):
+            give += young[0]
         else:
-            give[:-1] += young[1:]
-            give[-1] += young[-1]
-        return skip, give
+            give += young[np.minimum(np.arange(1, counts + 1), len(young) - 1)]
+        return give
 
-    def _sets(self, day: int, calendar: Floats) -> Floats:
-        """Each set of feeds on a day after each memory (T Q S), with what follows."""
-        grid = self.grid
-        paid = self.price[:, day, None, :] @ grid.sets
-        found: Floats = self._set_base[day] - paid
-        found += calendar.ravel().take(self._follows).reshape(found.shape)
+    def _closes_week(self, day: int) -> bool:
+        return day + 1 < self.grid.days and self.grid.opens_week[day + 1]
+
+    def _sets(self, day: int) -> Floats:
+        """Each set of feeds on a day after each memory (S Q T), with what follows."""
+        found: Floats = self._set_base[day] - self._paid[day][:, None, :]
+        found += self.calendar[day + 1].ravel().take(self._follows)
         return found
 
     def tighten(self, goal: Floats, steps: int) -> None:
@@ -150,20 +156,25 @@ class Split:
 
     def _disagreement(self) -> Floats:
         """Where the clocks' best plans serve and the calendar's does not (1), or the other way round (-1)."""
-        grid = self.grid
-        age, memory = grid.first_age.ravel() - 1, grid.first_memory
-        count = np.zeros_like(age)
+        grid, across = self.grid, len(self.rows)
+        clock, memory = grid.first_age.ravel() - 1, grid.first_memory
+        count, age = np.divmod(np.arange(grid.counts * grid.ages), grid.ages)
+        older = count * grid.ages + np.minimum(age + 1, grid.ages - 1)
+        more = np.minimum(count + 1, grid.counts - 1) * grid.ages
         apart = np.empty(self.price.shape)
-        members = np.ascontiguousarray(np.swapaxes(grid.sets, 1, 2))
         for day in range(grid.days):
-            if grid.opens_week[day]:
-                count = np.zeros_like(age)
-            served = self._taken[day][count, age, self.rows]
-            chosen = self._chosen[day][self._tanks, memory]
-            apart[:, day] = served.reshape(grid.minutes.shape) - members[self._tanks, chosen]
+            skipped, given = older.take(clock), more.take(clock)
+            if self._closes_week(day):
+                skipped, given = age.take(skipped), 0
+            skip = self.clock[day + 1].ravel().take(skipped * across + self.rows)
+            skip += self._late[day].ravel().take(age.take(clock) * across + self.rows)
+            served = self.clock[day].ravel().take(clock * across + self.rows) < skip
+            clock = np.where(served, given, skipped)
+            sets = self._set_base[day][:, memory, self._tanks] - self._paid[day]
+            sets += self.calendar[day + 1].ravel().take(self._follows[:, memory, self._tanks])
+            chosen = sets.argmin(axis=0)
+            apart[:, day] = served.reshape(grid.minutes.shape) - self._members[self._tanks, chosen]
             memory = grid.after[self._tanks, memory, chosen]
-            age = np.where(served, 0, np.minimum(age + 1, grid.ages - 1))
-            count = np.minimum(count + served, grid.counts - 1)
         return apart
 
 
