@@ -85,7 +85,7 @@ class Block:
         costs = np.where(missing, NEVER, plan_costs(self.grid.pick(rows), sets))
         minutes = self.set_minutes[rows[:, None, None], sets]
         by_round = np.moveaxis(minutes, 2, 1).reshape(len(rows), sets.shape[2], -1)
-        self.pool.join(rows, Pool(costs, by_round.astype(np.float32), sets.astype(np.int16)))
+        self.pool.join(rows, Pool(costs, by_round, sets.astype(np.int16)))
 
     def take_in_slots(self, slots: Iterable[Slot]) -> None:
         """Add one plan of each tank, given by its servings, which must keep the hard rules."""

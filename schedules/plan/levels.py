@@ -29,7 +29,7 @@ class Pool:
         """A pool without plans."""
         return cls(
             np.zeros((tanks, 0)),
-            np.zeros((tanks, 0, rounds), dtype=np.float32),
+            np.zeros((tanks, 0, rounds)),
             np.zeros((tanks, days, 0), dtype=np.int16),
         )
 
@@ -38,7 +38,7 @@ class Pool:
         count = other.costs.shape[1]
         tanks, _, rounds = self.minutes.shape
         costs = np.full((tanks, count), NEVER)
-        minutes = np.zeros((tanks, count, rounds), dtype=np.float32)
+        minutes = np.zeros((tanks, count, rounds))
         sets = np.zeros((tanks, self.sets.shape[1], count), dtype=np.int16)
         costs[rows], minutes[rows], sets[rows] = other.costs, other.minutes, other.sets
         self.costs = np.concatenate((self.costs, costs), axis=1)
@@ -95,7 +95,7 @@ def minute_prices(pools: list[Pool], price: Floats, goal: float, steps: int) -> 
             plan = priced.argmin(axis=1)
             rows = np.arange(len(plan))
             bound += float(priced[rows, plan].sum())
-            minutes += pool.minutes[rows, plan].sum(axis=0, dtype=np.float64)
+            minutes += pool.minutes[rows, plan].sum(axis=0)
         waited += 1
         if bound > best:
             waited = 0 if bound > best + 0.002 * (goal - best) else waited
@@ -130,7 +130,7 @@ class _Room:
         self.cost = 0.0
         for pool, choice in zip(pools, self.chosen, strict=True):
             rows = np.arange(len(choice))
-            self.total += pool.minutes[rows, choice].sum(axis=0, dtype=np.float64)
+            self.total += pool.minutes[rows, choice].sum(axis=0)
             self.cost += pool.costs[rows, choice].sum()
         self.best = [choice.copy() for choice in self.chosen]
         self.least = self.value()
@@ -143,13 +143,28 @@ class _Room:
         """Let each tank choose anew, at prices for the rounds near the longest; whether any did."""
         changed = False
         for number, pool in enumerate(self.pools):
-            for row in range(len(pool.costs)):
+            for row in self._tempted(pool, self.chosen[number], margin):
                 changed |= self._choose(number, row, margin)
         value = self.value()
         if value < self.least:
             self.least, self.best = value, [choice.copy() for choice in self.chosen]
             return changed
         return changed and margin > 0
+
+    def _tempted(self, pool: Pool, chosen: Ints, margin: float) -> Ints:
+        """The tanks of a pool that a plan may suit better than the chosen one.
+
+        What minutes cost is convex, so a plan that is no better at the prices by which that rises now is no better.
+        """
+        if margin and self.total.any():
+            floor = np.floor(self.total.max() * (1 - margin))
+            over = np.maximum(self.total - floor, 0.0)
+            rise = WEIGHTS.longest_round * UNIT / GRAIN / over.sum()
+        else:
+            over = (np.arange(len(self.total)) == self.total.argmax()).astype(np.float64)
+            rise = _MINUTE
+        priced = pool.costs + rise * (pool.minutes @ over)
+        return np.flatnonzero((priced < priced[np.arange(len(chosen)), chosen][:, None]).any(axis=1))
 
     def _choose(self, number: int, row: int, margin: float) -> bool:
         pool, old = self.pools[number], self.chosen[number][row]

@@ -185,8 +185,6 @@ def serving_cost(grid: Grid, minute_price: Floats) -> Floats:
     return np.minimum(cost, NEVER)
 
 
-def _by_day(
-    array: np.ndarray[tuple[int, ...], np.dtype[np.generic]],
-) -> np.ndarray[tuple[int, ...], np.dtype[np.generic]]:
+def _by_day(array: Floats) -> Floats:
     """T D F as D R."""
     return np.ascontiguousarray(np.swapaxes(array, 0, 1)).reshape(array.shape[1], -1)
