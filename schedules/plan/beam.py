@@ -37,24 +37,29 @@ def search(split: Split, width: int, goal: Floats | None = None, least: int = 1)
 
 
 class _Search:
-    """Plans so far (T K): their value, the state of each feed's clock (T K F), what the groups remember."""
+    """Plans so far (T K): their regrets, the state of each feed's clock (T K F), what the groups remember."""
 
     def __init__(self, split: Split, width: int, goal: Floats, least: int) -> None:
         grid = split.grid
-        self.split, self.width, self.grid = split, width, grid
-        self.goal, self.least = goal[:, None], least
+        self.split, self.width, self.grid, self.least = split, width, grid, least
         number, feeds = grid.first_age.shape
-        self.value = split.bound()[:, None]
+        self.bound = split.bound()
+        self.goal = (goal - self.bound)[:, None]
+        self.value = np.zeros((number, 1))
         self.clock = grid.first_age[:, None, :] - 1
         self.memory = grid.first_memory[:, None]
         self.tank = np.arange(number)[:, None]
         self.feed = split.rows.reshape(number, 1, feeds)
-        self.given = np.ascontiguousarray(np.swapaxes(grid.sets, 1, 2)) > 0
-        count, age = np.divmod(np.arange(grid.counts * grid.ages), grid.ages)
-        older = np.minimum(age + 1, grid.oldest.reshape(-1, 1) - 1)
-        self.skipped = (count * grid.ages + older).ravel()
-        self.served = np.minimum(count + 1, grid.counts - 1) * grid.ages
-        self.monday = age
+        count, age = np.divmod(np.arange(grid.counts * grid.ages)[:, None], grid.ages)
+        older = np.minimum(age + 1, grid.oldest.ravel() - 1)
+        more = np.minimum(count + 1, grid.counts - 1) * grid.ages
+        self.moves = np.concatenate((count * grid.ages + older, np.broadcast_to(more, (len(count), len(split.rows)))))
+        self.monday = age.ravel()
+        self.given = np.swapaxes(grid.sets, 1, 2).reshape(-1, feeds).astype(np.int64) * (self.moves.size // 2)
+        # Each set as it is read off what a plan so far gains by serving each feed, its memory and its value.
+        memories, fits = grid.after.shape[1:]
+        self.terms = np.ones((number, feeds + memories + 1, fits))
+        self.terms[:, :feeds] = grid.sets
         self.proven = np.full(number, NEVER)
         self.parents: list[Ints] = []
         self.sets: list[Ints] = []
@@ -63,54 +68,69 @@ class _Search:
         for day in range(self.grid.days):
             if self.grid.opens_week[day]:
                 self.clock = self.monday.take(self.clock)
-            self._grow(*self._best(self._values(day)))
+            at = self.clock * len(self.split.rows) + self.feed
+            self._grow(at, *self._best(self._values(day, at)))
         return self._trace()
 
-    def _values(self, day: int) -> Floats:
+    def _values(self, day: int, at: Ints) -> Floats:
         """The value of every plan so far continued by every set (T K S)."""
-        split = self.split
-        gain = split.gains(day).ravel().take(self.clock * len(split.rows) + self.feed)
-        values: Floats = gain @ self.grid.sets
-        values += (self.value - np.minimum(gain, 0.0).sum(axis=2))[:, :, None]
-        values += split.set_regrets(day)[self.tank, self.memory]
-        return values
+        gain = self.split.gains(day).ravel().take(at)
+        feeds, memories = gain.shape[2], self.grid.after.shape[1]
+        self.terms[:, feeds:-1] = self.split.set_regrets(day)
+        parts = np.empty((*gain.shape[:2], feeds + memories + 1))
+        parts[:, :, :feeds] = gain
+        parts[:, :, feeds:-1] = np.eye(memories).take(self.memory, axis=0)
+        parts[:, :, -1] = self.value - np.minimum(gain, 0.0).sum(axis=2)
+        return parts @ self.terms
 
     def _best(self, values: Floats) -> tuple[Floats, Ints, Ints]:
-        """The least values of each tank, with the plan and the set each comes from."""
+        """The least values of each tank in their order, with the plan and the set each comes from."""
         number, kept, fits = values.shape
-        flat = values.reshape(number, kept * fits)
+        tagged = values.reshape(number, kept * fits)
         # The place is kept in the low end of each number: no two are equal, and the order is the same everywhere.
-        above = flat - flat.min(axis=1, keepdims=True)
-        tagged = np.minimum(above, _EXACT // flat.shape[1] - 1) * flat.shape[1] + np.arange(flat.shape[1])
-        hopeful = int((flat < self.goal).sum(axis=1).max())
-        room = min(2 * min(self.width, max(self.least, hopeful)), flat.shape[1])
-        if room < flat.shape[1]:
+        places = 2.0 ** int(tagged.shape[1]).bit_length()
+        most = _EXACT / places - 1
+        np.minimum(tagged, most, out=tagged)
+        tagged *= places
+        tagged += np.arange(tagged.shape[1])
+        room = min(2 * self.width, tagged.shape[1])
+        if room < tagged.shape[1]:
             tagged.partition(room, axis=1)
-            self._prune(flat[self.tank, _place(tagged[:, room : room + 1], flat.shape[1])])
-        place = _place(np.sort(tagged[:, :room], axis=1), flat.shape[1])
-        return np.minimum(flat[self.tank, place], NEVER), place // fits, place % fits
+            self._prune(np.floor(tagged[:, room] / places))
+        found = np.sort(tagged[:, :room], axis=1)
+        value = np.floor(found / places)
+        room = min(2 * self._wanted(value), room)
+        if room < value.shape[1]:
+            self._prune(value[:, room])
+        place = (found - value * places)[:, :room].astype(np.int64)
+        return np.where(value < min(most, NEVER), value, NEVER)[:, :room], place // fits, place % fits
 
-    def _prune(self, values: Floats) -> None:
-        if values.shape[1]:
-            self.proven = np.minimum(self.proven, values.min(axis=1))
-
-    def _grow(self, value: Floats, parent: Ints, chosen: Ints) -> None:
-        """Step to the next day with the best plans, of those that agree only the cheapest."""
-        clock = self.clock[self.tank, parent]
-        clock = np.where(
-            self.given[self.tank, chosen],
-            self.served.take(clock),
-            self.skipped.take(clock + self.feed * len(self.served)),
-        )
-        memory = self.grid.after[self.tank, self.memory[self.tank, parent], chosen]
-        value = np.where(_agreeing(clock, memory, len(self.served)), NEVER, value)
-        order = np.argsort(value, axis=1, kind="stable")
+    def _wanted(self, value: Floats) -> int:
+        """How many plans of each tank are worth keeping."""
         hopeful = int((value < self.goal).sum(axis=1).max())
-        width = min(self.width, max(self.least, hopeful))
+        return min(self.width, max(self.least, hopeful))
+
+    def _prune(self, value: Floats) -> None:
+        self.proven = np.minimum(self.proven, value)
+
+    def _grow(self, at: Ints, value: Floats, parent: Ints, chosen: Ints) -> None:
+        """Step to the next day with the best plans, of those that agree only the cheapest."""
+        feeds, fits = at.shape[2], self.grid.sets.shape[2]
+        moved = at.reshape(-1, feeds).take(self.tank * at.shape[1] + parent, axis=0)
+        moved += self.given.take(self.tank * fits + chosen, axis=0)
+        clock = self.moves.ravel().take(moved)
+        memory = self.grid.after[self.tank, self.memory[self.tank, parent], chosen]
+        same = _agreeing(clock, memory, len(self.monday))
+        value[same] = NEVER
+        order = np.argsort(same, axis=1, kind="stable")
+        ordered = value[self.tank, order]
+        width = self._wanted(ordered)
+        if width < ordered.shape[1]:
+            self._prune(ordered[:, width])
         keep = order[:, :width]
-        self._prune(value[self.tank, order[:, width:]])
-        self.value = value[self.tank, keep]
-        self.clock, self.memory = clock[self.tank, keep], memory[self.tank, keep]
+        self.value = ordered[:, :width]
+        self.clock = clock.reshape(-1, feeds).take(self.tank * clock.shape[1] + keep, axis=0)
+        self.memory = memory[self.tank, keep]
         self.parents.append(parent[self.tank, keep])
         self.sets.append(chosen[self.tank, keep])
 
@@ -121,12 +141,8 @@ class _Search:
         for day in range(days - 1, -1, -1):
             sets[:, day] = self.sets[day][self.tank, at]
             at = self.parents[day][self.tank, at]
-        return Found(self.value, sets, np.minimum(self.proven, self.value[:, 0]))
-
-
-def _place(tagged: Floats, width: int) -> Ints:
-    found: Ints = (tagged - np.floor(tagged / width) * width).astype(np.int64)
-    return found
+        costs = np.minimum(self.value + self.bound[:, None], NEVER)
+        return Found(costs, sets, np.minimum(self.proven + self.bound, costs[:, 0]))
 
 
 def _agreeing(clock: Ints, memory: Ints, ways: int) -> Bools:
