@@ -1,4 +1,4 @@
-"""The days after a room's first morning, planned by another process while today's round is walked."""
+"""The days after today, planned by another process while today's round is walked."""
 
 from __future__ import annotations
 

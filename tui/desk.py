@@ -74,7 +74,7 @@ class Desk:
     """
 
     def __init__(self, room: Room, ledger: Ledger, clock: Clock, by: str, *, at_once: bool = False) -> None:
-        """With `at_once` a day whose plan has to be made from nothing is opened with today alone."""
+        """With `at_once` a day that was not opened yet is opened with today alone."""
         self.room = room
         self.ledger = ledger
         self.clock = clock

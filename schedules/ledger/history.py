@@ -126,6 +126,20 @@ def history_of(ledger: Ledger, today: date, look_back: int = LOOK_BACK_DAYS, ahe
         )
 
 
+def looking_ahead(history: History, ledger: Ledger, ahead: int) -> History:
+    """The history as of now, reaching `ahead` days further: entries that it has already are not read again."""
+    last = history.last + timedelta(days=ahead)
+    with ledger.moment():
+        known = refresh(history, ledger)
+        beyond = ledger.read(history.last + timedelta(days=1), last)
+        if beyond:  # an undo of an entry of these days may lie on an earlier one, so all of it is read
+            return history_of(ledger, history.last, (history.last - history.first).days, ahead)
+        made = replace(known, last=last, postings=ledger.due(history.first, last))
+    # The entries are the same, so what is looked up in the one is looked up for both.
+    made.__dict__["_by_day"], made.__dict__["_served"] = known._by_day, known._served
+    return made
+
+
 def refresh(history: History, ledger: Ledger) -> History:
     """The same days with what was written since, by anyone; the very same history where nothing was.
 

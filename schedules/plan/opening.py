@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from typing import Final
 
 from schedules.ledger.entries import AlreadyMarked, Posting
-from schedules.ledger.history import History, history_of
+from schedules.ledger.history import History, history_of, looking_ahead, refresh
 from schedules.ledger.ledger import Ledger
 from schedules.room import Room
 
@@ -29,9 +29,9 @@ def is_posted(history: History, today: date) -> bool:
 def open_day(room: Room, ledger: Ledger, now: datetime, *, at_once: bool = False) -> History:
     """The history as of now, after posting the plan of the coming days where it was not posted yet.
 
-    With `at_once`, where they would have to be planned from nothing, only today is, which takes a fraction of the time;
-    opening the day again without it adds the days after. Two programs may do this at the same moment: the ledger takes
-    one posting for each start and one that continues it, and both go by these.
+    With `at_once` only today is planned, which takes a fraction of the time; opening the day again without it adds the
+    days after. Both follow what was posted a day ago where that goes on. Two programs may do this at the same moment:
+    the ledger takes one posting for each start and one that continues it, and both go by these.
     """
     today = room.day(now)
     history = history_of(ledger, today)
@@ -41,13 +41,13 @@ def open_day(room: Room, ledger: Ledger, now: datetime, *, at_once: bool = False
     # Imported here and not above: a day whose plan is posted already is opened without all that makes one.
     from schedules.plan.posting import HORIZON_DAYS, carry_on, only_today, today_and_on
 
-    history = history_of(ledger, today, ahead=HORIZON_DAYS - 1)
+    ahead = looking_ahead(history, ledger, (ENOUGH_DAYS if at_once else HORIZON_DAYS) - 1)
     if posted:
-        made = today_and_on(room, history, today)
-    elif at_once and not goes_on(history.posting(today), today):
-        made = only_today(room, history, today)
+        made = today_and_on(room, ahead, today, ledger.posting(today - timedelta(days=1)))
+    elif at_once:
+        made = only_today(room, ahead, today)
     else:
-        made = carry_on(room, history, today)
+        made = carry_on(room, ahead, today)
     with suppress(AlreadyMarked):
         ledger.append([made], day=today, at=now, by=None)
-    return history_of(ledger, today)
+    return refresh(history, ledger)

@@ -10,16 +10,16 @@ from math import floor
 
 from schedules.ledger.entries import PostedServing, Posting, Served, Skipped
 from schedules.ledger.history import History
-from schedules.plan.opening import goes_on
+from schedules.plan.opening import ENOUGH_DAYS, goes_on
 from schedules.plan.types import Plan
 from schedules.problem.build import build_problem
 from schedules.problem.types import Problem, Slot
 from schedules.ration import Amount, can_mix
 from schedules.ration.serving import fit, usual_serving
 from schedules.room import Presence, Room
+from schedules.rules import CHURN_DAYS
 
 HORIZON_DAYS = 28
-_FORTNIGHT = 14  # days that tell what today has to be, where today alone is asked for
 
 
 def servings_of(room: Room, history: History, problem: Problem, slots: Iterable[Slot]) -> tuple[PostedServing, ...]:
@@ -99,31 +99,44 @@ def carry_on(room: Room, history: History, today: date) -> Posting:
     from schedules.plan.planner import plan
 
     problem = build_problem(room, history, today, HORIZON_DAYS)
-    posting = history.posting(today)
-    previous = [
-        Slot(number, due.tank, due.feed)
-        for number in range(HORIZON_DAYS)
-        for due in (posting.due(today + timedelta(days=number)) if posting and goes_on(posting, today) else ())
-        if due.tank in problem.tanks and due.feed in problem.tanks[due.tank].feeds
-    ]
+    previous = _followed(problem, history.posting(today), today)
     return Posting(today, posted_servings(room, history, problem, plan(problem, previous)))
 
 
 def only_today(room: Room, history: History, today: date) -> Posting:
-    """The posting of today alone, by a plan that is made at once."""
+    """The posting of today alone, by a plan that is made at once and looks no further than today needs."""
     from schedules.plan.planner import quick
 
-    problem = build_problem(room, history, today, _FORTNIGHT)
-    made = quick(problem)
+    problem = build_problem(room, history, today, ENOUGH_DAYS)
+    made = quick(problem, _followed(problem, history.posting(today), today))
     first = replace(made, slots=tuple(slot for slot in made.slots if slot.day == 0))
     return Posting(today, posted_servings(room, history, problem, first)[:1])
 
 
-def today_and_on(room: Room, history: History, today: date) -> Posting:
-    """The posting of today as it was posted, and of the days after it by a plan that counts on today."""
+def today_and_on(room: Room, history: History, today: date, earlier: Posting | None) -> Posting:
+    """The posting of today as it was posted, and of the days after it by a plan that counts on today.
+
+    `earlier` is the whole posting of the day before, which that plan follows where it goes on.
+    """
+    from schedules.plan.planner import plan
+
     tomorrow = today + timedelta(days=1)
-    problem, made = plan_days(room, history, tomorrow, HORIZON_DAYS - 1, today)
+    problem = build_problem(room, history, tomorrow, HORIZON_DAYS - 1, _still_due(history, today, tomorrow))
+    previous = _followed(problem, earlier, today)
+    # Today's own posting says nothing of the days after it: what changes is counted from the one before.
+    problem = replace(problem, posted=tuple(slot for slot in previous if slot.day < CHURN_DAYS))
+    made = plan(problem, previous)
     return Posting(today, (history.due(today), *posted_servings(room, history, problem, made)))
+
+
+def _followed(problem: Problem, posting: Posting | None, today: date) -> list[Slot]:
+    """What a posting says of a problem's days, in tanks that still have the feed; nothing where it does not go on."""
+    return [
+        Slot(number, due.tank, due.feed)
+        for number in range(problem.days)
+        for due in (posting.due(problem.start + timedelta(days=number)) if posting and goes_on(posting, today) else ())
+        if due.tank in problem.tanks and due.feed in problem.tanks[due.tank].feeds
+    ]
 
 
 def _still_due(history: History, today: date, start: date) -> frozenset[tuple[date, str, str]]:

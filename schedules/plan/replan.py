@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import insort
 from collections import Counter
+from collections.abc import Collection
 from dataclasses import replace
 
 import numpy as np
@@ -24,6 +25,7 @@ from schedules.rules import WEIGHTS
 _TAIL_DAYS = 9  # the last days of a plan made a day ago were planned without knowing what follows
 _TAIL = Effort(12, (12,), 16, (), 0, 60, 8, 32, spare_width=0)
 _AFFECTED = Effort(16, (30,), 48, (), 0, 60, 8, 32, spare_width=256)
+_AFFECTED_AT_ONCE = Effort(12, (10,), 16, (), 0, 60, 8, 32, spare_width=0)
 _UNSEARCHED = Effort(0, (), 0, (), 0, 0, 8, 64)
 _ONE_WIDTH = 32
 _ONE_STEPS = 8
@@ -48,9 +50,17 @@ def carried_on(problem: Problem, previous: list[Slot]) -> list[Slot]:
     affected = _affected(problem, previous, kept, followed)
     if affected:
         others = [slot for slot in followed if slot.tank not in affected]
-        room.take_in([*others, *_anew(problem, affected, followed)])
+        room.take_in([*others, *_anew(problem, affected, followed, _AFFECTED)])
     room.choose(room.even_price())
     return room.slots()
+
+
+def carried_on_at_once(problem: Problem, previous: list[Slot]) -> list[Slot]:
+    """The same in a part of the time: good enough for the first day, not for the last ones."""
+    kept = lawful(problem, previous)
+    affected = set(_affected(problem, previous, kept, kept))
+    others = [slot for slot in kept if slot.tank not in affected]
+    return sorted([*others, *_anew(problem, affected, kept, _AFFECTED_AT_ONCE)])
 
 
 def _affected(problem: Problem, previous: list[Slot], kept: list[Slot], followed: list[Slot]) -> list[str]:
@@ -67,10 +77,11 @@ def _affected(problem: Problem, previous: list[Slot], kept: list[Slot], followed
     return [name for name in problem.tanks if name in found and problem.tanks[name].feeds]
 
 
-def _anew(problem: Problem, tanks: list[str], followed: list[Slot]) -> list[Slot]:
+def _anew(problem: Problem, tanks: Collection[str], followed: list[Slot], effort: Effort) -> list[Slot]:
     """The servings of some tanks that are searched again, knowing the plan that is followed."""
-    part = Problem(problem.start, problem.days, {name: problem.tanks[name] for name in tanks}, problem.posted)
-    room = RoomSearch(part, _AFFECTED)
+    searched = {name: tank for name, tank in problem.tanks.items() if name in tanks}
+    part = Problem(problem.start, problem.days, searched, problem.posted)
+    room = RoomSearch(part, effort)
     room.take_in([slot for slot in followed if slot.tank in part.tanks])
     room.run()
     return room.slots()

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from schedules.ledger import AlreadyMarked, Entry, Ledger, LedgerFault, Posting, Served, Skipped, Undone, What
-from schedules.ledger.history import LOOK_BACK_DAYS, History, history_of, refresh, standing
+from schedules.ledger.history import LOOK_BACK_DAYS, History, history_of, looking_ahead, refresh, standing
 from schedules.ledger.memory_ledger import MemoryLedger
 from tests.ledger.builders import DAY, DAYS, ENTRIES, FEEDS, MORNING, NAMES, POSTINGS, due, served, write
 
@@ -106,6 +106,21 @@ def test_a_history_brought_up_to_date_is_the_history_read_anew(
     refreshed = refresh(history, ledger)
     assert refreshed == anew
     assert _looked_up(refreshed) == _looked_up(anew)
+
+
+@settings(max_examples=40, deadline=None)
+@given(before=STEPS, since=STEPS, back=st.integers(0, 6), ahead=st.integers(0, 8))
+def test_a_history_that_looks_ahead_is_the_history_of_those_days_read_anew(
+    before: list[tuple[What, date]], since: list[tuple[What, date]], back: int, ahead: int
+) -> None:
+    ledger = _ledger(before)
+    history = history_of(ledger, DAY, look_back=back)
+    for what, day in since:
+        _try(ledger, what, day)
+    anew = history_of(ledger, DAY, look_back=back, ahead=ahead)
+    further = looking_ahead(history, ledger, ahead)
+    assert further == anew
+    assert _looked_up(further) == _looked_up(anew)
 
 
 def test_a_history_to_which_nothing_was_added_stays_the_same_one() -> None:

@@ -39,6 +39,11 @@ def the_posting(ledger: Ledger, today: date = TODAY) -> Posting:
     return found
 
 
+def pairs(posting: Posting, day: date) -> list[tuple[str, str]]:
+    """Tank and feed of what a posting says of a day."""
+    return [(each.tank, each.feed) for each in posting.due(day)]
+
+
 def test_at_once_today_alone_is_posted_and_the_round_stands(room: Room, ledger: Ledger) -> None:
     history = open_day(room, ledger, NOW, at_once=True)
     assert is_posted(history, TODAY)
@@ -61,6 +66,17 @@ def test_today_and_the_coming_days_together_keep_every_rule(room: Room, ledger: 
     problem = build_problem(room, before, TODAY, 28)
     open_day(room, ledger, NOW)
     days = the_posting(ledger).days
+    slots = tuple(sorted(Slot(number, due.tank, due.feed) for number, day in enumerate(days) for due in day))
+    assert checker.check(document(problem, slots)) == []
+
+
+def test_so_they_do_on_the_morning_after_a_day_on_which_nothing_was_given(room: Room, ledger: Ledger) -> None:
+    open_day(room, ledger, NOW)
+    tomorrow, morning = TODAY + timedelta(days=1), NOW + timedelta(days=1)
+    before = open_day(room, ledger, morning, at_once=True)
+    problem = build_problem(room, before, tomorrow, 28)
+    open_day(room, ledger, morning)
+    days = the_posting(ledger, tomorrow).days
     slots = tuple(sorted(Slot(number, due.tank, due.feed) for number, day in enumerate(days) for due in day))
     assert checker.check(document(problem, slots)) == []
 
@@ -100,13 +116,21 @@ def test_once_the_coming_days_are_there_nothing_more_is_posted_that_day(room: Ro
     assert ledger.last_seq() == before
 
 
-def test_the_next_morning_carries_the_coming_days_on(room: Room, ledger: Ledger) -> None:
-    open_day(room, ledger, NOW, at_once=True)
-    open_day(room, ledger, NOW)
-    history = open_day(room, ledger, NOW + timedelta(days=1), at_once=True)
-    tomorrow = TODAY + timedelta(days=1)
+def test_the_next_morning_today_stands_at_once_and_the_coming_days_are_carried_on(room: Room, ledger: Ledger) -> None:
+    history = open_day(room, ledger, NOW)
+    planned = the_posting(ledger)
+    for walk in room.rounds:
+        for stop in round_sheet(room, history, TODAY, TODAY, walk.id).stops:
+            ledger.append(finish_stop(stop), day=TODAY, at=NOW, by="Mara")
+    tomorrow, morning = TODAY + timedelta(days=1), NOW + timedelta(days=1)
+    history = open_day(room, ledger, morning, at_once=True)
     assert is_posted(history, tomorrow)
-    assert len(the_posting(ledger, tomorrow).days) == 28
+    assert len(the_posting(ledger, tomorrow).days) == 1
+    open_day(room, ledger, morning)
+    carried = the_posting(ledger, tomorrow)
+    assert len(carried.days) == 28
+    week = [tomorrow + timedelta(days=number) for number in range(7)]
+    assert [pairs(carried, day) for day in week] == [pairs(planned, day) for day in week]
 
 
 def test_a_posting_is_continued_only_by_one_that_says_the_same_of_its_days(ledger: Ledger) -> None:
