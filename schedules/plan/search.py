@@ -60,7 +60,7 @@ def effort_for(tanks: int) -> Effort:
         return Effort(24, (120, 30, 30, 30, 30, 30), 64, (256, 1024), 60, 1000, 48, 256)
     if tanks <= 60:
         return Effort(16, (100, 15, 15), 24, (64, 256), 40, 1000, 24, 128)
-    return Effort(16, (80, 5, 5), 24, (64, 256), 15, 300, 16, 64)
+    return Effort(16, (60, 10, 10), 24, (64, 256), 15, 300, 16, 64)
 
 
 class RoomSearch:

@@ -17,11 +17,10 @@ import numpy as np
 
 from schedules.plan.grid import NEVER, UNIT, Floats, Grid, Ints
 
-_STEP = 0.8
+_FIRST = 10.0, 4.6  # how far prices move in the first step, in cost, and how steeply that falls until the last
+_AGAIN = 2.0, 3.0  # the same for prices that moved before
 _KEPT = 0.7  # part of the last direction kept in the next
 _GRAIN = 1024.0  # directions are rounded to this part, so that their sums are exact
-_PATIENCE = 8  # steps without progress before the pace slackens
-_IDLE = 24  # steps without progress of any tank before the prices are left as they are
 
 
 class Split:
@@ -61,8 +60,6 @@ class Split:
         self._counts = [min(day - grid.week_of.index(week) + 1, grid.counts) for day, week in enumerate(grid.week_of)]
         """By day: how many numbers of servings there may be in the week by then."""
         self._members = np.ascontiguousarray(np.swapaxes(grid.sets, 1, 2))
-        self._direction = np.zeros(self.price.shape)
-        self._pace = np.full(len(grid.tanks), _STEP)
         self.fill()
 
     def bound(self) -> Floats:
@@ -129,28 +126,20 @@ class Split:
     def tighten(self, goal: Floats, steps: int) -> None:
         """Raise the bounds by moving prices, at most to `goal`, the cost of a known plan of each tank."""
         best, best_price = self.bound(), self.price.copy()
-        direction, pace = self._direction, self._pace
-        waited = np.zeros(len(best))
-        idle = 0
+        direction = np.zeros(self.price.shape)
+        step, fall = _AGAIN if self.price.any() else _FIRST
         for _ in range(steps):
-            apart = self._disagreement()
-            direction = np.round((_KEPT * direction + (1 - _KEPT) * apart) * _GRAIN) / _GRAIN
-            length = (direction * direction).sum(axis=(1, 2))
-            step = pace * np.maximum(goal - best, 0.0) / np.maximum(length, 1 / _GRAIN)
-            self.price = self.price + np.round(step[:, None, None] * direction)
+            moving = goal - best > UNIT / 1000
+            if not moving.any():
+                break
+            direction = np.round((_KEPT * direction + (1 - _KEPT) * self._disagreement()) * _GRAIN) / _GRAIN
+            self.price = self.price + np.round(step * UNIT * moving[:, None, None] * direction)
             self.fill()
             bound = self.bound()
-            rising = bound > best + 0.002 * (goal - best)
-            idle = 0 if rising.any() else idle + 1
-            waited = np.where(rising, 0, waited + 1)
-            pace = np.where(waited >= _PATIENCE, 0.6 * pace, pace)
-            waited = np.where(waited >= _PATIENCE, 0, waited)
             risen = bound > best
             best_price[risen] = self.price[risen]
             best = np.maximum(best, bound)
-            if idle >= _IDLE or not (goal - best > UNIT / 1000).any():
-                break
-        self._direction, self._pace = direction, pace
+            step *= max(1 - fall / steps, 0.5)
         self.price = best_price
         self.fill()
 
