@@ -13,6 +13,8 @@ import numpy as np
 from schedules.plan.grid import NEVER, Bools, Floats, Ints
 from schedules.plan.split import Split
 
+_FIRST = 8  # of the plans so far, whose ways on tell which values are worth a look
+_MIX = 0x1E3779B97F4A7C15  # odd, so that no two states mix alike in all digits
 _EXACT = 2.0**52
 """Whole numbers up to this are exact in a float."""
 
@@ -86,24 +88,37 @@ class _Search:
     def _best(self, values: Floats) -> tuple[Floats, Ints, Ints]:
         """The least values of each tank in their order, with the plan and the set each comes from."""
         number, kept, fits = values.shape
-        tagged = values.reshape(number, kept * fits)
+        flat = values.reshape(number, kept * fits)
+        limit = self._limit(flat[:, : _FIRST * fits])
+        self._prune(limit[:, 0])
+        below = flat < limit
+        counts = np.count_nonzero(below, axis=1)
+        at = np.flatnonzero(below)
+        row = np.repeat(np.arange(number), counts)
+        within = np.arange(len(at)) - np.repeat(np.cumsum(counts) - counts, counts)
         # The place is kept in the low end of each number: no two are equal, and the order is the same everywhere.
-        places = 2.0 ** int(tagged.shape[1]).bit_length()
-        most = _EXACT / places - 1
-        np.minimum(tagged, most, out=tagged)
-        tagged *= places
-        tagged += np.arange(tagged.shape[1])
+        span = 2.0 ** int(flat.shape[1]).bit_length()
+        most = _EXACT / span - 1
+        tagged = np.full((number, max(1, counts.max())), most * span)
+        tagged[row, within] = np.minimum(flat.ravel().take(at), most) * span + (at - row * flat.shape[1])
         room = min(2 * self.width, tagged.shape[1])
         if room < tagged.shape[1]:
             tagged.partition(room, axis=1)
-            self._prune(np.floor(tagged[:, room] / places))
+            self._prune(np.floor(tagged[:, room] / span))
         found = np.sort(tagged[:, :room], axis=1)
-        value = np.floor(found / places)
+        value = np.floor(found / span)
         room = min(2 * self._wanted(value), room)
         if room < value.shape[1]:
             self._prune(value[:, room])
-        place = (found - value * places)[:, :room].astype(np.int64)
-        return np.where(value < min(most, NEVER), value, NEVER)[:, :room], place // fits, place % fits
+        chosen = (found - value * span)[:, :room].astype(np.int64)
+        return np.where(value < min(most, NEVER), value, NEVER)[:, :room], chosen // fits, chosen % fits
+
+    def _limit(self, first: Floats) -> Floats:
+        """A value for each tank below which enough plans are left: the best so far continued give `first` (T ·)."""
+        enough = 2 * self.least
+        if enough >= first.shape[1]:
+            return np.full_like(self.goal, NEVER)
+        return np.maximum(self.goal, np.partition(first, enough, axis=1)[:, enough, None])
 
     def _wanted(self, value: Floats) -> int:
         """How many plans of each tank are worth keeping."""
@@ -147,10 +162,15 @@ class _Search:
 
 def _agreeing(clock: Ints, memory: Ints, ways: int) -> Bools:
     """Which plans agree in all that matters with a cheaper one before them (each row is sorted by value)."""
-    states = memory.astype(np.uint64)
+    states = memory.copy()
     for f in range(clock.shape[2]):
-        states = states * np.uint64(ways) + clock[:, :, f].astype(np.uint64)
-    order = np.argsort(states, axis=1, kind="stable")
+        states *= ways
+        states += clock[:, :, f]
+    # Sorted by their mixed digits, with the place in the low ones; should two mix alike both stay.
+    places = (1 << (states.shape[1] - 1).bit_length()) - 1
+    keys = (states * _MIX & ~places) | np.arange(states.shape[1])
+    keys.sort(axis=1)
+    order = keys & places
     ordered = np.take_along_axis(states, order, axis=1)
     same = np.zeros(order.shape, dtype=np.bool_)
     np.put_along_axis(same, order[:, 1:], ordered[:, 1:] == ordered[:, :-1], axis=1)
