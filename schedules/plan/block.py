@@ -10,7 +10,7 @@ import numpy as np
 from schedules.plan.beam import search
 from schedules.plan.grid import NEVER, UNIT, Bools, Floats, Grid, Ints
 from schedules.plan.levels import GRAIN, Pool
-from schedules.plan.split import Split
+from schedules.plan.split import Split, serving_cost
 from schedules.problem.types import Slot
 from schedules.rules import WEIGHTS
 
@@ -29,6 +29,7 @@ class Block:
         self.grid = grid
         self._searched = grid
         self.price: Floats = np.zeros(grid.change.shape)
+        self._serving = self.price  # what servings cost by their minutes when the prices moved last
         self.proven = np.full(len(grid.tanks), -NEVER)
         self.pool = Pool.empty(len(grid.tanks), grid.days, grid.days * rounds)
         self.set_minutes = _set_minutes(grid, rounds)
@@ -40,6 +41,11 @@ class Block:
         are left out of a wide search.
         """
         rows = np.arange(len(self.grid.tanks))
+        # What minutes cost more than the last time is paid by clock and calendar alike: they agreed by then.
+        serving = serving_cost(self.grid, minute_price)
+        if self.price.any():
+            self.price = self.price - np.round((serving - self._serving) / 2)
+        self._serving = serving
         split = Split(self._searched, minute_price, self.price)
         if steps:
             split.tighten(self.least(minute_price), steps)
