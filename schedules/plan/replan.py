@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from bisect import insort
+from bisect import bisect_left, insort
 from collections import Counter
 from collections.abc import Collection
 from dataclasses import replace
+from itertools import pairwise
+from operator import itemgetter
 
 import numpy as np
 
@@ -30,6 +32,8 @@ _UNSEARCHED = Effort(0, (), 0, (), 0, 0, 8, 64)
 _ONE_WIDTH = 32
 _ONE_STEPS = 8
 _MINUTE = WEIGHTS.longest_round * UNIT / GRAIN
+_FED = itemgetter(1, 2)  # the tank and the feed of a slot
+_DIGITS = 48  # binary ones for the grains of a round
 _EVEN = 0.02  # a minute's price in rounds that are not the longest, as a part of the weight: shorter ones are preferred
 
 
@@ -89,16 +93,19 @@ def _anew(problem: Problem, tanks: Collection[str], followed: list[Slot], effort
 
 def tank_anew(problem: Problem, slots: list[Slot], tank: str) -> list[Slot]:
     """The servings of all tanks, those of one planned anew beside the rounds of the others."""
-    others = [slot for slot in slots if slot[1] != tank]
-    others.sort()
+    others = sorted(slots)
+    own: list[Slot] = []
+    for day in range(problem.days - 1, -1, -1):
+        mine = slice(bisect_left(others, (day, tank)), bisect_left(others, (day, tank + "\0")))
+        own += others[mine]
+        del others[mine]
     if not problem.tanks[tank].feeds:
         return others
-    mine = lawful(problem, [slot for slot in slots if slot[1] == tank])
     rounds = sorted({feed.round for feed in problem.tanks[tank].feeds.values()})
     beside, longest = _others_rounds(problem, others, rounds)
     grid = make_grid(problem, [tank], rounds)
     block = Block(grid, len(rounds))
-    block.take_in_slots(mine)
+    block.take_in_slots(lawful(problem, own))
     row = np.array([0])
     split = Split(_beside(grid, beside, longest, block.set_minutes[0]), _round_prices(beside, longest))
     split.tighten(block.pool.costs[:, 0], _ONE_STEPS)
@@ -114,18 +121,18 @@ def tank_anew(problem: Problem, slots: list[Slot], tank: str) -> list[Slot]:
 def _others_rounds(problem: Problem, others: list[Slot], rounds: list[str]) -> tuple[Floats, float]:
     """The minutes (in grains) of one tank's rounds (D R) without it, and the longest of all rounds without it.
 
-    This is all that grows with the room when one tank is planned anew, so it is one plain loop.
+    This is all that grows with the room when one tank is planned anew, so each slot is only looked up and added: the
+    grains of the rounds stand side by side in the digits of one number.
     """
     place: dict[str, int] = {name: number for number, name in enumerate(rounds)}
     handling = {
-        (name, feed_id): (place.setdefault(feed.round, len(place)), round(feed.minutes * GRAIN))
+        (name, feed_id): round(feed.minutes * GRAIN) << _DIGITS * place.setdefault(feed.round, len(place))
         for name, tank in problem.tanks.items()
         for feed_id, feed in tank.feeds.items()
     }
-    minutes = [[0] * len(place) for _ in range(problem.days)]
-    for day, tank_id, feed_id in others:
-        number, grains = handling[tank_id, feed_id]
-        minutes[day][number] += grains
+    starts = [bisect_left(others, (day,)) for day in range(problem.days + 1)]
+    sums = [sum(map(handling.__getitem__, map(_FED, others[first:end]))) for first, end in pairwise(starts)]
+    minutes = [[number >> _DIGITS * at & (1 << _DIGITS) - 1 for at in range(len(place))] for number in sums]
     longest = max((max(day) for day in minutes), default=0)
     return np.array([day[: len(rounds)] for day in minutes], dtype=np.float64), float(longest)
 
