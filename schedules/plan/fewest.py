@@ -5,7 +5,7 @@ Only the hard rules and the longest gaps count here: the clocks alone are search
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -30,15 +30,22 @@ class Fewest:
     slots: tuple[Slot, ...]
 
 
-def fewest_overdue(problem: Problem, tanks: Sequence[str], most: int = _WIDTHS[-1]) -> dict[str, Fewest]:
-    """What the longest gaps of these tanks ask for, each tank by itself."""
+def fewest_overdue(
+    problem: Problem, tanks: Sequence[str], most: int = _WIDTHS[-1], late: Mapping[str, int] | None = None
+) -> dict[str, Fewest]:
+    """What the longest gaps of these tanks ask for, each tank by itself.
+
+    `late` are the overdue days of known plans: where no plan has fewer, the one found may have more.
+    """
     found: dict[str, Fewest] = {}
+    known = {tank: problem.days * len(problem.tanks[tank].feeds) + 1 for tank in tanks} | dict(late or {})
     left = [tank for tank in tanks if problem.tanks[tank].feeds]
     for width in (*(width for width in _WIDTHS if width < most), most):
         for first in range(0, len(left), TOGETHER):
-            for tank, one in _fewest(problem, left[first : first + TOGETHER], width).items():
+            for tank, one in _fewest(problem, left[first : first + TOGETHER], width, known).items():
                 found[tank] = _better(found[tank], one) if tank in found else one
-        left = [tank for tank in left if found[tank].proven < found[tank].found]
+                known[tank] = min(known[tank], one.found)
+        left = [tank for tank in left if found[tank].proven < known[tank]]
     return {tank: found.get(tank, Fewest(0, 0, ())) for tank in tanks}
 
 
@@ -48,12 +55,14 @@ def _better(one: Fewest, other: Fewest) -> Fewest:
     return replace(least, proven=max(one.proven, other.proven))
 
 
-def _fewest(problem: Problem, tanks: Sequence[str], width: int) -> dict[str, Fewest]:
+def _fewest(problem: Problem, tanks: Sequence[str], width: int, known: Mapping[str, int]) -> dict[str, Fewest]:
     rounds = sorted({feed.round for tank in tanks for feed in problem.tanks[tank].feeds.values()})
     full = make_grid(problem, tanks, rounds)
     clocks = _clocks_alone(full)
     price = np.zeros((problem.days, len(rounds)))
-    result = search(Split(clocks, price), width)
+    # A plan with fewer days than are known saves a whole one; plans that cannot need not be followed.
+    goal = np.array([(known[tank] - 1) * _DAY + 1 for tank in tanks])
+    result = search(Split(clocks, price), width, goal)
     block = Block(full, len(rounds))
     block.take_in(np.arange(len(tanks)), result.sets[:, :, :1], result.costs[:, :1] >= NEVER / 2)
     slots = list(block.slots(np.zeros(len(tanks), dtype=np.int64)))

@@ -60,7 +60,7 @@ def effort_for(tanks: int) -> Effort:
         return Effort(24, (120, 30, 30, 30, 30, 30), 64, (256, 1024), 60, 1000, 48, 256)
     if tanks <= 60:
         return Effort(16, (100, 15, 15), 24, (64, 256), 40, 1000, 24, 128)
-    return Effort(16, (60, 10, 10), 24, (64, 256), 15, 300, 16, 64)
+    return Effort(16, (60, 10), 20, (48, 256), 15, 150, 12, 48)
 
 
 class RoomSearch:
@@ -142,9 +142,9 @@ class RoomSearch:
 
     def spare_days(self) -> None:
         """Find the fewest overdue days of the tanks that have any, and let their blocks know."""
-        late = overdue_by_tank(self.problem, self.slots())
-        fewest = fewest_overdue(self.problem, list(late), self.effort.spare_width)
-        better = [slot for tank, one in fewest.items() if one.found < sum(late[tank].values()) for slot in one.slots]
+        late = {tank: sum(days.values()) for tank, days in overdue_by_tank(self.problem, self.slots()).items()}
+        fewest = fewest_overdue(self.problem, list(late), self.effort.spare_width, late)
+        better = [slot for tank, one in fewest.items() if one.found < late[tank] for slot in one.slots]
         for block in self.blocks:
             block.know_overdue({tank: one.proven for tank, one in fewest.items()})
         if better:
