@@ -3,7 +3,7 @@
 Each serving of a feed on a day pays its price to the feed's own clock and gets it back from the calendar (sets of
 feeds that fit a day, rotation groups, powders without company), so any prices give a lower bound: the least cost of
 the clocks plus the least cost of the calendar (Lagrangian decomposition). Where clock and calendar disagree about a
-serving its price moves, by Polyak's step towards the best plan known, with some of the last move kept.
+serving its price moves, by steps that shrink evenly, with some of the last move kept.
 
 What a plan costs beyond the bound is its regrets: how much more each of its days costs, at these prices, than the best
 way on.
