@@ -17,7 +17,7 @@ import numpy as np
 
 from schedules.plan.grid import NEVER, UNIT, Floats, Grid, Ints
 
-_FIRST = 10.0, 4.6  # how far prices move in the first step, in cost, and how steeply that falls until the last
+_FIRST = 30.0, 5.7  # how far prices move in the first step, in cost, and how steeply that falls until the last
 _AGAIN = 2.0, 3.0  # the same for prices that moved before
 _KEPT = 0.7  # part of the last direction kept in the next
 _GRAIN = 1024.0  # directions are rounded to this part, so that their sums are exact
