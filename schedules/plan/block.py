@@ -111,9 +111,9 @@ class Block:
     def slots(self, chosen: Ints) -> Iterable[Slot]:
         """The servings of the chosen plans (T)."""
         for row, plan in enumerate(chosen):
-            for day, number in enumerate(self.pool.sets[row, :, plan]):
-                for f in np.flatnonzero(self.grid.sets[row, :, number]):
-                    yield Slot(day, self.grid.tanks[row], self.grid.feeds[row][f])
+            tank, feeds = self.grid.tanks[row], self.grid.feeds[row]
+            for day, f in np.argwhere(self.grid.sets[row][:, self.pool.sets[row, :, plan]].T).tolist():
+                yield Slot(day, tank, feeds[f])
 
 
 def plan_costs(grid: Grid, sets: Ints) -> Floats:

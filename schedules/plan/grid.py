@@ -195,15 +195,14 @@ def _fill_age(grid: Grid, row: int, f: int, problem: Problem, feed: TankFeed) ->
 def _fill_feed(grid: Grid, row: int, f: int, feed: TankFeed, calendar: Sequence[Week]) -> None:
     grid.open[row, list(feed.open), f] = True
     grid.minutes[row, f] = feed.minutes
-    for day, start in enumerate(clock_starts(feed, grid.days)):
-        grid.ticking[row, day, f] = start is not None and day - start >= feed.max_gap
-    for w, week in enumerate(calendar):
-        if week.whole:
-            target = week_target(feed, week) - given_before(feed, week)
-            grid.fixed[row] += math.floor(WEIGHTS.weekly * UNIT * abs(target))
-            for n in range(grid.counts):
-                step = abs(n + 1 - target) - abs(n - target)
-                grid.week_step[row, w, f, n] = math.floor(WEIGHTS.weekly * UNIT * step)
+    grid.ticking[row, :, f] = [
+        start is not None and day - start >= feed.max_gap for day, start in enumerate(clock_starts(feed, grid.days))
+    ]
+    whole = [w for w, week in enumerate(calendar) if week.whole]
+    targets = [week_target(feed, calendar[w]) - given_before(feed, calendar[w]) for w in whole]
+    grid.fixed[row] += sum(math.floor(WEIGHTS.weekly * UNIT * abs(target)) for target in targets)
+    off = np.abs(np.arange(grid.counts + 1) - np.array(targets)[:, None])
+    grid.week_step[row, whole, f] = np.floor(WEIGHTS.weekly * UNIT * (off[:, 1:] - off[:, :-1]))
 
 
 def _fill_rivals(grid: Grid, row: int, f: int, tank: TankProblem) -> None:
