@@ -163,8 +163,9 @@ class _Search:
 def _agreeing(clock: Ints, memory: Ints, ways: int) -> Bools:
     """Which plans agree in all that matters with a cheaper one before them (each row is sorted by value)."""
     states = memory.copy()
+    # The digits of many feeds overflow; times an odd base they still mix, where an even one would push the first out.
     for f in range(clock.shape[2]):
-        states *= ways
+        states *= ways | 1
         states += clock[:, :, f]
     # Sorted by their mixed digits, with the place in the low ones; should two mix alike both stay.
     places = (1 << (states.shape[1] - 1).bit_length()) - 1
