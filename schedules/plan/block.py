@@ -60,7 +60,11 @@ class Block:
         order = order[apart[order] > np.maximum(_NEAR * self.proven[order], _SOLVED)]
         for first in range(0, len(order), TOGETHER):
             some = order[first : first + TOGETHER]
-            self._search(Split(self._searched.pick(some), minute_price, self.price[some]), some, width, kept)
+            self._search(self.split(some, minute_price), some, width, kept)
+
+    def split(self, rows: Ints, minute_price: Floats) -> Split:
+        """Some of the tanks taken apart, at prices for minutes and the prices of servings known so far."""
+        return Split(self._searched.pick(rows), minute_price, self.price[rows])
 
     def _search(self, split: Split, rows: Ints, width: int, kept: int) -> None:
         found = search(split, width, self.least(split.minute_price)[rows], kept)

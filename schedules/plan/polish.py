@@ -1,85 +1,143 @@
 """The last pass over a small room, where every serving shows in the longest round.
 
-Prices for minutes cannot tell apart plans that only a cap would: one tank after the other is searched beside the rounds
-of the others, with a cap on every round, the cap stepping down from the longest round there is.
+Mostly many plans of a tank cost the same and differ only in which rounds they lengthen, so the question is how the
+tanks' plans fit beside each other, and changing one tank at a time soon gets stuck. Here each three tanks are planned
+anew together, beside the rounds of the others, towards a target a little below the longest round. Minutes above the
+target count wherever they lie, so that a long round gets shorter even while others are as long. Of choices that cost
+the same the more even one is taken.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Iterable, Sequence
+from itertools import combinations
 
 import numpy as np
 
-from schedules.plan.beam import search
-from schedules.plan.block import Block
-from schedules.plan.grid import NEVER, UNIT, Floats, Grid
+from schedules.plan.block import plan_costs
+from schedules.plan.grid import UNIT, Floats, Grid, Ints
 from schedules.plan.levels import GRAIN
 from schedules.plan.search import RoomSearch
-from schedules.plan.split import Split
+from schedules.plan.together import View, plan_together
 from schedules.rules import WEIGHTS
 
-_SWEEPS = 4
-_CAPS = 12
-_STEPS = 20
-_WIDTH = 64
-_KEPT = 16
+_SEARCHES = 480  # of some tanks together
+_DROPS = (0.02, 0.01, 0.005, 0.03)  # how far below the longest round the target lies, as a part of it
+_COARSE = (0.3, 0.2, 0.1, 0.05)  # the same for few tanks, where one serving makes much of a round
+_FEW = 3  # tanks
+_PASSES = 3  # over all groups of tanks, for each of these
+_TOGETHER = 3  # tanks
+_WIDTH = 300  # plans kept from day to day
+_KEPT = 32
+_STEPS = 150  # of the prices of servings, before tanks are planned together
+_BEAM = 64
 _MINUTE = WEIGHTS.longest_round * UNIT / GRAIN
 
 
 def polish(room: RoomSearch) -> None:
-    """Search each tank under caps, choosing anew after each, until a whole sweep finds nothing better."""
-    for _ in range(_SWEEPS):
+    """Plan some tanks together until no three find anything better, or the effort is spent."""
+    left, price = _SEARCHES, room.levelling(room.bound_prices)
+    while left > 0 and room.blocks:
+        room.seek(price, _STEPS, _BEAM)
+        if room.close():
+            return
         before = room.value
-        for number, block in enumerate(room.blocks):
-            for row in range(len(block.grid.tanks)):
-                _step_down(room, number, row)
-                if room.close():
-                    return
+        tanks = Tanks(room, price)
+        left = tanks.level(left)
+        _hand_back(room, tanks.best)
         if room.value >= before:
             return
+        price = room.levelling(price)
 
 
-def _step_down(room: RoomSearch, number: int, row: int) -> None:
-    block = room.blocks[number]
-    chosen = room.chosen[number][row]
-    others = room.minutes() - block.pool.minutes[row, chosen]
-    sets = block.set_minutes[row]
-    rounds = others.reshape(block.grid.days, -1)
-    cap = float((others + block.pool.minutes[row, chosen]).max())
-    best = block.pool.costs[row, chosen] + _MINUTE * cap
-    least = _MINUTE * float(rounds.max())  # the others' rounds cost this much whatever the tank is given
-    for _ in range(_CAPS):
-        if not _under_cap(block, row, rounds, sets, cap, best - least):
-            return
-        room.choose(room.even_price())
-        lower = (rounds[:, None, :] + sets[None, :, :]).ravel()
-        lower = lower[lower < cap]
-        if not len(lower) or lower.max() < rounds.max():
-            return
-        cap = float(lower.max())
+class Tanks:
+    """The tanks of a room at prices for minutes, and by tank the present plan: sets (D), cost, minutes (D R)."""
+
+    def __init__(self, room: RoomSearch, price: Floats) -> None:
+        self.price = price
+        rows = [(block, np.array([row])) for block in room.blocks for row in range(len(block.grid.tanks))]
+        self.views = [View(block.split(row, price), block.set_minutes[row[0]]) for block, row in rows]
+        self.grids = [block.grid.pick(row) for block, row in rows]
+        self.best = [
+            block.pool.sets[row, :, plan].astype(np.int64)
+            for block, chosen in zip(room.blocks, room.chosen, strict=True)
+            for row, plan in enumerate(chosen)
+        ]
+        self.go_back()
+        self.least = self.value()
+
+    def go_back(self) -> None:
+        """Take the best plan found as the present one."""
+        self.sets = list(self.best)
+        self.costs = [float(plan_costs(grid, sets[None, :, None])[0, 0]) for grid, sets in self._with_grids()]
+        self.minutes = [view.minutes[sets] for view, sets in zip(self.views, self.sets, strict=True)]
+        self.total: Floats = np.sum(self.minutes, axis=0)
+
+    def _with_grids(self) -> Iterable[tuple[Grid, Ints]]:
+        return zip(self.grids, self.sets, strict=True)
+
+    def value(self) -> float:
+        """The cost of the present plan of the room, in grid units."""
+        return sum(self.costs) + _MINUTE * float(self.total.max())
+
+    def target(self, drop: float) -> float:
+        """A length (in grains) by a part below the longest round."""
+        return float(np.floor(self.total.max() * (1 - drop)))
+
+    def level(self, searches: int) -> int:
+        """Plan each three tanks together towards targets below the longest round; the searches left."""
+        number = len(self.views)
+        groups = list(combinations(range(number), min(number, _TOGETHER)))
+        for drop in (*(_COARSE if number <= _FEW else ()), *_DROPS):
+            self.go_back()
+            target, idle = self.target(drop), 0
+            for some in groups * _PASSES:
+                if idle == len(groups) or not searches:
+                    break
+                searches -= 1
+                idle = 0 if self.plan_anew(some, target) else idle + 1
+                if self.total.max() <= target:
+                    target = self.target(drop)
+        return searches
+
+    def plan_anew(self, some: Sequence[int], target: float) -> bool:
+        """Plan some tanks together; whether that made cost and excess over the target less, or the rounds more even."""
+        beside = self.total - np.sum([self.minutes[tank] for tank in some], axis=0)
+        present = _rated(np.array([sum(self.costs[tank] for tank in some)]), self.total[:, None], target)
+        views = [self.views[tank] for tank in some]
+        found = plan_together(views, self.price, beside, target, present[0][0], _WIDTH, _KEPT)
+        if not found:
+            return False
+        costs = [plan_costs(self.grids[tank], sets[None])[0] for tank, sets in zip(some, found, strict=True)]
+        minutes = [view.minutes[sets] for view, sets in zip(views, found, strict=True)]
+        totals = beside[:, None] + np.sum(minutes, axis=0)
+        values, spreads = _rated(np.sum(costs, axis=0), totals, target)
+        new = np.lexsort((spreads, values))[0]
+        if not (values[new], spreads[new]) < (present[0][0], present[1][0]):
+            return False
+        for number, tank in enumerate(some):
+            self.sets[tank] = found[number][:, new]
+            self.costs[tank], self.minutes[tank] = float(costs[number][new]), minutes[number][:, new]
+        self.total = totals[:, new]
+        if self.value() < self.least:
+            self.least, self.best = self.value(), list(self.sets)
+        return True
 
 
-def _under_cap(block: Block, row: int, rounds: Floats, sets: Floats, cap: float, goal: float) -> bool:
-    """Take in plans of a tank that make no round longer than the cap; whether any costs less than `goal`, or may.
-
-    Costs are without minutes. The lower the cap the dearer the plans, so where none may the search has come to its end.
-    """
-    rows = np.array([row])
-    grid = _capped(block.grid.pick(rows), rounds, sets, cap)
-    split = Split(grid, np.zeros((grid.days, rounds.shape[1])), block.price[rows])
-    fitting = (block.pool.minutes[row].reshape(-1, *rounds.shape) + rounds <= cap).all(axis=(1, 2))
-    known = np.where(fitting, block.pool.costs[row], NEVER).min()
-    split.tighten(np.array([min(known, goal)]), _STEPS)
-    if split.bound()[0] >= goal:
-        return False
-    found = search(split, _WIDTH)
-    block.take_in(rows, found.sets[:, :, :_KEPT], found.costs[:, :_KEPT] >= NEVER / 2)
-    return bool(found.costs[0, 0] < goal)
+def _rated(costs: Floats, totals: Floats, target: float) -> tuple[Floats, Floats]:
+    """Of some plans (K) their costs (K) with the excess of all rounds (D K R) over a target, and their unevenness."""
+    excess = np.maximum(totals - target, 0.0).sum(axis=(0, 2))
+    return costs + _MINUTE * excess, (totals * totals).sum(axis=(0, 2))
 
 
-def _capped(grid: Grid, rounds: Floats, sets: Floats, cap: float) -> Grid:
-    """The grid of one tank without the sets that would make a round longer than the cap."""
-    used = grid.sets.shape[2]
-    own = sets[None, :used, :]
-    over = np.any((rounds[:, None, :] + own > cap) & (own > 0), axis=2, keepdims=True)
-    return replace(grid, set_cost=np.where(over.reshape(1, grid.days, used), NEVER, grid.set_cost))
+def _hand_back(room: RoomSearch, best: list[Ints]) -> None:
+    """Let a room choose the plans of its tanks, and whatever else it knows that is cheaper."""
+    chosen, first = [], 0
+    for block in room.blocks:
+        rows = np.arange(len(block.grid.tanks))
+        sets = np.stack(best[first : first + len(rows)])
+        block.take_in(rows, sets[:, :, None], np.zeros((len(rows), 1), dtype=np.bool_))
+        chosen.append(np.full(len(rows), block.pool.costs.shape[1] - 1))
+        first += len(rows)
+    room.chosen = chosen
+    room.choose(room.even_price())
