@@ -29,6 +29,7 @@ _PASSES = 3  # over all groups of tanks, for each of these
 _TOGETHER = 3  # tanks
 _WIDTH = 300  # plans kept from day to day
 _KEPT = 32
+_PATIENCE = 2  # turns without progress
 _STEPS = 150  # of the prices of servings, before tanks are planned together
 _BEAM = 64
 _MINUTE = WEIGHTS.longest_round * UNIT / GRAIN
@@ -36,17 +37,17 @@ _MINUTE = WEIGHTS.longest_round * UNIT / GRAIN
 
 def polish(room: RoomSearch) -> None:
     """Plan some tanks together until no three find anything better, or the effort is spent."""
-    left, price = _SEARCHES, room.levelling(room.bound_prices)
-    while left > 0 and room.blocks:
+    left, stale, price = _SEARCHES, 0, room.levelling(room.bound_prices)
+    while left > 0 and stale < _PATIENCE and room.blocks:
         room.seek(price, _STEPS, _BEAM)
         if room.close():
             return
         before = room.value
         tanks = Tanks(room, price)
-        left = tanks.level(left)
+        # The other way round the same prices lead elsewhere.
+        left = tanks.level(left, backwards=stale % 2 == 1)
         _hand_back(room, tanks.best)
-        if room.value >= before:
-            return
+        stale = stale + 1 if room.value >= before else 0
         price = room.levelling(price)
 
 
@@ -84,10 +85,10 @@ class Tanks:
         """A length (in grains) by a part below the longest round."""
         return float(np.floor(self.total.max() * (1 - drop)))
 
-    def level(self, searches: int) -> int:
+    def level(self, searches: int, backwards: bool) -> int:
         """Plan each three tanks together towards targets below the longest round; the searches left."""
         number = len(self.views)
-        groups = list(combinations(range(number), min(number, _TOGETHER)))
+        groups = sorted(combinations(range(number), min(number, _TOGETHER)), reverse=backwards)
         for drop in (*(_COARSE if number <= _FEW else ()), *_DROPS):
             self.go_back()
             target, idle = self.target(drop), 0

@@ -19,6 +19,8 @@ from schedules.plan.grid import NEVER, UNIT, Floats, Grid, Ints
 
 _FIRST = 30.0, 5.7  # how far prices move in the first step, in cost, and how steeply that falls until the last
 _AGAIN = 2.0, 3.0  # the same for prices that moved before
+_FINELY = 2.0, 7.0  # the same for these where there are many steps
+_MANY = 100
 _KEPT = 0.7  # part of the last direction kept in the next
 _GRAIN = 1024.0  # directions are rounded to this part, so that their sums are exact
 
@@ -127,7 +129,8 @@ class Split:
         """Raise the bounds by moving prices, at most to `goal`, the cost of a known plan of each tank."""
         best, best_price = self.bound(), self.price.copy()
         direction = np.zeros(self.price.shape)
-        step, fall = _AGAIN if self.price.any() else _FIRST
+        again = _AGAIN if steps < _MANY else _FINELY
+        step, fall = again if self.price.any() else _FIRST
         for _ in range(steps):
             moving = goal - best > UNIT / 1000
             if not moving.any():
