@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import combinations
+from typing import Final
 
 import numpy as np
 
@@ -21,7 +22,8 @@ from schedules.plan.search import RoomSearch
 from schedules.plan.together import View, plan_together
 from schedules.rules import WEIGHTS
 
-_SEARCHES = 480  # of some tanks together
+SEARCHES: Final = 480
+"""Of some tanks together, for a plan from nothing."""
 _DROPS = (0.02, 0.01, 0.005, 0.03)  # how far below the longest round the target lies, as a part of it
 _COARSE = (0.3, 0.2, 0.1, 0.05)  # the same for few tanks, where one serving makes much of a round
 _FEW = 3  # tanks
@@ -35,9 +37,9 @@ _BEAM = 64
 _MINUTE = WEIGHTS.longest_round * UNIT / GRAIN
 
 
-def polish(room: RoomSearch) -> None:
-    """Plan some tanks together until no three find anything better, or the effort is spent."""
-    left, stale, price = _SEARCHES, 0, room.levelling(room.bound_prices)
+def polish(room: RoomSearch, searches: int = SEARCHES) -> None:
+    """Plan some tanks together until no three find anything better, or so many searches are spent."""
+    left, stale, price = searches, 0, room.levelling(room.bound_prices)
     while left > 0 and stale < _PATIENCE and room.blocks:
         room.seek(price, _STEPS, _BEAM)
         if room.close():

@@ -17,7 +17,8 @@ from schedules.plan.cost import overdue_by_tank
 from schedules.plan.grid import NEVER, UNIT, Floats, Grid, make_grid
 from schedules.plan.keep import lawful
 from schedules.plan.levels import GRAIN
-from schedules.plan.search import Effort, RoomSearch
+from schedules.plan.polish import polish
+from schedules.plan.search import SMALL, Effort, RoomSearch
 from schedules.plan.split import Split
 from schedules.problem.calendar import given_before, week_target, weeks
 from schedules.problem.later import later
@@ -28,7 +29,8 @@ _TAIL_DAYS = 9  # the last days of a plan made a day ago were planned without kn
 _TAIL = Effort(12, (12,), 16, (), 0, 60, 8, 32, spare_width=0)
 _AFFECTED = Effort(16, (30,), 48, (), 0, 60, 8, 32, spare_width=256)
 _AFFECTED_AT_ONCE = Effort(12, (10,), 16, (), 0, 60, 8, 32, spare_width=0)
-_UNSEARCHED = Effort(0, (), 0, (), 0, 0, 8, 64)
+_UNSEARCHED = Effort(0, (), 0, (), 0, 60, 8, 64)
+_SEARCHES = 40  # of some tanks of a small room together
 _ONE_WIDTH = 32
 _ONE_STEPS = 8
 _MINUTE = WEIGHTS.longest_round * UNIT / GRAIN
@@ -56,6 +58,8 @@ def carried_on(problem: Problem, previous: list[Slot]) -> list[Slot]:
         others = [slot for slot in followed if slot.tank not in affected]
         room.take_in([*others, *_anew(problem, affected, followed, _AFFECTED)])
     room.choose(room.even_price())
+    if len(problem.tanks) <= SMALL:
+        polish(room, _SEARCHES)
     return room.slots()
 
 

@@ -59,7 +59,7 @@ def effort_for(tanks: int) -> Effort:
     if tanks <= SMALL:
         return Effort(24, (120, 30, 30, 30, 30, 30), 64, (256, 1024), 60, 1000, 48, 256)
     if tanks <= 60:
-        return Effort(16, (80, 15, 15), 24, (64, 256), 30, 300, 24, 128)
+        return Effort(16, (60, 15, 15), 24, (64, 256, 512), 40, 1000, 24, 128)
     return Effort(16, (60, 10), 20, (48, 256), 15, 150, 12, 48)
 
 
