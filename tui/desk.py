@@ -217,6 +217,10 @@ class Desk:
         """Who has seen a flag and set it aside, the first one first; empty while it stands among the others."""
         return seen_by(flag, self.history, self.unsaved)
 
+    def standing(self, found: Iterable[Flag]) -> tuple[Flag, ...]:
+        """Those of some flags that no keeper has set aside."""
+        return tuple(flag for flag in found if not self.seen_by(flag))
+
     def acknowledge(self, flag: Flag) -> Told:
         """Set a flag aside as seen, for every keeper, until there is more of it or it is worse."""
         text = f"{flag.tank}: seen, listed last: {flag_name(self.room, flag.kind, flag.feed)}"

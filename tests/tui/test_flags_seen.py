@@ -12,6 +12,7 @@ from schedules.ledger import Acknowledged, LedgerFault, Undone, What
 from tests.tui.hand import Hand, at_work
 from tests.tui.rooms import day, make_desk, second_desk, served
 from tui.desk import Desk
+from tui.widgets.room_grid import RoomGrid
 
 SEEN = Acknowledged("a3", "dust", "doubled", "high", 2.0)
 
@@ -25,6 +26,11 @@ def listed(hand: Hand) -> list[tuple[str, str]]:
     """Weight and tank of every line of the list."""
     rows = [line.split() for line in hand.text.splitlines()[3:14]]
     return [(words[0], words[4]) for words in rows if len(words) > 4]
+
+
+def care_said(hand: Hand) -> str:
+    """The line that names the tanks that need care."""
+    return next((line for line in hand.text.splitlines() if "! care today" in line), "")
 
 
 async def go_to_doubled(hand: Hand) -> None:
@@ -58,6 +64,23 @@ async def test_undo_lists_it_where_it_was(tmp_path: Path) -> None:
 
         assert listed(hand) == before
         assert [type(what) for what in hand.written] == [Acknowledged, Undone]
+
+
+async def test_a_seen_flag_calls_for_no_care_before_the_round_and_in_the_room(tmp_path: Path) -> None:
+    desk = make_desk(tmp_path)
+    async with at_work(desk) as hand:
+        await hand.open("prepare")
+        await hand.sees("! care today")
+        assert "a3" in care_said(hand)
+        for flag in desk.flags_of("a3"):
+            desk.acknowledge(flag)
+        await hand.press("escape")
+        await hand.open("prepare")
+        assert "a3" not in care_said(hand)
+        await hand.open("room")
+        room = hand.app.screen.query_one(RoomGrid)
+        room.go_to("a3")
+        await hand.sees("no flags but seen ones")
 
 
 async def test_after_a_restart_it_is_still_aside_and_the_same_key_takes_it_back(tmp_path: Path) -> None:

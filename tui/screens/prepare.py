@@ -41,7 +41,7 @@ class PrepareScreen(Reading):
         yield Content.styled(
             f"{len(doses.servings)} servings in {tanks} tanks, about {minutes_text(minutes)} at the tanks", "bold"
         )
-        flags = [flag for flag in self.desk.flags() if flag.severity == "high"]
+        flags = self.desk.standing(flag for flag in self.desk.flags() if flag.severity == "high")
         if flags:
             tanks_said = ", ".join(dict.fromkeys(flag.tank for flag in flags))
             yield Content.styled(cut(f"! care today, told at the end: {tanks_said}", width), "$warning")

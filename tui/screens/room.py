@@ -67,7 +67,9 @@ class RoomScreen(Acting):
             else ""
         )
         flags = self.desk.flags_of(tank_id)
-        flag = f"! {flags[0].evidence}" if flags else "no flags"
+        standing = self.desk.standing(flags)
+        none = "no flags but seen ones" if flags else "no flags"
+        flag = f"! {standing[0].evidence}" if standing else none
         lines = [f"{tank.id} {tank.name}, {tank.place}", servings or "nothing is due in this round", flag]
         self.query_one(Lines).update(Content("\n").join([Content(cut(line, width)) for line in lines]))
 
@@ -101,7 +103,7 @@ def _cell(desk: Desk, tank: str, stop: Stop | None) -> TankCell:
     word = word.removesuffix(" !")
     if stop is not None and desk.is_open(stop) and _is_late(desk, stop):
         word, colour = word.replace("due", "late"), "warning"
-    flagged = any(flag.severity != "low" for flag in desk.flags_of(tank))
+    flagged = any(flag.severity != "low" for flag in desk.standing(desk.flags_of(tank)))
     return TankCell(tank, word + (" !" if flagged else ""), colour, desk.room.tanks[tank].name)
 
 
