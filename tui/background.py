@@ -12,6 +12,7 @@ from textual.worker import Worker, get_current_worker
 
 from schedules.flags import flags
 from schedules.ledger import Posting
+from tui import garbage
 from tui.acts import Place
 from tui.missing import DAYS_BACK
 
@@ -70,9 +71,11 @@ class Background:
         self._app.call_from_thread(desk.know_flags, room, history, found)
         if not desk.knows_postings(since):
             self._app.call_from_thread(desk.know_postings, history, since, self._postings(since))
+            desk.missed(since)  # looks through the postings once for all
         for name in SCREENS.values():
             import_module(name.split(":")[0])
             sleep(BREATH)
+        garbage.keep_once()
 
     def _postings(self, since: date) -> tuple[Posting, ...]:
         """The whole postings in force since a day, which the missed servings are told by."""

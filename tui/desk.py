@@ -26,7 +26,7 @@ from schedules.ledger import (
 )
 from schedules.ledger.admission import admitted
 from schedules.ledger.history import refresh
-from schedules.missed import Missed, missed
+from schedules.missed import Missed, Turns, missed
 from schedules.plan.opening import goes_on, open_day
 from schedules.room import Feed, Room
 from schedules.round import Refusal, RoundServing, RoundSheet, Stop, current_round, finish_stop, give, round_sheet
@@ -59,11 +59,11 @@ class Told:
 
 @dataclass(frozen=True, slots=True)
 class _Postings:
-    """The whole postings in force from a day on: good as long as the history has the very same ones."""
+    """The turns of the postings in force from a day on: good as long as the history has the very same postings."""
 
     history_has: tuple[Posting, ...]
     since: date
-    whole: tuple[Posting, ...]
+    turns: Turns
 
 
 class Desk:
@@ -153,7 +153,7 @@ class Desk:
         if not self.knows_postings(since):
             self.know_postings(self.history, since, self.ledger.postings(since, self.day))
         assert self._postings is not None
-        return missed(self.room, self.history, self._postings.whole, self.day, since)
+        return missed(self.room, self.history, self._postings.turns, self.day, since)
 
     def knows_postings(self, since: date) -> bool:
         """Whether the whole postings in force from a day on are at hand."""
@@ -162,7 +162,7 @@ class Desk:
 
     def know_postings(self, history: History, since: date, whole: tuple[Posting, ...]) -> None:
         """Take over the whole postings in force from a day on, read elsewhere for a history."""
-        self._postings = _Postings(history.postings, since, whole)
+        self._postings = _Postings(history.postings, since, Turns(whole))
 
     def is_open(self, stop: Stop) -> bool:
         """Whether something is still due at a stop that no unsaved mark settles."""

@@ -11,11 +11,14 @@ from typing import Final
 
 ROOMY: Final = (100_000, 20, 20)
 _usual = gc.get_threshold()
+_to_keep = False
 
 
 def seldom() -> None:
     """Look for garbage less often, until `as_usual`."""
+    global _to_keep
     gc.set_threshold(*ROOMY)
+    _to_keep = True
 
 
 def as_usual() -> None:
@@ -23,3 +26,11 @@ def as_usual() -> None:
     if gc.get_threshold() == ROOMY:
         gc.freeze()
         gc.set_threshold(*_usual)
+
+
+def keep_once() -> None:
+    """What was worked out beside the first screen stays too: looking through it would hold up a key now and then."""
+    global _to_keep
+    if _to_keep:
+        _to_keep = False
+        gc.freeze()

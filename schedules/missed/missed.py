@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
-from schedules.ledger.entries import PostedServing, Posting, Served, Skipped
+from schedules.ledger.entries import PostedServing, Served, Skipped
 from schedules.ledger.history import History
+from schedules.missed.turns import Turns
 from schedules.room import Room
 
 Outcome = Literal["given since", "given later", "let go"]
@@ -36,12 +37,11 @@ class Missed:
         return self.without is not None and self.without >= self.max_gap
 
 
-def missed(room: Room, history: History, postings: Sequence[Posting], today: date, since: date) -> tuple[Missed, ...]:
+def missed(room: Room, history: History, turns: Turns, today: date, since: date) -> tuple[Missed, ...]:
     """The servings missed from `since` to yesterday: those of shrimplets first, then the longest without.
 
-    `postings` are those in force on these days and today, whole: what a plan meant to do next is read off them.
+    `turns` are those of the postings in force on these days and today: what a plan meant to do next is read off them.
     """
-    turns = _Turns(postings, today)
     found = [
         _missed(room, history, turns, today, day, due)
         for day in _days(max(since, history.first), today)
@@ -72,11 +72,11 @@ def _settled(history: History, day: date, due: PostedServing) -> bool:
     )
 
 
-def _missed(room: Room, history: History, turns: _Turns, today: date, day: date, due: PostedServing) -> Missed:
+def _missed(room: Room, history: History, turns: Turns, today: date, day: date, due: PostedServing) -> Missed:
     last = history.last_day(due.tank, due.feed, today + timedelta(days=1))
     tank, feed = room.tanks[due.tank], room.feeds.get(due.feed)
     rules = tank.feeds.get(due.feed) or (feed.rules if feed else None)
-    outcome, on = _outcome(turns, last, day, due)
+    outcome, on = _outcome(turns, today, last, day, due)
     return Missed(
         day=day,
         due=due,
@@ -87,11 +87,13 @@ def _missed(room: Room, history: History, turns: _Turns, today: date, day: date,
     )
 
 
-def _outcome(turns: _Turns, last: date | None, day: date, due: PostedServing) -> tuple[Outcome, date | None]:
+def _outcome(
+    turns: Turns, today: date, last: date | None, day: date, due: PostedServing
+) -> tuple[Outcome, date | None]:
     """Later means earlier than the turn that the plan in force on the missed day had next: else it is let go."""
     if last is not None and last > day:
         return "given since", last
-    then, now = turns.after(day, due), turns.coming(due)
+    then, now = turns.after(day, due), turns.coming(today, due)
     if now is not None and (then is None or now < then):
         return "given later", now
     return "let go", now
@@ -102,37 +104,3 @@ def _consequence(room: Room, gap: Missed) -> tuple[bool, bool, int, date, str, s
     shrimplets = "shrimplet" in room.tanks[gap.due.tank].stages(gap.day)
     without = 9999 if gap.without is None else gap.without
     return not shrimplets, not gap.overdue, -without, gap.day, gap.due.tank, gap.due.feed
-
-
-class _Turns:
-    """The days on which postings give each feed to each tank, each day looked through once."""
-
-    def __init__(self, postings: Sequence[Posting], today: date) -> None:
-        self.postings = postings
-        self.today = today
-        self.known: dict[tuple[date, int], frozenset[tuple[str, str]]] = {}
-
-    def after(self, day: date, due: PostedServing) -> date | None:
-        """The next turn after a missed day in the posting that was in force on it."""
-        posting = self._in_force(day)
-        return None if posting is None else self._next(posting, due, day + timedelta(days=1))
-
-    def coming(self, due: PostedServing) -> date | None:
-        """The next turn from today on in the posting in force today."""
-        posting = self._in_force(self.today)
-        return None if posting is None else self._next(posting, due, self.today)
-
-    def _in_force(self, day: date) -> Posting | None:
-        return next((posting for posting in reversed(self.postings) if posting.start <= day), None)
-
-    def _next(self, posting: Posting, due: PostedServing, first: date) -> date | None:
-        numbers = range(max(0, (first - posting.start).days), len(posting.days))
-        found = (number for number in numbers if (due.tank, due.feed) in self._given(posting, number))
-        return next((posting.start + timedelta(days=number) for number in found), None)
-
-    def _given(self, posting: Posting, number: int) -> frozenset[tuple[str, str]]:
-        """What a posting gives on one of its days; the next turn is mostly a few days ahead, so few are looked at."""
-        if (posting.start, number) not in self.known:
-            given = frozenset((serving.tank, serving.feed) for serving in posting.days[number])
-            self.known[posting.start, number] = given
-        return self.known[posting.start, number]

@@ -24,7 +24,7 @@ from schedules.flags import flags
 from schedules.ledger import History, Ledger, Noted
 from schedules.ledger.history import history_of, refresh
 from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.missed import missed
+from schedules.missed import Turns, missed
 from schedules.room import Room
 from schedules.round import round_sheet
 from tests.bench.ledger_years import TODAY, cycle_of, farm, write_years
@@ -56,7 +56,7 @@ def morning(room: Room, path: Path, measures: Measures) -> None:
         with timed(measures, "flags"):
             flags(room, history, NOW)
         with timed(measures, "missed"):
-            missed(room, history, ledger.postings(since, TODAY), TODAY, since)
+            missed(room, history, Turns(ledger.postings(since, TODAY)), TODAY, since)
         _marks(ledger, history, path, measures)
 
 

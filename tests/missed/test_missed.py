@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from schedules.ledger import PostedServing, Skipped
-from schedules.missed import Missed, missed, unposted_days
+from schedules.missed import Missed, Turns, missed, unposted_days
 from schedules.room import Presence
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room, make_tank
 
@@ -26,7 +26,7 @@ def on(days: int, *numbers: int, what: PostedServing | None = None) -> tuple[tup
 
 
 def found(past: Past) -> tuple[Missed, ...]:
-    return missed(ROOM, past.history(), past.postings, TODAY, days_ago(7))
+    return missed(ROOM, past.history(), Turns(past.postings), TODAY, days_ago(7))
 
 
 def test_a_serving_neither_given_nor_skipped_was_missed() -> None:

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from typing import Any, Final
 
 from schedules.ledger.history import history_of
-from schedules.missed import Missed, missed, unposted_days
+from schedules.missed import Missed, Turns, missed, unposted_days
 from schedules.room import Room
 from schedules.words import date_text, days_word
 from tui.cli.fault import OK, CommandFault
@@ -28,7 +28,7 @@ def print_missed(options: Options, asked: Namespace) -> int:
         if since < history.first:
             history = history_of(session.ledger, session.today, look_back=(session.today - since).days)
         postings = session.ledger.postings(since, session.today)
-        found = missed(session.room, history, postings, session.today, since)
+        found = missed(session.room, history, Turns(postings), session.today, since)
         unposted = unposted_days(history, session.today, since)
         if asked.json:
             say_json(
