@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
+from itertools import product
 from typing import Any
 
+from hypothesis import assume
 from hypothesis import strategies as st
 
+from schedules import checker
 from schedules.kinds import KINDS, Kind, is_fine
 from schedules.plan.cost import cost
 from schedules.plan.types import Plan
@@ -131,3 +135,18 @@ def _a_random_feed(draw: st.DrawFn, days: int, start: date, groups: tuple[str, .
         given_this_week=draw(st.integers(0, 9)) if weekday else 0,
         wanted_this_week=draw(st.integers(0, weekday)),
     )
+
+
+def every_lawful_plan(problem: Problem, most: int = 10) -> Iterator[tuple[Slot, ...]]:
+    """Every plan that keeps the hard rules, by trying each; problems with more places for servings are left out."""
+    places = [
+        Slot(day, name, feed_id)
+        for name, tank in problem.tanks.items()
+        for feed_id, feed in tank.feeds.items()
+        for day in feed.open
+    ]
+    assume(len(places) <= most)
+    for taken in product((False, True), repeat=len(places)):
+        chosen = tuple(sorted(slot for slot, take in zip(places, taken, strict=True) if take))
+        if checker.check(document(problem, chosen)) == []:
+            yield chosen

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import product
-
 import pytest
 from hypothesis import assume, given, settings
 
@@ -12,29 +10,17 @@ from schedules.plan.cost import cost
 from schedules.plan.grid import UNIT
 from schedules.plan.planner import plan, searched
 from schedules.plan.search import RoomSearch
-from schedules.problem.types import Problem, Slot
+from schedules.problem.types import Problem
 from tests.bench import plan_flows
 from tests.bench.plan_reference import solve
 from tests.bench.plan_rooms import invented_room
 
-from .problems import MONDAY, document, problems
+from .problems import MONDAY, document, every_lawful_plan, problems
 
 
 def cheapest(problem: Problem) -> float:
     """The least cost of all plans, by trying each."""
-    places = [
-        Slot(day, name, feed_id)
-        for name, tank in problem.tanks.items()
-        for feed_id, feed in tank.feeds.items()
-        for day in feed.open
-    ]
-    assume(len(places) <= 10)
-    least = float("inf")
-    for taken in product((False, True), repeat=len(places)):
-        chosen = tuple(sorted(slot for slot, take in zip(places, taken, strict=True) if take))
-        if checker.check(document(problem, chosen)) == []:
-            least = min(least, cost(problem, chosen).total)
-    return least
+    return min(cost(problem, chosen).total for chosen in every_lawful_plan(problem))
 
 
 @given(problems(most_tanks=2, most_feeds=2, most_days=5))

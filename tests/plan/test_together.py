@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import product
-
 import numpy as np
 import pytest
 from hypothesis import assume, given, settings
@@ -21,7 +19,7 @@ from schedules.problem.types import Problem, Slot
 from schedules.rules import WEIGHTS
 from tests.bench.plan_rooms import invented_room
 
-from .problems import document, problems
+from .problems import document, every_lawful_plan, problems
 
 
 def with_excess(problem: Problem, slots: tuple[Slot, ...], target: float) -> float:
@@ -33,19 +31,7 @@ def with_excess(problem: Problem, slots: tuple[Slot, ...], target: float) -> flo
 
 def least_with_excess(problem: Problem, target: float) -> float:
     """The least of all lawful plans, by trying each."""
-    places = [
-        Slot(day, name, feed_id)
-        for name, tank in problem.tanks.items()
-        for feed_id, feed in tank.feeds.items()
-        for day in feed.open
-    ]
-    assume(len(places) <= 10)
-    least = float("inf")
-    for taken in product((False, True), repeat=len(places)):
-        chosen = tuple(sorted(slot for slot, take in zip(places, taken, strict=True) if take))
-        if checker.check(document(problem, chosen)) == []:
-            least = min(least, with_excess(problem, chosen, target))
-    return least
+    return min(with_excess(problem, chosen, target) for chosen in every_lawful_plan(problem))
 
 
 def begun(problem: Problem) -> RoomSearch:

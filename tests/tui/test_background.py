@@ -22,7 +22,7 @@ async def test_after_a_mark_the_flags_of_that_tank_are_worked_out_again_by_thems
         await hand.until(lambda: not desk.flags_to_find, "the flags of the marked tank")
 
 
-async def test_a_serving_stands_in_measures_of_its_mix_on_the_very_first_screen(tmp_path: Path) -> None:
+def test_the_mixes_of_a_round_are_known_as_soon_as_it_is_opened(tmp_path: Path) -> None:
     desk = make_desk(tmp_path)
     assert desk.doses.batches
     assert any(desk.doses.of(serving.due) for stop in desk.sheet.stops for serving in stop.servings)
