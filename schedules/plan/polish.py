@@ -1,15 +1,18 @@
 """The last pass over a small room, where every serving shows in the longest round.
 
 Mostly many plans of a tank cost the same and differ only in which rounds they lengthen, so the question is how the
-tanks' plans fit beside each other, and changing one tank at a time soon gets stuck. Here each three tanks are planned
-anew together, beside the rounds of the others, towards a target a little below the longest round. Minutes above the
-target count wherever they lie, so that a long round gets shorter even while others are as long. Of choices that cost
-the same the more even one is taken.
+tanks' plans fit beside each other, and changing one tank at a time soon gets stuck. Here a part of the plan is made
+anew together, all days of each three tanks or some days of all tanks, beside what is left as it is and towards a target
+a little below the longest round. Minutes above the target count wherever they lie, so that a long round gets shorter
+even while others are as long. Of choices that cost the same the more even one is taken.
+
+Where one way of going through the parts gets stuck another one mostly goes on, so they take turns.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from itertools import combinations
 from typing import Final
 
@@ -19,17 +22,16 @@ from schedules.plan.block import plan_costs
 from schedules.plan.grid import UNIT, Floats, Grid, Ints
 from schedules.plan.levels import GRAIN
 from schedules.plan.search import RoomSearch
+from schedules.plan.span import split_in_span
 from schedules.plan.together import View, plan_together
 from schedules.rules import WEIGHTS
 
-SEARCHES: Final = 480
-"""Of some tanks together, for a plan from nothing."""
-_DROPS = (0.02, 0.01, 0.005, 0.03)  # how far below the longest round the target lies, as a part of it
-_COARSE = (0.3, 0.2, 0.1, 0.05)  # the same for few tanks, where one serving makes much of a round
+SEARCHES: Final = 800
+"""Of a part of the plan, for a plan from nothing."""
+_COARSE = (0.3, 0.2, 0.1, 0.05)  # how far below the longest round, for few tanks: one serving makes much of a round
 _FEW = 3  # tanks
-_PASSES = 3  # over all groups of tanks, for each of these
+_PASSES = 3  # over all parts, for each target
 _TOGETHER = 3  # tanks
-_WIDTH = 300  # plans kept from day to day
 _KEPT = 32
 _PATIENCE = 2  # turns without progress
 _STEPS = 150  # of the prices of servings, before tanks are planned together
@@ -37,20 +39,67 @@ _BEAM = 64
 _MINUTE = WEIGHTS.longest_round * UNIT / GRAIN
 
 
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What is planned anew together: these tanks on these days, keeping so many plans from day to day."""
+
+    tanks: tuple[int, ...]
+    days: range
+    width: int
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One way of going through the parts of a plan.
+
+    Spans of `days` begin `apart` days from each other. The widths are those for a span of all tanks and for all days of
+    some tanks, `drops` how far below the longest round the target lies, as a part of it.
+    """
+
+    days: int
+    apart: int
+    span_width: int
+    tanks_width: int
+    drops: tuple[float, ...]
+    backwards: bool
+
+    def parts(self, tanks: int, days: int) -> list[Part]:
+        """The parts in their order."""
+        starts = range(0, max(1, days - self.days + self.apart), self.apart)
+        spans = [range(first, min(days, first + self.days)) for first in starts]
+        groups = combinations(range(tanks), min(tanks, _TOGETHER))
+        found = [Part(tuple(range(tanks)), span, self.span_width) for span in spans]
+        found += [Part(some, range(days), self.tanks_width) for some in groups]
+        return found[::-1] if self.backwards else found
+
+
+_TURNS = (
+    Turn(14, 7, 600, 150, (0.02, 0.01, 0.005, 0.03), backwards=False),
+    Turn(7, 3, 300, 300, (0.015, 0.025, 0.008, 0.003), backwards=True),
+    Turn(10, 4, 400, 300, (0.02, 0.01, 0.005, 0.03), backwards=False),
+)
+
+
 def polish(room: RoomSearch, searches: int = SEARCHES) -> None:
-    """Plan some tanks together until no three find anything better, or so many searches are spent."""
+    """Plan parts anew until that finds nothing better, or so many searches are spent."""
     left, stale, price = searches, 0, room.levelling(room.bound_prices)
-    while left > 0 and stale < _PATIENCE and room.blocks:
+    for turn in _in_turns():
+        if left <= 0 or stale >= _PATIENCE or not room.blocks:
+            return
         room.seek(price, _STEPS, _BEAM)
         if room.close():
             return
         before = room.value
         tanks = Tanks(room, price)
-        # The other way round the same prices lead elsewhere.
-        left = tanks.level(left, backwards=stale % 2 == 1)
+        left = tanks.level(turn, left)
         _hand_back(room, tanks.best)
         stale = stale + 1 if room.value >= before else 0
         price = room.levelling(price)
+
+
+def _in_turns() -> Iterator[Turn]:
+    while True:
+        yield from _TURNS
 
 
 class Tanks:
@@ -59,8 +108,11 @@ class Tanks:
     def __init__(self, room: RoomSearch, price: Floats) -> None:
         self.price = price
         rows = [(block, np.array([row])) for block in room.blocks for row in range(len(block.grid.tanks))]
-        self.views = [View(block.split(row, price), block.set_minutes[row[0]]) for block, row in rows]
+        self.days = range(room.problem.days)
+        none = np.zeros(0, dtype=np.int64)
+        self.views = [View(block.split(row, price), block.set_minutes[row[0]], self.days, none) for block, row in rows]
         self.grids = [block.grid.pick(row) for block, row in rows]
+        self.serving_prices = [block.price[row] for block, row in rows]
         self.best = [
             block.pool.sets[row, :, plan].astype(np.int64)
             for block, chosen in zip(room.blocks, room.chosen, strict=True)
@@ -87,44 +139,72 @@ class Tanks:
         """A length (in grains) by a part below the longest round."""
         return float(np.floor(self.total.max() * (1 - drop)))
 
-    def level(self, searches: int, backwards: bool) -> int:
-        """Plan each three tanks together towards targets below the longest round; the searches left."""
+    def level(self, turn: Turn, searches: int) -> int:
+        """Plan part after part anew towards targets below the longest round; the searches left."""
         number = len(self.views)
-        groups = sorted(combinations(range(number), min(number, _TOGETHER)), reverse=backwards)
-        for drop in (*(_COARSE if number <= _FEW else ()), *_DROPS):
+        parts = turn.parts(number, len(self.days))
+        for drop in (*(_COARSE if number <= _FEW else ()), *turn.drops):
             self.go_back()
             target, idle = self.target(drop), 0
-            for some in groups * _PASSES:
-                if idle == len(groups) or not searches:
+            for part in parts * _PASSES:
+                if idle == len(parts) or not searches:
                     break
                 searches -= 1
-                idle = 0 if self.plan_anew(some, target) else idle + 1
+                idle = 0 if self.plan_anew(part, target) else idle + 1
                 if self.total.max() <= target:
                     target = self.target(drop)
         return searches
 
-    def plan_anew(self, some: Sequence[int], target: float) -> bool:
-        """Plan some tanks together; whether that made cost and excess over the target less, or the rounds more even."""
-        beside = self.total - np.sum([self.minutes[tank] for tank in some], axis=0)
-        present = _rated(np.array([sum(self.costs[tank] for tank in some)]), self.total[:, None], target)
-        views = [self.views[tank] for tank in some]
-        found = plan_together(views, self.price, beside, target, present[0][0], _WIDTH, _KEPT)
+    def plan_anew(self, part: Part, target: float) -> bool:
+        """Plan a part anew; whether that made cost and excess over the target less, or the rounds more even."""
+        found = self._found(part, target)
         if not found:
             return False
-        costs = [plan_costs(self.grids[tank], sets[None])[0] for tank, sets in zip(some, found, strict=True)]
-        minutes = [view.minutes[sets] for view, sets in zip(views, found, strict=True)]
+        beside = self._beside(part)
+        costs = [plan_costs(self.grids[tank], sets[None])[0] for tank, sets in zip(part.tanks, found, strict=True)]
+        minutes = [self.views[tank].minutes[sets] for tank, sets in zip(part.tanks, found, strict=True)]
         totals = beside[:, None] + np.sum(minutes, axis=0)
         values, spreads = _rated(np.sum(costs, axis=0), totals, target)
         new = np.lexsort((spreads, values))[0]
-        if not (values[new], spreads[new]) < (present[0][0], present[1][0]):
+        value, spread = _rated(np.array([self._cost(part)]), self.total[:, None], target)
+        if not (values[new], spreads[new]) < (value[0], spread[0]):
             return False
-        for number, tank in enumerate(some):
+        for number, tank in enumerate(part.tanks):
             self.sets[tank] = found[number][:, new]
             self.costs[tank], self.minutes[tank] = float(costs[number][new]), minutes[number][:, new]
         self.total = totals[:, new]
         if self.value() < self.least:
             self.least, self.best = self.value(), list(self.sets)
         return True
+
+    def _found(self, part: Part, target: float) -> list[Ints]:
+        """Plans of the part's tanks (sets, D K), as they are on the other days."""
+        span = slice(part.days.start, part.days.stop)
+        views = [self._view(tank, part.days) for tank in part.tanks]
+        excess = float(np.maximum(self.total[span] - target, 0.0).sum())
+        limit = self._cost(part) + _MINUTE * excess
+        beside = self._beside(part)[span]
+        found = plan_together(views, self.price[span], beside, target, limit, part.width, _KEPT)
+        plans = []
+        for tank, sets in zip(part.tanks, found, strict=bool(found)):
+            plan = np.repeat(self.sets[tank][:, None], sets.shape[1], axis=1)
+            plan[span] = sets
+            plans.append(plan)
+        return plans
+
+    def _cost(self, part: Part) -> float:
+        return sum(self.costs[tank] for tank in part.tanks)
+
+    def _beside(self, part: Part) -> Floats:
+        """The minutes of the other tanks' rounds (D R)."""
+        found: Floats = self.total - np.sum([self.minutes[tank] for tank in part.tanks], axis=0)
+        return found
+
+    def _view(self, tank: int, days: range) -> View:
+        if days == self.days:
+            return self.views[tank]
+        split = split_in_span(self.grids[tank], self.price, self.serving_prices[tank], self.sets[tank], days)
+        return View(split, self.views[tank].minutes, days, self.sets[tank][: days.start])
 
 
 def _rated(costs: Floats, totals: Floats, target: float) -> tuple[Floats, Floats]:

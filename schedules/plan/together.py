@@ -1,4 +1,4 @@
-"""Some tanks of a small room planned together, day by day, beside the rounds of the other tanks.
+"""Some tanks of a small room planned together, on all days or some, beside the rounds of the other tanks.
 
 It is the search of one tank (`beam`) for several at once: on each day one tank after the other takes a set of feeds,
 and the most promising plans of all of them are kept. What is sought is a low sum of the tanks' costs and of the minutes
@@ -26,27 +26,36 @@ _MIX = np.uint64(0x9E3779B97F4A7C15)
 
 
 class View:
-    """What the search looks up of one tank at the prices of a split (which has no other tank)."""
+    """What the search looks up of one tank at the prices of a split (which has no other tank), on the days of a span.
 
-    def __init__(self, split: Split, set_minutes: Floats) -> None:
-        """`set_minutes` are the minutes of each set in each round of a day, in grains (S R)."""
+    Days are counted from the first one of the span.
+    """
+
+    def __init__(self, split: Split, set_minutes: Floats, span: range, before: Ints) -> None:
+        """`set_minutes` are the minutes of each set in each round of a day, in grains (S R).
+
+        `before` are the sets of the days before the span (as many as there are).
+        """
         grid = split.grid
         self.bound = float(split.bound()[0])
-        self.gains = [split.gains(day).ravel() for day in range(grid.days)]
-        self.regrets = [split.set_regrets(day)[0] for day in range(grid.days)]
+        self.gains = [split.gains(day).ravel() for day in span]
+        self.regrets = [split.set_regrets(day)[0] for day in span]
         self.sets = grid.sets[0]
         self.minutes = set_minutes[: self.sets.shape[1]]
         self.given = np.ascontiguousarray(self.sets.T) > 0
         self.after = grid.after[0]
-        self.first_clock = grid.first_age - 1
-        self.first_memory = grid.first_memory
-        self.opens_week = grid.opens_week
+        self.opens_week = grid.opens_week[: span.start]
         self.feeds = np.arange(len(self.sets))
         count, self.monday = np.divmod(np.arange(grid.counts * grid.ages), grid.ages)
         older = np.minimum(self.monday + 1, grid.oldest.reshape(-1, 1) - 1)
         self.served = np.minimum(count + 1, grid.counts - 1) * grid.ages
         self._skipped = (count * grid.ages + older).ravel()
         self._columns = self.feeds * len(count)
+        self.first_clock, self.first_memory = grid.first_age - 1, grid.first_memory
+        for day, chosen in enumerate(before):
+            self.first_clock = self.step(self.begin(day, self.first_clock), chosen[None])
+            self.first_memory = self.after[self.first_memory, chosen]
+        self.opens_week = grid.opens_week[span.start : span.stop]
 
     def values(self, day: int, clock: Ints, memory: Ints) -> Floats:
         """What each set costs on a day more than the best way on (K S), for plans so far with such clocks (K F)."""
@@ -55,6 +64,10 @@ class View:
         found -= np.minimum(gain, 0.0).sum(axis=1)[:, None]
         found += self.regrets[day].take(memory, axis=0)
         return found
+
+    def begin(self, day: int, clock: Ints) -> Ints:
+        """The clocks on a new day: a new week has no servings yet."""
+        return self.monday.take(clock) if self.opens_week[day] else clock
 
     def step(self, clock: Ints, chosen: Ints) -> Ints:
         """The clocks after a day on which these sets were chosen."""
@@ -68,9 +81,10 @@ def plan_together(
 ) -> list[Ints]:
     """Plans of some tanks (for each its sets by day, D K), the most promising first; none where none is near enough.
 
-    `price` is the cost of a minute by day and round at which the views were made, in cost units; `beside` (D R) are
-    the minutes of the other tanks' rounds and `target` is what rounds should be no longer than, in grains. Plans are
-    dropped whose cost and excess are above `limit`; `width` plans are kept from day to day.
+    The days are those of the views' span. `price` (D R) is the cost of a minute by day and round at which the views
+    were made, in cost units; `beside` (D R) are the minutes of the other tanks' rounds and `target` is what rounds
+    should be no longer than, in grains. Plans are dropped whose cost (that of all days) and excess (that of these days)
+    are above `limit`; `width` plans are kept from day to day.
     """
     price = price * UNIT / GRAIN
     limit += float(np.floor(price * (target - beside)).sum()) + _ROUNDING
@@ -90,9 +104,8 @@ class _Together:
         self.sets: list[Ints] = []
 
     def run(self, kept: int) -> list[Ints]:
-        for day, opens_week in enumerate(self.views[0].opens_week):
-            if opens_week:
-                self.clocks = [view.monday.take(clock) for view, clock in zip(self.views, self.clocks, strict=True)]
+        for day in range(len(self.beside)):
+            self.clocks = [view.begin(day, clock) for view, clock in zip(self.views, self.clocks, strict=True)]
             self.over = np.repeat(self.beside[day : day + 1], len(self.value), axis=0)
             for number in range(len(self.views)):
                 self._take_set(day, number)
@@ -105,15 +118,18 @@ class _Together:
         """Continue every plan so far by every set of one tank and keep the best."""
         view = self.views[number]
         values = view.values(day, self.clocks[number], self.memories[number]) + self.value[:, None]
-        for r, steep in enumerate(_MINUTE - self.price[day]):
-            over = self.over[:, r, None] + view.minutes[:, r]
-            values += np.floor(np.maximum(over, 0.0) * steep)
-            values -= np.floor(np.maximum(self.over[:, r], 0.0) * steep)[:, None]
-        flat = values.ravel()
-        place = _least(flat, self.limit, self.width * (2 if number == len(self.views) - 1 else 1))
-        parent, chosen = np.divmod(place, values.shape[1])
-        self._keep(flat[place], parent)
-        self.over = self.over[parent] + view.minutes[chosen]
+        # Minutes only add to that, so most ways on need not be looked at.
+        near = np.flatnonzero(values <= self.limit)
+        value = values.take(near)
+        parent, chosen = np.divmod(near, values.shape[1])
+        over = self.over.take(parent, axis=0) + view.minutes.take(chosen, axis=0)
+        steep = _MINUTE - self.price[day]
+        value += np.floor(np.maximum(over, 0.0) * steep).sum(axis=1)
+        value -= np.floor(np.maximum(self.over, 0.0) * steep).sum(axis=1).take(parent)
+        place = _least(value, self.limit, self.width * (2 if number == len(self.views) - 1 else 1))
+        parent, chosen = parent[place], chosen[place]
+        self._keep(value[place], parent)
+        self.over = over[place]
         self.clocks[number] = view.step(self.clocks[number], chosen)
         self.memories[number] = view.after[self.memories[number], chosen]
         self.parents.append(parent)
@@ -137,8 +153,8 @@ class _Together:
 
     def _keep(self, value: Floats, places: Ints) -> None:
         self.value = value
-        self.clocks = [clock[places] for clock in self.clocks]
-        self.memories = [memory[places] for memory in self.memories]
+        self.clocks = [clock.take(places, axis=0) for clock in self.clocks]
+        self.memories = [memory.take(places) for memory in self.memories]
 
     def _trace(self, kept: int) -> list[Ints]:
         at = np.arange(min(kept, len(self.value)))
