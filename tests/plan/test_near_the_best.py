@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import assume, given, settings
 
@@ -11,11 +13,13 @@ from schedules.plan.grid import UNIT
 from schedules.plan.planner import plan, searched
 from schedules.plan.search import RoomSearch
 from schedules.problem.types import Problem
+from schedules.rules import WEIGHTS
 from tests.bench import plan_flows
-from tests.bench.plan_reference import solve
+from tests.bench.plan_columns import Prices, Proven, alone, prove
+from tests.bench.plan_reference import Solved, solve
 from tests.bench.plan_rooms import invented_room
 
-from .problems import MONDAY, document, every_lawful_plan, problems
+from .problems import MONDAY, a_feed, a_problem, document, every_lawful_plan, problems
 
 
 def cheapest(problem: Problem) -> float:
@@ -46,6 +50,45 @@ def test_two_solvers_given_the_problem_in_two_ways_agree_on_the_optimum(problem:
     assert one.cost == pytest.approx(other.cost, abs=0.05)
     assert checker.check(document(problem, other.slots)) == []
     assert cost(problem, other.slots).total == pytest.approx(other.cost, abs=0.01)
+
+
+def proven_by_prices(problem: Problem, turns: int) -> Proven:
+    """What prices prove of a room of which no plan but the empty one is known, even prices first."""
+    names = [name for name, tank in problem.tanks.items() if tank.feeds]
+    rounds = {feed.round for tank in problem.tanks.values() for feed in tank.feeds.values()}
+    places = [(day, name) for day in range(problem.days) for name in rounds]
+    even = {place: WEIGHTS.longest_round / len(places) for place in places}
+
+    def optima(prices: Prices) -> dict[str, Solved]:
+        return {name: plan_flows.solve(alone(problem, name), 60, prices) for name in names}
+
+    return prove(problem, {name: [()] for name in names}, even, optima, turns)
+
+
+def test_prices_prove_no_more_than_rounds_that_are_shared_out_in_fractions() -> None:
+    # Two tanks want a minute once in seven days, on pain of an overdue day: two rounds of a minute at best, which costs
+    # 30. In fractions each day bears two sevenths of a minute (worked out by hand).
+    feed = a_feed(per_week=1, max_gap=7)
+    one = a_problem({"a": feed})
+    room = Problem(one.start, one.days, {"t1": one.tanks["a1"], "t2": one.tanks["a1"]}, ())
+    proven = proven_by_prices(room, turns=60)
+    assert solve(room, seconds=60).cost == pytest.approx(30)
+    assert proven.bound == pytest.approx(30 * 2 / 7, abs=0.01)
+    assert proven.most == pytest.approx(30 * 2 / 7, abs=0.01)
+
+
+@given(problems(most_tanks=3, most_feeds=2, most_days=7))
+@settings(max_examples=15, deadline=None)
+def test_better_prices_prove_more_but_never_more_than_the_optimum(problem: Problem) -> None:
+    assume(all(group.min_gap for tank in problem.tanks.values() for group in tank.groups.values()))
+    assume(any(tank.feeds for tank in problem.tanks.values()))
+    problem = replace(problem, posted=())
+    first, later = proven_by_prices(problem, turns=1), proven_by_prices(problem, turns=8)
+    optimum = solve(problem, seconds=60)
+    assert optimum.optimal
+    assert first.bound <= later.bound <= optimum.cost + 0.05
+    assert later.bound <= later.most + 0.05
+    assert later.most <= first.most + 0.001
 
 
 @pytest.fixture(scope="module")
