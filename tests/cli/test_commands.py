@@ -8,10 +8,14 @@ import re
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from tests.cli.conftest import MORNING, Rackround
+from schedules.ledger.entries import Posting
+from schedules.plan import posting
+from schedules.plan.posting import today_and_on
+from tests.cli.conftest import MORNING, Answer, Rackround
 from tui.cli.main import run
 
 THURSDAY = "2026-11-26T07:30"
@@ -75,6 +79,42 @@ def test_printing_the_round_posts_the_plan_once(rackround: Rackround, room: Path
     room.write_text(room.read_text().replace("per_week = 7\nmax_gap = 1", "per_week = 1"))
 
     assert due_feeds(rackround) == first
+
+
+def test_the_round_is_out_before_the_days_after_are_planned(
+    rackround: Rackround, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out_by_then = []
+
+    def planned(*known: Any) -> Posting:
+        out_by_then.append(capsys.readouterr().out)
+        return today_and_on(*known)
+
+    monkeypatch.setattr(posting, "today_and_on", planned)
+    answer = rackround("round")
+
+    assert "1. a1 Upper [left] one" in out_by_then[0]
+    assert (answer.code, answer.out, answer.err) == (0, "", "")
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    assert rackround("round") == Answer(0, out_by_then[0], "")
+    assert len(out_by_then) == 1
+    assert rackround("round", "--on", "2026-12-22").code == 0
+
+
+def test_somebody_at_a_terminal_is_told_what_is_waited_for(
+    rackround: Rackround, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+
+    assert rackround("round").err == "rackround: the round stands; the coming weeks are being planned\n"
+
+
+def test_the_round_of_a_day_ahead_can_be_asked_for_first_thing(rackround: Rackround) -> None:
+    ahead = rackround("round", "--on", "2026-11-28", "--json")
+
+    assert ahead.code == 0
+    assert ahead.data["date"] == "2026-11-28"
+    assert any(stop["servings"] for stop in ahead.data["stops"])
 
 
 def test_printing_a_plan_posts_nothing(rackround: Rackround) -> None:

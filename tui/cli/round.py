@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from argparse import Namespace
 from collections.abc import Mapping, Sequence
 from datetime import date
@@ -10,18 +11,22 @@ from typing import Any
 from schedules.flags import Flag, flags
 from schedules.ledger import History
 from schedules.ledger.history import history_of
+from schedules.plan.opening import goes_on
 from schedules.room import Room
 from schedules.round import RoundServing, RoundSheet, Stop, current_round, round_sheet
 from schedules.words import clock_text, date_text, method_text, minutes_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.flags import flag_json
-from tui.cli.out import say, say_json
+from tui.cli.out import say, say_json, warn
 from tui.cli.session import Options, Session, known, open_session
 from tui.doses import Doses, mix_round
 
 
 def print_round(options: Options, asked: Namespace) -> int:
-    """Post today's plan where it was not yet, then print the sheet of the day and round asked for."""
+    """Print the sheet of the day and round asked for, after posting today's plan where it was not yet.
+
+    Nobody waits for the coming days who did not ask for them: they are planned and posted when the sheet is out.
+    """
     with open_session(options) as session:
         day = asked.on or session.today
         history = history_for(session, day)
@@ -35,12 +40,17 @@ def print_round(options: Options, asked: Namespace) -> int:
         else:
             doses = mix_round(session.room, history, day, round_id)
             _print_sheet(session.room, sheet, doses, by_tank)
+        if not goes_on(history.posting(session.today), session.today):
+            sys.stdout.flush()
+            if sys.stderr.isatty():  # a prompt that does not come back at once wants a word
+                warn("rackround: the round stands; the coming weeks are being planned")
+            session.history(post=True)
     return OK
 
 
 def history_for(session: Session, day: date) -> History:
     """The history as of today, reaching back far enough for the day asked for."""
-    history = session.history(post=True)
+    history = session.history(post=True, at_once=day <= session.today)
     if history.first <= day:
         return history
     return history_of(session.ledger, session.today, look_back=(session.today - day).days)

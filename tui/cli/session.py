@@ -44,9 +44,14 @@ class Session:
         """The room's date."""
         return self.room.day(self.now)
 
-    def history(self, *, post: bool = False) -> History:
-        """What holds now; with `post` today's plan is written down first where it was not yet."""
-        return open_day(self.room, self.ledger, self.now) if post else history_of(self.ledger, self.today)
+    def history(self, *, post: bool = False, at_once: bool = False) -> History:
+        """What holds now; with `post` today's plan is written down first where it was not yet.
+
+        With `at_once` that is today's alone; posting again without it adds the days after.
+        """
+        if post:
+            return open_day(self.room, self.ledger, self.now, at_once=at_once)
+        return history_of(self.ledger, self.today)
 
     def tank(self, name: str) -> Tank:
         """The tank with this id."""
