@@ -112,6 +112,24 @@ class Block:
         missing = ~same.any(axis=2).all(axis=1)
         self.take_in(np.arange(len(rows)), same.argmax(axis=2)[:, :, None], missing[:, None])
 
+    def plans(self) -> dict[str, Ints]:
+        """All plans known of each tank (sets, D K)."""
+        known = self.pool.costs < NEVER / 2
+        return {tank: self.pool.sets[row][:, known[row]] for row, tank in enumerate(self.grid.tanks)}
+
+    def take_in_plans(self, plans: Mapping[str, Ints]) -> None:
+        """Add plans of some tanks (sets, D K), which must keep the hard rules."""
+        rows = np.array([row for row, tank in enumerate(self.grid.tanks) if tank in plans], dtype=np.int64)
+        if not len(rows):
+            return
+        found = [plans[self.grid.tanks[row]] for row in rows]
+        counts = np.array([one.shape[1] for one in found])
+        missing = np.arange(counts.max()) >= counts[:, None]
+        sets = np.zeros((len(rows), self.grid.days, counts.max()), dtype=np.int64)
+        for place, one in enumerate(found):
+            sets[place, :, : one.shape[1]] = one
+        self.take_in(rows, sets, missing)
+
     def slots(self, chosen: Ints) -> Iterable[Slot]:
         """The servings of the chosen plans (T)."""
         for row, plan in enumerate(chosen):

@@ -14,7 +14,7 @@ import numpy as np
 from schedules.plan.beam import search
 from schedules.plan.block import Block
 from schedules.plan.cost import overdue_by_tank
-from schedules.plan.grid import NEVER, UNIT, Floats, Grid, make_grid
+from schedules.plan.grid import NEVER, UNIT, Floats, Grid, Ints, make_grid
 from schedules.plan.keep import lawful
 from schedules.plan.levels import GRAIN
 from schedules.plan.polish import polish
@@ -25,12 +25,14 @@ from schedules.problem.later import later
 from schedules.problem.types import Problem, Slot
 from schedules.rules import WEIGHTS
 
-_TAIL_DAYS = 9  # the last days of a plan made a day ago were planned without knowing what follows
-_TAIL = Effort(12, (12,), 16, (), 0, 60, 8, 32, spare_width=0)
+_WEEK_DAYS = 7
+_TAIL_DAYS = 5  # the last days of a plan made a day ago were planned without knowing what follows
+_TAIL = Effort(12, (24, 12), 24, (), 0, 60, 12, 64, spare_width=0)
+_WEEK = Effort(16, (40, 10, 10), 24, (64,), 15, 150, 12, 64, spare_width=256)
 _AFFECTED = Effort(16, (30,), 48, (), 0, 60, 8, 32, spare_width=256)
 _AFFECTED_AT_ONCE = Effort(12, (10,), 16, (), 0, 60, 8, 32, spare_width=0)
 _UNSEARCHED = Effort(0, (), 0, (), 0, 60, 8, 64)
-_SEARCHES = 40  # of some tanks of a small room together
+_SEARCHES = 60  # of some tanks of a small room together
 _ONE_WIDTH = 32
 _ONE_STEPS = 8
 _MINUTE = WEIGHTS.longest_round * UNIT / GRAIN
@@ -45,22 +47,36 @@ def carried_on(problem: Problem, previous: list[Slot]) -> list[Slot]:
     The last days are planned anew in every tank, all days only in tanks where life interfered.
     """
     kept = lawful(problem, previous)
-    cut = max(0, problem.days - _TAIL_DAYS)
+    # The target of the last week counts from the day on which the plan reaches its Sunday.
+    days, effort = (
+        (_WEEK_DAYS, _WEEK) if weeks(problem.start.weekday(), problem.days)[-1].whole else (_TAIL_DAYS, _TAIL)
+    )
+    cut = max(0, problem.days - days)
     head = [slot for slot in kept if slot.day < cut]
-    tail = RoomSearch(later(problem, head, cut), _TAIL)
+    tail = RoomSearch(later(problem, head, cut), effort)
     tail.run()
     followed = head + [Slot(slot.day + cut, slot.tank, slot.feed) for slot in tail.slots()]
     room = RoomSearch(problem, _UNSEARCHED)
     room.take_in(kept)
     room.take_in(followed)
+    # Every tank brings all the ways on that were found: which of them level the rounds shows beside the others only.
+    known = {tank: plans[:cut, 0] for tank, plans in room.plans().items() if plans.size}
+    ends = tail.plans()
+    room.take_in_plans({tank: _with_head(head, ends[tank]) for tank, head in known.items()})
     affected = _affected(problem, previous, kept, followed)
+    # A group without a gap may have two feeds on one day by hand; no plan of the search does.
+    affected += [tank for block in room.blocks for tank in block.grid.tanks if tank not in {*known, *affected}]
     if affected:
-        others = [slot for slot in followed if slot.tank not in affected]
-        room.take_in([*others, *_anew(problem, affected, followed, _AFFECTED)])
+        room.take_in_plans(_anew(problem, affected, followed, _AFFECTED).plans())
     room.choose(room.even_price())
     if len(problem.tanks) <= SMALL:
         polish(room, _SEARCHES)
     return room.slots()
+
+
+def _with_head(head: Ints, tails: Ints) -> Ints:
+    """Plans of a tank (D K) that begin alike (sets by day) and end differently (days left, K)."""
+    return np.concatenate((np.repeat(head[:, None], tails.shape[1], axis=1), tails))
 
 
 def carried_on_at_once(problem: Problem, previous: list[Slot]) -> list[Slot]:
@@ -68,7 +84,7 @@ def carried_on_at_once(problem: Problem, previous: list[Slot]) -> list[Slot]:
     kept = lawful(problem, previous)
     affected = set(_affected(problem, previous, kept, kept))
     others = [slot for slot in kept if slot.tank not in affected]
-    return sorted([*others, *_anew(problem, affected, kept, _AFFECTED_AT_ONCE)])
+    return sorted([*others, *_anew(problem, affected, kept, _AFFECTED_AT_ONCE).slots()])
 
 
 def _affected(problem: Problem, previous: list[Slot], kept: list[Slot], followed: list[Slot]) -> list[str]:
@@ -85,14 +101,14 @@ def _affected(problem: Problem, previous: list[Slot], kept: list[Slot], followed
     return [name for name in problem.tanks if name in found and problem.tanks[name].feeds]
 
 
-def _anew(problem: Problem, tanks: Collection[str], followed: list[Slot], effort: Effort) -> list[Slot]:
-    """The servings of some tanks that are searched again, knowing the plan that is followed."""
+def _anew(problem: Problem, tanks: Collection[str], followed: list[Slot], effort: Effort) -> RoomSearch:
+    """Some tanks searched again, knowing the plan that is followed."""
     searched = {name: tank for name, tank in problem.tanks.items() if name in tanks}
     part = Problem(problem.start, problem.days, searched, problem.posted)
     room = RoomSearch(part, effort)
     room.take_in([slot for slot in followed if slot.tank in part.tanks])
     room.run()
-    return room.slots()
+    return room
 
 
 def tank_anew(problem: Problem, slots: list[Slot], tank: str) -> list[Slot]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -155,6 +155,15 @@ class RoomSearch:
         """Let the blocks know a plan, which must keep the hard rules."""
         for block in self.blocks:
             block.take_in_slots(slots)
+
+    def plans(self) -> dict[str, Ints]:
+        """All plans known of each tank that has feeds (sets, D K)."""
+        return {tank: sets for block in self.blocks for tank, sets in block.plans().items()}
+
+    def take_in_plans(self, plans: Mapping[str, Ints]) -> None:
+        """Let the blocks know plans of some tanks (sets, D K), which must keep the hard rules."""
+        for block in self.blocks:
+            block.take_in_plans(plans)
 
     def slots(self) -> list[Slot]:
         """The servings of the plans chosen, in the order (day, tank, feed)."""
