@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, insort
 from collections import Counter
 from collections.abc import Collection
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from operator import itemgetter
 
@@ -25,14 +25,23 @@ from schedules.problem.later import later
 from schedules.problem.types import Problem, Slot
 from schedules.rules import WEIGHTS
 
-_WEEK_DAYS = 7
-_TAIL_DAYS = 5  # the last days of a plan made a day ago were planned without knowing what follows
-_TAIL = Effort(12, (24, 12), 24, (), 0, 60, 12, 64, spare_width=0)
-_WEEK = Effort(16, (40, 10, 10), 24, (64,), 15, 150, 12, 64, spare_width=256)
+
+@dataclass(frozen=True, slots=True)
+class _End:
+    """How many of the last days are planned anew, and how: those were planned without knowing what follows."""
+
+    days: int
+    effort: Effort
+    searches: int
+    """Of parts of a small room's plan, at the end."""
+
+
+_TAIL = _End(5, Effort(12, (24, 12), 24, (), 0, 60, 12, 64, spare_width=0), 60)
+_WEEK = _End(7, Effort(16, (40, 10, 10), 24, (64,), 15, 150, 12, 64, spare_width=256), 160)
+"""From the day on which the plan reaches the Sunday of its last week the target of that week counts."""
 _AFFECTED = Effort(16, (30,), 48, (), 0, 60, 8, 32, spare_width=256)
 _AFFECTED_AT_ONCE = Effort(12, (10,), 16, (), 0, 60, 8, 32, spare_width=0)
 _UNSEARCHED = Effort(0, (), 0, (), 0, 60, 8, 64)
-_SEARCHES = 60  # of some tanks of a small room together
 _ONE_WIDTH = 32
 _ONE_STEPS = 8
 _MINUTE = WEIGHTS.longest_round * UNIT / GRAIN
@@ -47,13 +56,10 @@ def carried_on(problem: Problem, previous: list[Slot]) -> list[Slot]:
     The last days are planned anew in every tank, all days only in tanks where life interfered.
     """
     kept = lawful(problem, previous)
-    # The target of the last week counts from the day on which the plan reaches its Sunday.
-    days, effort = (
-        (_WEEK_DAYS, _WEEK) if weeks(problem.start.weekday(), problem.days)[-1].whole else (_TAIL_DAYS, _TAIL)
-    )
-    cut = max(0, problem.days - days)
+    end = _WEEK if weeks(problem.start.weekday(), problem.days)[-1].whole else _TAIL
+    cut = max(0, problem.days - end.days)
     head = [slot for slot in kept if slot.day < cut]
-    tail = RoomSearch(later(problem, head, cut), effort)
+    tail = RoomSearch(later(problem, head, cut), end.effort)
     tail.run()
     followed = head + [Slot(slot.day + cut, slot.tank, slot.feed) for slot in tail.slots()]
     room = RoomSearch(problem, _UNSEARCHED)
@@ -70,7 +76,7 @@ def carried_on(problem: Problem, previous: list[Slot]) -> list[Slot]:
         room.take_in_plans(_anew(problem, affected, followed, _AFFECTED).plans())
     room.choose(room.even_price())
     if len(problem.tanks) <= SMALL:
-        polish(room, _SEARCHES)
+        polish(room, end.searches)
     return room.slots()
 
 
