@@ -11,9 +11,9 @@ Where one way of going through the parts gets stuck another one mostly goes on, 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, cycle
 from typing import Final
 
 import numpy as np
@@ -83,7 +83,7 @@ _TURNS = (
 def polish(room: RoomSearch, searches: int = SEARCHES) -> None:
     """Plan parts anew until that finds nothing better, or so many searches are spent."""
     left, stale, price = searches, 0, room.levelling(room.bound_prices)
-    for turn in _in_turns():
+    for turn in cycle(_TURNS):
         if left <= 0 or stale >= _PATIENCE or not room.blocks:
             return
         room.seek(price, _STEPS, _BEAM)
@@ -95,11 +95,6 @@ def polish(room: RoomSearch, searches: int = SEARCHES) -> None:
         _hand_back(room, tanks.best)
         stale = stale + 1 if room.value >= before else 0
         price = room.levelling(price)
-
-
-def _in_turns() -> Iterator[Turn]:
-    while True:
-        yield from _TURNS
 
 
 class Tanks:
@@ -157,10 +152,10 @@ class Tanks:
 
     def plan_anew(self, part: Part, target: float) -> bool:
         """Plan a part anew; whether that made cost and excess over the target less, or the rounds more even."""
-        found = self._found(part, target)
+        beside: Floats = self.total - np.sum([self.minutes[tank] for tank in part.tanks], axis=0)
+        found = self._found(part, beside, target)
         if not found:
             return False
-        beside = self._beside(part)
         costs = [plan_costs(self.grids[tank], sets[None])[0] for tank, sets in zip(part.tanks, found, strict=True)]
         minutes = [self.views[tank].minutes[sets] for tank, sets in zip(part.tanks, found, strict=True)]
         totals = beside[:, None] + np.sum(minutes, axis=0)
@@ -177,14 +172,13 @@ class Tanks:
             self.least, self.best = self.value(), list(self.sets)
         return True
 
-    def _found(self, part: Part, target: float) -> list[Ints]:
-        """Plans of the part's tanks (sets, D K), as they are on the other days."""
+    def _found(self, part: Part, beside: Floats, target: float) -> list[Ints]:
+        """Plans of the part's tanks (sets, D K), as they are on the other days, beside the others' rounds (D R)."""
         span = slice(part.days.start, part.days.stop)
         views = [self._view(tank, part.days) for tank in part.tanks]
         excess = float(np.maximum(self.total[span] - target, 0.0).sum())
         limit = self._cost(part) + _MINUTE * excess
-        beside = self._beside(part)[span]
-        found = plan_together(views, self.price[span], beside, target, limit, part.width, _KEPT)
+        found = plan_together(views, self.price[span], beside[span], target, limit, part.width, _KEPT)
         plans = []
         for tank, sets in zip(part.tanks, found, strict=bool(found)):
             plan = np.repeat(self.sets[tank][:, None], sets.shape[1], axis=1)
@@ -194,11 +188,6 @@ class Tanks:
 
     def _cost(self, part: Part) -> float:
         return sum(self.costs[tank] for tank in part.tanks)
-
-    def _beside(self, part: Part) -> Floats:
-        """The minutes of the other tanks' rounds (D R)."""
-        found: Floats = self.total - np.sum([self.minutes[tank] for tank in part.tanks], axis=0)
-        return found
 
     def _view(self, tank: int, days: range) -> View:
         if days == self.days:
