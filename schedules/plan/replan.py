@@ -70,7 +70,7 @@ def carried_on(problem: Problem, previous: list[Slot]) -> list[Slot]:
     ends = tail.plans()
     room.take_in_plans({tank: _with_head(head, ends[tank]) for tank, head in known.items()})
     affected = _affected(problem, previous, kept, followed)
-    # A group without a gap may have two feeds on one day by hand; no plan of the search does.
+    # Of very many small shares a posted day may hold more than the search looks at (see `day_sets`).
     affected += [tank for block in room.blocks for tank in block.grid.tanks if tank not in {*known, *affected}]
     if affected:
         room.take_in_plans(_anew(problem, affected, followed, _AFFECTED).plans())
