@@ -1,1 +1,1 @@
-"""The planning problem: its values, what a plan of it costs, its JSON, and how it is built from a room and a history."""
+"""The planning problem: its values, what a plan of it costs, its JSON, how it is built from a room and a history."""
