@@ -12,7 +12,8 @@ from pathlib import Path
 from random import Random
 from typing import Final, NamedTuple
 
-from schedules.ledger import Entry, History, Noted, Observed, PostedServing, Posting, Served, Skipped, What
+from schedules.history import History
+from schedules.ledger import Entry, Noted, Observed, PostedServing, Posting, Served, Skipped, What
 from schedules.ledger.admission import admitted
 from schedules.ledger.filling import filling
 from schedules.ledger.lines import content_of

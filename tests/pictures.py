@@ -22,11 +22,11 @@ from demo_racks.past import write_past
 from schedules.ledger.sqlite_ledger import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room_text
+from schedules.session.session import Desk
 from tests.tui.hand import Hand, at_work
 from tests.tui.picture import CELL
 from tests.tui.pictures import settled
 from tui.acts import Place
-from tui.desk import Desk
 
 FOLDER: Final = Path(tui.__file__).with_name("pictures")
 MOMENT: Final = datetime(2026, 11, 25, 7, 10)  # noqa: DTZ001 (on the wall of the room, whose zone the file says)

@@ -8,8 +8,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from schedules.kinds import KINDS, STAGES
 from schedules.room import Feed, FeedRules, Keeper, Presence, Room, Tank
+from schedules.room.kinds import KINDS, STAGES
 from tests.amounts.rooms import TODAY, Past, make_feed, make_room, make_tank
 
 shares = st.sampled_from((0.1, 0.2, 0.25, 0.3, 1 / 3, 0.4, 0.5, 0.6, 0.7, 1.0))

@@ -14,17 +14,17 @@ from textual.filter import LineFilter, Monochrome, NoColor
 from textual.screen import Screen
 from textual.theme import Theme
 
+from schedules.formatting import clock_text
 from schedules.ledger import LedgerFault
-from schedules.words import clock_text
+from schedules.session.room_watch import RoomWatch
+from schedules.session.session import Desk
+from schedules.wording.entries import marked_text
 from tui import garbage
 from tui.acts import BY_ID, Place, acts_of, key_text
-from tui.background import SCREENS, Background
-from tui.coming import ComingDays, Start
-from tui.desk import Desk
+from tui.plan_process import ComingDays, Start
 from tui.screens.page import Page
-from tui.telling import marked_text
 from tui.theme import CHOICE, DUSK, QUIET, THEMES
-from tui.watched import RoomWatch
+from tui.workers import SCREENS, Background
 
 LOOK_SECONDS: Final = 1.5
 """How often to look whether somebody else wrote or the room file changed, and to try again what is unsaved."""

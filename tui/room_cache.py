@@ -17,7 +17,7 @@ from typing import Final
 
 from schedules.room import Room
 
-_SOURCES: Final = ("room_file", "room.py", "kinds.py", "units.py", "rules.py", "days_off.py")
+_SOURCES: Final = ("room_file", "room", "formatting.py", "rules.py")
 """What a room's shape and checks depend on, below the `schedules` folder."""
 
 
@@ -58,7 +58,7 @@ def _mark_of(path: Path) -> str | None:
 
 def _program_mark() -> str:
     """When and how long the sources are that read and shape a room."""
-    root = Path(sys.modules["schedules.room"].__file__ or "").parent
+    root = Path(sys.modules["schedules.room"].__file__ or "").parents[1]
     files = [file for name in _SOURCES for file in ((root / name).glob("*.py") if "." not in name else (root / name,))]
     return repr([(file.name, state.st_mtime_ns, state.st_size) for file in sorted(files) for state in (file.stat(),)])
 

@@ -19,14 +19,12 @@ from schedules.ledger.entries import (
     Undone,
     What,
 )
-from schedules.ledger.history import History, history_of, refresh
 from schedules.ledger.ledger import Ledger
 
 __all__ = [
     "Acknowledged",
     "AlreadyMarked",
     "Entry",
-    "History",
     "Ledger",
     "LedgerFault",
     "Leftovers",
@@ -38,6 +36,4 @@ __all__ = [
     "Skipped",
     "Undone",
     "What",
-    "history_of",
-    "refresh",
 ]

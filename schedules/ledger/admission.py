@@ -8,9 +8,9 @@ from datetime import UTC, date, datetime
 from math import isfinite
 from typing import Any, NamedTuple, get_args
 
-from schedules.kinds import Severity
 from schedules.ledger.entries import Acknowledged, LedgerFault, PostedServing, Posting, Served, Skipped, Undone, What
 from schedules.ledger.packed import MOST_DAYS
+from schedules.room.kinds import Severity
 
 _NUMBERS = ("amount", "amount_mg", "share")
 

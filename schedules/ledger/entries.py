@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
-from schedules.kinds import Method, Severity
+from schedules.room.kinds import Method, Severity
 
 Leftovers = Literal["none", "some", "most"]
 

@@ -13,7 +13,6 @@ from datetime import UTC, date, datetime
 from hashlib import blake2b
 from typing import Any, Final, get_args
 
-from schedules.kinds import Severity
 from schedules.ledger.entries import (
     Acknowledged,
     Entry,
@@ -27,6 +26,7 @@ from schedules.ledger.entries import (
     What,
 )
 from schedules.ledger.packed import pack, unpack
+from schedules.room.kinds import Severity
 
 CHAIN_BYTES: Final = 16
 FIRST_CHAIN: Final = bytes(CHAIN_BYTES)

@@ -14,8 +14,8 @@ from itertools import pairwise
 from math import isfinite
 from typing import Any, Final, cast, get_args
 
-from schedules.kinds import Method
 from schedules.ledger.entries import PostedServing, Posting
+from schedules.room.kinds import Method
 
 Packed = dict[str, Any]
 """Keys start, days, tanks, feeds, doses, then for each serving tank, feed, dose, share and on (its days, as a number in

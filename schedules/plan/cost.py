@@ -13,10 +13,10 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 
-from schedules.kinds import ACCOMPANIED, is_fine
 from schedules.plan.types import Cost
 from schedules.problem.calendar import clock_starts, given_before, week_target, weeks
 from schedules.problem.types import Problem, Slot, TankFeed, TankProblem
+from schedules.room.kinds import ACCOMPANIED, is_fine
 from schedules.rules import CHURN_DAYS, WEIGHTS
 
 Days = Mapping[str, list[int]]

@@ -7,8 +7,8 @@ from functools import lru_cache
 from itertools import product
 from typing import NamedTuple
 
-from schedules.kinds import ACCOMPANIED, Kind, is_fine
 from schedules.problem.types import TankProblem
+from schedules.room.kinds import ACCOMPANIED, Kind, is_fine
 from schedules.rules import FULL_DAY, SHARE_TOLERANCE
 
 State = tuple[tuple[int, int], ...]

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 from typing import Literal
 
-from schedules.kinds import ACCOMPANIED, is_fine
 from schedules.plan.cost import cost, longest_round
 from schedules.plan.types import Cost
 from schedules.problem.calendar import clock_starts, given_before, week_target, weeks
 from schedules.problem.types import Problem, Slot, TankProblem
+from schedules.room.kinds import ACCOMPANIED, is_fine
 from schedules.rules import FULL_DAY, SHARE_TOLERANCE, WEIGHTS
 
 HardRule = Literal["open", "min_gap", "group_gap", "shares"]

@@ -6,8 +6,8 @@ from contextlib import suppress
 from datetime import date, datetime, timedelta
 from typing import Final
 
+from schedules.history.history import History, history_of, looking_ahead, refresh
 from schedules.ledger.entries import AlreadyMarked, Posting
-from schedules.ledger.history import History, history_of, looking_ahead, refresh
 from schedules.ledger.ledger import Ledger
 from schedules.room import Room
 

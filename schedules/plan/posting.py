@@ -8,14 +8,14 @@ from dataclasses import replace
 from datetime import date, timedelta
 from math import floor
 
+from schedules.amounts.ration import Amount, can_mix
+from schedules.amounts.ration.serving import fit, usual_serving
+from schedules.history.history import History
 from schedules.ledger.entries import PostedServing, Posting, Served, Skipped
-from schedules.ledger.history import History
 from schedules.plan.opening import ENOUGH_DAYS, goes_on
 from schedules.plan.types import Plan
 from schedules.problem.build import build_problem
 from schedules.problem.types import Problem, Slot
-from schedules.ration import Amount, can_mix
-from schedules.ration.serving import fit, usual_serving
 from schedules.room import Presence, Room
 from schedules.rules import CHURN_DAYS
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date, timedelta
 
-from schedules.days_off import is_day_off
-from schedules.kinds import Stage
-from schedules.ledger.history import History
+from schedules.amounts.ration import planning_rules
+from schedules.history.history import History
 from schedules.problem.types import GroupTask, LastOfGroup, Problem, Slot, TankFeed, TankProblem
 from schedules.problem.wanted import Span, days_within, run_start, wanted_spans
-from schedules.ration import planning_rules
 from schedules.room import Feed, FeedRules, Room, Tank
+from schedules.room.days_off import is_day_off
+from schedules.room.kinds import Stage
 from schedules.rules import CHURN_DAYS
 
 AsGiven = frozenset[tuple[date, str, str]]

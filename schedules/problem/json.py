@@ -12,9 +12,9 @@ from datetime import date, timedelta
 from difflib import get_close_matches
 from typing import Any, TypeVar, cast
 
-from schedules.kinds import KINDS, Kind
 from schedules.plan.types import Plan
 from schedules.problem.types import GroupTask, LastOfGroup, Problem, Slot, TankFeed, TankProblem
+from schedules.room.kinds import KINDS, Kind
 from schedules.rules import CHURN_DAYS
 
 FORMAT = "rackround-plan/1"

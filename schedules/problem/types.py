@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
-from schedules.kinds import Kind
+from schedules.room.kinds import Kind
 
 
 class Slot(NamedTuple):

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from schedules.kinds import Stage
 from schedules.room import Presence
+from schedules.room.kinds import Stage
 
 
 class Span(NamedTuple):

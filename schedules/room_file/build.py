@@ -6,8 +6,9 @@ from datetime import date, time, timedelta
 from typing import Final
 from zoneinfo import ZoneInfo
 
-from schedules.kinds import KIND_DEFAULTS, KindDefault
 from schedules.room import Feed, FeedRules, Keeper, Measure, Presence, Rack, Room, RoundTime, Tank, Units, Water
+from schedules.room.kinds import KIND_DEFAULTS, KindDefault
+from schedules.room.units import celsius_from, degrees_from, litres_from
 from schedules.room_file.outfit import appetite_of, tools_of
 from schedules.room_file.schema import (
     AnimalsSpec,
@@ -19,7 +20,6 @@ from schedules.room_file.schema import (
     WaterSpec,
 )
 from schedules.room_file.values import NONE
-from schedules.units import celsius_from, degrees_from, litres_from
 
 DEFAULT_ROUND: Final = RoundTime("morning", time(7, 0))
 DEFAULT_GROUP_GAPS: Final[dict[str, int]] = {"staples": 2}

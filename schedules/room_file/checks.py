@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from zoneinfo import ZoneInfo
 
-from schedules.days_off import OffRuleFault, parsed_rule
+from schedules.room.days_off import OffRuleFault, parsed_rule
 from schedules.room_file.build import DEFAULT_GROUP_GAPS, DEFAULT_ROUND, feed_rules, overridden
 from schedules.room_file.faults import KeyPath
 from schedules.room_file.parts import Parts, PlacedTank

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from typing import TypeVar
 
 from schedules.room import Appetite, Tools, Units, Vessel
+from schedules.room.units import celsius_from
 from schedules.room_file.schema import AppetiteSpec, Spec, ToolsSpec, VesselSpec
 from schedules.room_file.values import NONE
-from schedules.units import celsius_from
 
 K = TypeVar("K", bound=str)
 

@@ -10,7 +10,7 @@ from typing import Annotated, Final, Literal, TypeVar
 
 from pydantic import AfterValidator, BeforeValidator, Field
 
-from schedules.kinds import Grazing, Kind, Method, Stage, Surface
+from schedules.room.kinds import Grazing, Kind, Method, Stage, Surface
 from schedules.room_file.scalars import (
     FIRST_DATE,
     LAST_DATE,

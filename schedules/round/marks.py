@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+from schedules.amounts.ration import remaining_amount, serving_amount, share_of
+from schedules.history.history import History
 from schedules.ledger.entries import PostedServing, Served, Skipped, What
-from schedules.ledger.history import History
-from schedules.ration import remaining_amount, serving_amount, share_of
 from schedules.room import Feed, Room
 from schedules.round.refusal import refusal
 from schedules.round.types import Refusal, RoundServing, Stop

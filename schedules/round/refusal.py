@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
+from schedules.amounts.ration import hold_on
+from schedules.formatting import clock_text, day_text, days_word, number_text
+from schedules.history.history import History
 from schedules.ledger.entries import Entry, Served
-from schedules.ledger.history import History
-from schedules.ration import hold_on
 from schedules.room import Feed, Room
 from schedules.round.types import Refusal
 from schedules.rules import FULL_DAY, SHARE_TOLERANCE
-from schedules.words import clock_text, day_text, days_word, number_text
 
 
 def refusal(

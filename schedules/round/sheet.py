@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, datetime
 
+from schedules.amounts.ration import remaining_amount
+from schedules.history.history import History
 from schedules.ledger.entries import Entry, PostedServing, Served, Skipped
-from schedules.ledger.history import History
-from schedules.ration import remaining_amount
 from schedules.room import Room
 from schedules.round.refusal import refusal
 from schedules.round.types import Refusal, RoundServing, RoundSheet, State, Stop

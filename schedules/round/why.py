@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, timedelta
 
-from schedules.kinds import ACCOMPANIED
+from schedules.formatting import days_word, number_text
+from schedules.history.history import History
 from schedules.ledger.entries import PostedServing
-from schedules.ledger.history import History
 from schedules.room import Room
-from schedules.words import days_word, number_text
+from schedules.room.kinds import ACCOMPANIED
 
 
 def why_due(

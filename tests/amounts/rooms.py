@@ -7,9 +7,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from schedules.kinds import KIND_DEFAULTS, Kind, is_fine
+from schedules.history.history import LOOK_BACK_DAYS, History, standing
 from schedules.ledger.entries import Entry, Leftovers, Observed, PostedServing, Posting, Served, What
-from schedules.ledger.history import LOOK_BACK_DAYS, History, standing
 from schedules.room import (
     Feed,
     FeedRules,
@@ -23,6 +22,7 @@ from schedules.room import (
     Units,
     Water,
 )
+from schedules.room.kinds import KIND_DEFAULTS, Kind, is_fine
 
 TODAY = date(2026, 11, 25)
 SPOON = Measure("spoon", 120.0, 0.25)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from schedules.kinds import KIND_DEFAULTS, KINDS, is_fine
-from schedules.ration import remaining_amount, serving_amount
+from schedules.amounts.ration import remaining_amount, serving_amount
+from schedules.formatting import method_text
 from schedules.room import Appetite, Presence
-from schedules.words import method_text
+from schedules.room.kinds import KIND_DEFAULTS, KINDS, is_fine
 from tests.amounts.rooms import TODAY, Past, due, make_feed, make_room, make_tank
 
 FIRST = make_feed("first", "powder", alone=1.0)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from schedules.amounts.ration import level_of
+from schedules.amounts.ration.level import LOWEST, SILENT_TOP, SMALL_STEP, SOME_LEFT, START, STEP_UP
 from schedules.ledger.entries import Leftovers
-from schedules.ration import level_of
-from schedules.ration.level import LOWEST, SILENT_TOP, SMALL_STEP, SOME_LEFT, START, STEP_UP
 from tests.amounts.rooms import TODAY, Past, days_ago, make_feed, make_tank
 
 WAFER = make_feed("wafer", "staple", share=0.5)

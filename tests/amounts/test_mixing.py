@@ -8,9 +8,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from schedules.mixing import batch_steps, batches, dose_text, goes_into_mix, mix
-from schedules.mixing.batch import lightest_mg
-from schedules.mixing.errors import root_sum_square, scale_error, syringe_error, weighing_error
+from schedules.amounts.mixing import batch_steps, batches, dose_text, goes_into_mix, mix
+from schedules.amounts.mixing.batch import lightest_mg
+from schedules.amounts.mixing.errors import root_sum_square, scale_error, syringe_error, weighing_error
 from schedules.room import Tools
 from tests.amounts.rooms import due, make_feed, make_room, make_tank
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from schedules.mixing import look_back, pull_list
+from schedules.amounts.mixing import look_back, pull_list
 from tests.amounts.rooms import TODAY, Past, at, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")

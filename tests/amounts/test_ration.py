@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from schedules.ration import daily_ration, measured, ration_steps, serving_amount, share_of, smallest_part
-from schedules.ration.need import audience, needed_mg, warmth
-from schedules.ration.steps import COMMON
+from schedules.amounts.ration import daily_ration, measured, ration_steps, serving_amount, share_of, smallest_part
+from schedules.amounts.ration.need import audience, needed_mg, warmth
+from schedules.amounts.ration.steps import COMMON
 from schedules.room import Appetite, Measure, Presence, Water
-from schedules.units import gallons_from_litres, litres_from_gallons
+from schedules.room.units import gallons_from_litres, litres_from_gallons
 from tests.amounts.rooms import TODAY, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")

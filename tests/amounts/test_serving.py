@@ -9,9 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from schedules.kinds import KINDS, Kind
-from schedules.ledger.entries import Leftovers
-from schedules.ration import (
+from schedules.amounts.ration import (
     account,
     daily_ration,
     hold_on,
@@ -21,7 +19,9 @@ from schedules.ration import (
     serving_amount,
     share_of,
 )
+from schedules.ledger.entries import Leftovers
 from schedules.room import Measure, Presence, Tools
+from schedules.room.kinds import KINDS, Kind
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from schedules.amounts.load import acute_criterion, chronic_criterion, day_load, feed_load, unionised_part
+from schedules.amounts.load.ammonia import AMMONIA_IF_EATEN, AMMONIA_IF_LEFT, pka
 from schedules.room import Water
-from schedules.water import acute_criterion, chronic_criterion, day_load, feed_load, unionised_part
-from schedules.water.ammonia import AMMONIA_IF_EATEN, AMMONIA_IF_LEFT, pka
 from tests.amounts.rooms import TODAY, Past, make_feed, make_room, make_tank
 
 # Table 1.4 of Fundamentals of Aquatic Veterinary Medicine, the same as in University of Florida IFAS circular FA16.

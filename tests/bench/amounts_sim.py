@@ -13,10 +13,10 @@ from datetime import UTC, datetime, timedelta
 from random import Random
 from statistics import mean, median
 
+from schedules.amounts.load.ammonia import AMMONIA_IF_EATEN, AMMONIA_IF_LEFT
+from schedules.amounts.ration import daily_ration, serving_amount, share_of
+from schedules.history.history import LOOK_BACK_DAYS, History
 from schedules.ledger.entries import Entry, Leftovers, Observed, Served
-from schedules.ledger.history import LOOK_BACK_DAYS, History
-from schedules.ration import daily_ration, serving_amount, share_of
-from schedules.water.ammonia import AMMONIA_IF_EATEN, AMMONIA_IF_LEFT
 from tests.bench.amounts_world import CRUMB, START, HiddenTank, Setting, make_tanks
 
 HUNGRY = 0.6

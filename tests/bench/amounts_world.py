@@ -11,9 +11,9 @@ from datetime import date, timedelta
 from math import log, pi, sin
 from random import Random
 
-from schedules.kinds import KIND_DEFAULTS, Grazing
-from schedules.ration.need import needed_mg
+from schedules.amounts.ration.need import needed_mg
 from schedules.room import Appetite, Feed, FeedRules, Measure, Presence, Tank, Water
+from schedules.room.kinds import KIND_DEFAULTS, Grazing
 
 START = date(2026, 1, 5)
 COUNTED_EVERY = 30

@@ -20,11 +20,12 @@ from tempfile import TemporaryDirectory
 from time import perf_counter
 from typing import Final
 
-from schedules.flags import flags
-from schedules.ledger import History, Ledger, Noted
-from schedules.ledger.history import history_of, refresh
+from schedules.history import History
+from schedules.history.history import history_of, refresh
+from schedules.ledger import Ledger, Noted
 from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.missed import Turns, missed
+from schedules.review.flags import flags
+from schedules.review.missed import Turns, missed
 from schedules.room import Room
 from schedules.round import round_sheet
 from tests.bench.ledger_years import TODAY, cycle_of, farm, write_years

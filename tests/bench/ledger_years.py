@@ -14,10 +14,10 @@ from typing import Any, Final
 
 from demo_racks import room_path
 from demo_racks.fresh import fresh_text
+from schedules.history.history import history_of
 from schedules.ledger import Leftovers, Noted, Observed, PostedServing, Posting, Skipped, Undone, What
 from schedules.ledger.admission import admitted
 from schedules.ledger.filling import filling
-from schedules.ledger.history import history_of
 from schedules.ledger.inserting import Inserter
 from schedules.ledger.lines import content_of
 from schedules.ledger.memory_ledger import MemoryLedger

@@ -17,8 +17,8 @@ from typing import TypeAlias
 
 from ortools.math_opt.python import mathopt
 
-from schedules.kinds import ACCOMPANIED, is_fine
 from schedules.problem.types import GroupTask, Problem, Slot, TankFeed, TankProblem
+from schedules.room.kinds import ACCOMPANIED, is_fine
 from tests.bench.plan_reference import Solved
 
 Linear: TypeAlias = float | mathopt.LinearBase

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from schedules.kinds import ACCOMPANIED, is_fine
 from schedules.problem.types import Problem, Slot, TankProblem
+from schedules.room.kinds import ACCOMPANIED, is_fine
 
 _SCALE = 10_000  # CP-SAT counts in whole numbers; costs are rounded to a ten-thousandth
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import random
 from datetime import date, timedelta
 
-from schedules.kinds import KIND_DEFAULTS, Kind, is_fine
 from schedules.problem.types import GroupTask, LastOfGroup, Problem, Slot, TankFeed, TankProblem
+from schedules.room.kinds import KIND_DEFAULTS, Kind, is_fine
 
 MONDAY = date(2026, 11, 23)
 _STOCK: tuple[tuple[str, Kind], ...] = (

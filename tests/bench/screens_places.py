@@ -14,10 +14,10 @@ from typing import Final
 from schedules.ledger.sqlite_ledger import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room
+from schedules.session.missed_rows import missed_rows
+from schedules.session.session import Desk
 from tests.bench.ledger_years import TODAY, cycle_of, write_years
 from tests.bench.screens_rooms import room_text
-from tui.desk import Desk
-from tui.missing import missed_rows
 
 PROGRAM: Final = (sys.executable, "-m", "tui")
 MONTH: Final = 30

@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from schedules.flags import Flag, FlagKind, Severity, flags
-from schedules.flags.acknowledged import acknowledgement_of, acknowledgements, set_apart
-from schedules.flags.types import RANK
+from schedules.history.history import history_of, refresh
 from schedules.ledger import Acknowledged, AlreadyMarked, LedgerFault, Undone
-from schedules.ledger.history import history_of, refresh
 from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.review.flags import Flag, FlagKind, Severity, flags
+from schedules.review.flags.acknowledged import acknowledgement_of, acknowledgements, set_apart
+from schedules.review.flags.types import RANK
 from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")

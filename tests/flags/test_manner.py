@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from schedules.flags import Flag, FlagKind, flags
 from schedules.ledger.entries import Skipped
+from schedules.review.flags import Flag, FlagKind, flags
 from schedules.room import Measure, Presence, Room, Water
 from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_room, make_tank
 

@@ -7,9 +7,9 @@ from datetime import date
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from schedules.flags import Flag, flags
-from schedules.flags.types import RANK
 from schedules.ledger.entries import Undone
+from schedules.review.flags import Flag, flags
+from schedules.review.flags.types import RANK
 from tests.amounts.rooms import TODAY, Past, at, days_ago, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")

@@ -8,7 +8,6 @@ from typing import Any, get_args
 
 from hypothesis import strategies as st
 
-from schedules.kinds import Method, Severity
 from schedules.ledger import (
     Acknowledged,
     Ledger,
@@ -21,6 +20,7 @@ from schedules.ledger import (
     Undone,
     What,
 )
+from schedules.room.kinds import Method, Severity
 
 DAY = date(2026, 11, 25)
 MORNING = datetime(2026, 11, 25, 7, tzinfo=UTC)

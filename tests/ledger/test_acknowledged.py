@@ -12,9 +12,9 @@ from typing import Any
 
 import pytest
 
+from schedules.history.history import history_of
 from schedules.ledger import Entry, Ledger, LedgerFault, Undone
 from schedules.ledger.exporting import export_lines
-from schedules.ledger.history import history_of
 from schedules.ledger.importing import import_lines
 from schedules.ledger.lines import entry_of, line_of
 from schedules.ledger.memory_ledger import MemoryLedger

@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from schedules.ledger import Posting, history_of, refresh
+from schedules.history import history_of, refresh
+from schedules.ledger import Posting
 from schedules.ledger.sqlite_ledger import SqliteLedger, open_ledger
 from tests.ledger.builders import DAY, due, served, write
 

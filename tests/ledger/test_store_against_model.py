@@ -15,8 +15,8 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
+from schedules.history.history import history_of, refresh
 from schedules.ledger import AlreadyMarked, Ledger, LedgerFault, PostedServing, Posting, Undone, What
-from schedules.ledger.history import history_of, refresh
 from schedules.ledger.memory_ledger import MemoryLedger
 from schedules.ledger.sqlite_ledger import SqliteLedger, open_ledger
 from schedules.ledger.verify import verify

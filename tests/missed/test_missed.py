@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from schedules.ledger import PostedServing, Skipped
-from schedules.missed import Missed, Turns, missed, unposted_days
+from schedules.review.missed import Missed, Turns, missed, unposted_days
 from schedules.room import Presence
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room, make_tank
 

@@ -13,11 +13,11 @@ from hypothesis import assume
 from hypothesis import strategies as st
 
 from schedules import checker
-from schedules.kinds import KINDS, Kind, is_fine
 from schedules.plan.cost import cost
 from schedules.plan.types import Plan
 from schedules.problem.json import plan_to_json
 from schedules.problem.types import GroupTask, LastOfGroup, Problem, Slot, TankFeed, TankProblem
+from schedules.room.kinds import KINDS, Kind, is_fine
 
 MONDAY = date(2026, 11, 23)
 WEDNESDAY = date(2026, 11, 25)

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from schedules import checker
+from schedules.history.history import history_of
 from schedules.ledger import AlreadyMarked, Ledger, Posting, Served
-from schedules.ledger.history import history_of
 from schedules.ledger.memory_ledger import MemoryLedger
 from schedules.ledger.sqlite_ledger import open_ledger
 from schedules.plan.opening import goes_on, is_posted, open_day

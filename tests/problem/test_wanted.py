@@ -7,9 +7,9 @@ from datetime import date, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from schedules.kinds import Stage
 from schedules.problem.wanted import days_within, run_start, wanted_spans
 from schedules.room import Presence
+from schedules.room.kinds import Stage
 
 DAY = date(2026, 11, 25)
 ANY_STAGE: frozenset[Stage] = frozenset(("shrimplet", "adult"))

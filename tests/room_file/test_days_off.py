@@ -14,8 +14,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from schedules.days_off import OffRuleFault, is_day_off, is_off, parsed_rule
 from schedules.room import Keeper
+from schedules.room.days_off import OffRuleFault, is_day_off, is_off, parsed_rule
 from tests.room_file.rooms import room_with_keepers
 
 EXAMPLES: dict[str, tuple[str, str, dict[int, Iterable[int]]]] = {

@@ -7,8 +7,8 @@ from datetime import date, timedelta
 import pytest
 
 from demo_racks import ROOMS, room_path
-from schedules.days_off import is_day_off
 from schedules.room import Room
+from schedules.room.days_off import is_day_off
 from schedules.room_file import load_room
 
 AS_OF = date(2026, 11, 25)

@@ -7,8 +7,8 @@ from math import isclose
 
 import pytest
 
-from schedules.kinds import KIND_DEFAULTS, KINDS, Kind
 from schedules.room import Appetite, Keeper, Presence, RoundTime, Tools, Units, Vessel, Water
+from schedules.room.kinds import KIND_DEFAULTS, KINDS, Kind
 from schedules.room_file import load_room_text
 from tests.room_file.rooms import FIRST_ROOM, room_of
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from schedules.room import Units
-from schedules.units import (
+from schedules.room.units import (
     celsius_from_fahrenheit,
     degrees_from,
     degrees_from_mg_per_litre,

@@ -12,10 +12,10 @@ from typing import Any, Final
 from textual.pilot import Pilot
 
 from schedules.ledger import What
+from schedules.session.session import Desk
 from tests.tui.picture import picture
 from tui.acts import BY_ID, Place
 from tui.app import RackroundApp
-from tui.desk import Desk
 
 PATIENCE: Final = 20.0
 """Seconds after which what has not come is taken as never coming."""

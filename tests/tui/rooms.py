@@ -12,7 +12,7 @@ from schedules.ledger import Ledger, Noted, Observed, PostedServing, Posting, Se
 from schedules.ledger.sqlite_ledger import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room_text
-from tui.desk import Desk
+from schedules.session.session import Desk
 
 TODAY: Final = date(2026, 11, 25)
 ZONE: Final = ZoneInfo("Europe/Vienna")

@@ -13,7 +13,7 @@ from tests.tui.doing import BY_THEMSELVES, DOINGS, SHOWING, STAYING, Doing
 from tests.tui.hand import Hand, at_work
 from tests.tui.rooms import make_desk, room_text
 from tui.acts import ACTS, Place, acts_of, key_text
-from tui.cells import cells
+from tui.widgets.cells import cells
 from tui.widgets.footer import GAP, Footer
 
 PLACES: tuple[Place, ...] = ("round", "prepare", "lookback", "missed", "flags", "plan", "room", "help", "tank")

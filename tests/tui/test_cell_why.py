@@ -12,9 +12,9 @@ from schedules.plan.explain import why, why_not
 from schedules.problem.build import build_problem
 from schedules.problem.types import Slot
 from schedules.rules import CHURN_DAYS
+from schedules.session.plan_reasons import PlanReasons
+from schedules.session.session import Desk
 from tests.tui.rooms import TODAY, make_desk
-from tui.cell_why import PlanReasons
-from tui.desk import Desk
 
 DAYS = range(14)
 

@@ -11,10 +11,10 @@ from textual.widgets import Static
 
 from schedules.ledger.sqlite_ledger import open_ledger
 from schedules.room_file import load_room
+from schedules.session.session import Desk
 from tests.tui.rooms import Clock, room_text
 from tui.app import RackroundApp
-from tui.coming import ComingDays, by_command
-from tui.desk import Desk
+from tui.plan_process import ComingDays, by_command
 from tui.screens.plan import PlanScreen
 from tui.widgets.plan_grid import PlanGrid
 

@@ -15,7 +15,7 @@ from schedules.room_file import RoomFileFaults, load_room
 from tests.tui.hand import wait
 from tests.tui.picture import picture
 from tests.tui.rooms import room_text
-from tui.door import FaultDoor, FirstDoor
+from tui.screens.start_up import FaultDoor, FirstDoor
 
 SIZES = ((60, 20), (80, 24), (120, 40))
 

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from schedules.flags import Flag
 from schedules.ledger import Acknowledged, LedgerFault, Undone, What
+from schedules.review.flags import Flag
+from schedules.session.session import Desk
 from tests.tui.hand import Hand, at_work
 from tests.tui.rooms import day, make_desk, second_desk, served
-from tui.desk import Desk
 from tui.widgets.room_grid import RoomGrid
 
 SEEN = Acknowledged("a3", "dust", "doubled", "high", 2.0)

@@ -11,8 +11,8 @@ from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
+from schedules.formatting import clean
 from schedules.ledger import Noted
-from schedules.words import clean
 from tests.tui.hand import Hand, at_work
 from tests.tui.rooms import NOW, TANKS, TODAY, make_desk, quoted, room_text
 from tui.acts import Place

@@ -15,7 +15,7 @@ from tui.cli.fault import OK, CommandFault, FileFaults
 from tui.cli.session import Options, keeper, ledger_path, moment
 
 if TYPE_CHECKING:
-    from tui.desk import Desk
+    from schedules.session.session import Desk
 
 STARTER = Path("room.toml")
 """Where the starter goes for whoever named no file."""
@@ -26,7 +26,7 @@ def open_dashboard(options: Options, _asked: Namespace) -> int:
     _need_terminal()
     # Imported here and not above: the other commands run without the dashboard.
     from tui.app import RackroundApp
-    from tui.coming import by_command
+    from tui.plan_process import by_command
     from tui.preferences import PreferencesFaults, load_preferences
     from tui.theme import DUSK
 
@@ -52,7 +52,7 @@ def _open_or_wait(options: Options) -> Desk | CommandFault:
         return _opened(options)
     except Exception as error:
         # Imported here and not above: a room that opens needs no door.
-        from tui.door import wait_at_door
+        from tui.screens.start_up import wait_at_door
 
         return wait_at_door(lambda: _opened(options), error)
 
@@ -64,7 +64,7 @@ def _need_terminal() -> None:
 
 def _opened(options: Options) -> Desk | CommandFault:
     """The desk of a room; what is wrong with the command itself comes back, since waiting would not mend it."""
-    from tui.desk import Desk
+    from schedules.session.session import Desk
     from tui.room_cache import cached_room
 
     room = cached_room(options.room_file)
@@ -98,7 +98,7 @@ class _Clock:
 def open_first(options: Options, _asked: Namespace) -> int:
     """No room was named: offer the demo or a starter file, in a terminal; else say what there is."""
     from tui.cli.new import write_starter
-    from tui.door import ask_first
+    from tui.screens.start_up import ask_first
 
     _need_terminal()
     choice = ask_first()

@@ -5,13 +5,13 @@ from __future__ import annotations
 from argparse import Namespace
 from typing import Any
 
-from schedules.flags import Flag, flags
-from schedules.flags.acknowledged import acknowledgements, set_apart
 from schedules.ledger import Entry
+from schedules.review.flags import Flag, flags
+from schedules.review.flags.acknowledged import acknowledgements, set_apart
+from schedules.wording.entries import flag_name
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, Session, open_session
-from tui.telling import flag_name
 
 
 def print_flags(options: Options, asked: Namespace) -> int:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from argparse import Namespace
 from datetime import date, timedelta
 
+from schedules.formatting import clean
+from schedules.history.history import history_of
 from schedules.ledger import AlreadyMarked, Noted, Observed, Served, Skipped, Undone
-from schedules.ledger.history import history_of
 from schedules.round import Refusal, give
-from schedules.words import clean
+from schedules.wording.entries import dose_text, entry_text
 from tui.cli.fault import OK, CommandFault, Refused
 from tui.cli.out import say
 from tui.cli.session import Options, Session, open_session
-from tui.telling import dose_text, entry_text
 
 
 def give_serving(options: Options, asked: Namespace) -> int:

@@ -6,14 +6,14 @@ from argparse import Namespace
 from datetime import date, timedelta
 from typing import Any, Final
 
-from schedules.ledger.history import history_of
-from schedules.missed import Missed, Turns, missed, unposted_days
+from schedules.formatting import date_text, days_word
+from schedules.history.history import history_of
+from schedules.review.missed import Missed, Turns, missed, unposted_days
 from schedules.room import Room
-from schedules.words import date_text, days_word
+from schedules.wording.entries import due_text, feed_name, outcome_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session
-from tui.telling import due_text, feed_name, outcome_text
 
 DAYS_BACK: Final = 7
 

@@ -10,19 +10,19 @@ from itertools import groupby
 from pathlib import Path
 from typing import Any
 
+from schedules.formatting import date_text, days_word, minutes_text
+from schedules.history.history import history_of
 from schedules.ledger import PostedServing
-from schedules.ledger.history import history_of
 from schedules.plan.planner import plan
 from schedules.plan.posting import plan_days, servings_of
 from schedules.plan.types import Plan
 from schedules.problem import Problem, Slot
 from schedules.problem.json import ProblemFault, plan_to_json, problem_from_json
 from schedules.room import Room
-from schedules.words import date_text, days_word, minutes_text
+from schedules.wording.entries import due_text, feed_name, how_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session
-from tui.telling import due_text, feed_name, how_text
 
 
 def print_plan(options: Options, asked: Namespace) -> int:

@@ -6,13 +6,13 @@ from argparse import Namespace
 from dataclasses import asdict
 from itertools import groupby
 
-from schedules.mixing import LookBack, look_back, pull_list
+from schedules.amounts.mixing import LookBack, look_back, pull_list
+from schedules.formatting import clock_text, minutes_text
 from schedules.round import current_round, round_sheet
-from schedules.words import clock_text, minutes_text
+from schedules.round.doses import servings_to_mix
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, Session, open_session
-from tui.doses import servings_to_mix
 
 
 def print_prepare(options: Options, asked: Namespace) -> int:

@@ -8,18 +8,18 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from schedules.flags import Flag, flags
-from schedules.ledger import History
-from schedules.ledger.history import history_of
+from schedules.formatting import clock_text, date_text, method_text, minutes_text
+from schedules.history import History
+from schedules.history.history import history_of
 from schedules.plan.opening import goes_on
+from schedules.review.flags import Flag, flags
 from schedules.room import Room
 from schedules.round import RoundServing, RoundSheet, Stop, current_round, round_sheet
-from schedules.words import clock_text, date_text, method_text, minutes_text
+from schedules.round.doses import Doses, mix_round
 from tui.cli.fault import OK, CommandFault
 from tui.cli.flags import flag_json
 from tui.cli.out import say, say_json, warn
 from tui.cli.session import Options, Session, known, open_session
-from tui.doses import Doses, mix_round
 
 
 def print_round(options: Options, asked: Namespace) -> int:

@@ -6,12 +6,12 @@ from argparse import Namespace
 from collections.abc import Iterable, Sequence
 from typing import get_args
 
-from schedules.flags import Flag, FlagKind, flags
-from schedules.flags.acknowledged import acknowledgement_of, acknowledgements, set_apart
+from schedules.review.flags import Flag, FlagKind, flags
+from schedules.review.flags.acknowledged import acknowledgement_of, acknowledgements, set_apart
+from schedules.wording.entries import entry_text
 from tui.cli.fault import OK, CommandFault, Refused
 from tui.cli.out import say
 from tui.cli.session import Options, known, open_session
-from tui.telling import entry_text
 
 
 def mark_seen(options: Options, asked: Namespace) -> int:

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
 
-from schedules.ledger import History, Ledger
+from schedules.history import History
+from schedules.history.history import history_of
+from schedules.ledger import Ledger
 from schedules.ledger.clock import clock_fault
-from schedules.ledger.history import history_of
 from schedules.ledger.sqlite_ledger import open_ledger
 from schedules.plan.opening import open_day
 from schedules.room import Feed, Room, Tank

@@ -10,7 +10,7 @@ from textual import work
 from schedules.ledger import LedgerFault, Leftovers, PostedServing
 from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
-from tui.desk import Told
+from schedules.session.session import Told
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
 from tui.screens.page import Page
@@ -141,7 +141,7 @@ class Acting(Page):
 
     async def _how_much(self, tank: str, feed: Feed, due: PostedServing) -> float | None:
         """An amount the keeper can take, as measures: a few steps around what is due, or one that is typed."""
-        from tui.amounts import amounts_around
+        from schedules.round.choices import amounts_around
 
         unit, ways = amounts_around(self.desk.doses, feed, due)
         title = f"{tank}: how much {feed.name}?"
@@ -243,8 +243,8 @@ class Acting(Page):
 
     def action_reckon(self) -> None:
         """Show how the amounts due at the tank come about."""
-        from tui.reckoning import stop_lines
         from tui.screens.leaf import Leaf, leaf_width
+        from tui.widgets.breakdown import stop_lines
 
         tank, stop = self.tank_at_hand, self.stop_at_hand
         if tank is not None:

@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from schedules.history.history import history_of
 from schedules.ledger import LedgerFault
-from schedules.ledger.history import history_of
 from schedules.room import Room
 from schedules.room_file import RoomFileFaults, load_room
 from schedules.rules import CHURN_DAYS
-from tui.cells import wrap
-from tui.room_change import plan_changes, room_changes
+from schedules.session.room_change import plan_changes, room_changes
 from tui.screens.choose import Choose
 from tui.screens.leaf import Leaf, leaf_width
+from tui.widgets.cells import wrap
 
 if TYPE_CHECKING:
     from tui.app import RackroundApp

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tui.cells import wrap
+from tui.widgets.cells import wrap
 
 WIDEST = 72
 SIDES = 4

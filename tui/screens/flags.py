@@ -6,13 +6,13 @@ from typing import ClassVar
 
 from textual.binding import BindingType
 
-from schedules.flags import Flag
-from schedules.words import date_text
+from schedules.formatting import date_text
+from schedules.review.flags import Flag
+from schedules.wording.entries import flag_name
 from tui.acts import bindings_of
-from tui.reckoning import flag_reckoning
 from tui.screens.leaf import Leaf, leaf_width
 from tui.screens.listing import Listing
-from tui.telling import flag_name
+from tui.widgets.breakdown import flag_reckoning
 
 
 class FlagsScreen(Listing[Flag]):

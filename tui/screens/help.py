@@ -8,10 +8,10 @@ from typing import ClassVar
 from textual.binding import BindingType
 from textual.content import Content
 
+from schedules.wording.glossary import CAUTIONS, FLAG_MEANS, NUMBERS, SIGNS, WORDS
 from tui.acts import bindings_of
-from tui.cells import wrap
-from tui.meanings import CAUTIONS, FLAG_MEANS, NUMBERS, SIGNS, WORDS
 from tui.screens.reading import Reading
+from tui.widgets.cells import wrap
 
 
 class HelpScreen(Reading):

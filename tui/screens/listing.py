@@ -9,8 +9,8 @@ from textual.app import ComposeResult
 from textual.content import Content
 from textual.widgets import DataTable
 
-from tui.cells import cut
 from tui.screens.acting import Acting
+from tui.widgets.cells import cut
 from tui.widgets.lines import Lines
 
 Item = TypeVar("Item")

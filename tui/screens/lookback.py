@@ -6,9 +6,9 @@ from typing import ClassVar
 
 from textual.binding import BindingType
 
+from schedules.amounts.mixing import LookBack, look_back
+from schedules.formatting import clock_text
 from schedules.ledger import Leftovers, Served
-from schedules.mixing import LookBack, look_back
-from schedules.words import clock_text
 from tui.acts import bindings_of
 from tui.screens.listing import Listing
 

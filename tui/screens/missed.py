@@ -8,16 +8,16 @@ from typing import ClassVar, Final
 from textual import work
 from textual.binding import BindingType
 
-from schedules.missed import Missed
-from schedules.words import date_text, day_text, days_word
+from schedules.formatting import date_text, day_text, days_word
+from schedules.review.missed import Missed
+from schedules.session.missed_rows import DAYS_BACK, MissedRow, RoundOfDay, last_looked, missed_rows
+from schedules.session.session import Desk
+from schedules.wording.entries import due_text, feed_name, outcome_text
 from tui.acts import bindings_of
-from tui.cells import short
-from tui.desk import Desk
-from tui.missing import DAYS_BACK, MissedRow, RoundOfDay, last_looked, missed_rows
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
 from tui.screens.listing import Listing
-from tui.telling import due_text, feed_name, outcome_text
+from tui.widgets.cells import short
 
 REASONS: Final = ("nobody was there", "too late to make up for", "animals had enough", "out of this feed")
 

@@ -10,11 +10,11 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from schedules.session.session import Desk
 from tui.acts import Place, acts_of, key_text
-from tui.cells import cells, cut
-from tui.desk import Desk
 from tui.screens.choose import Choose
 from tui.widgets.bar import Bar
+from tui.widgets.cells import cells, cut
 from tui.widgets.footer import Footer
 
 if TYPE_CHECKING:

@@ -10,18 +10,18 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 
-from schedules.days_off import is_day_off
+from schedules.formatting import date_text
 from schedules.ledger import Posting
 from schedules.room import Room
-from schedules.words import date_text
+from schedules.room.days_off import is_day_off
+from schedules.session.plan_reasons import PlanReasons, Reason, stage_changes
+from schedules.session.session import Desk
 from tui.acts import bindings_of
-from tui.cell_why import PlanReasons, Reason, stage_changes
-from tui.cells import cut, short, wrap
-from tui.desk import Desk
-from tui.reckoning import hanging
 from tui.screens.acting import Acting
 from tui.screens.leaf import Leaf, leaf_width
 from tui.widgets.bar import Bar
+from tui.widgets.breakdown import hanging
+from tui.widgets.cells import cut, short, wrap
 from tui.widgets.lines import Lines
 from tui.widgets.plan_grid import PlanGrid, PlanPicture
 

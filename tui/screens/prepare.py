@@ -9,12 +9,12 @@ from typing import ClassVar, Final
 from textual.binding import BindingType
 from textual.content import Content
 
-from schedules.flags import Flag
-from schedules.mixing.pull import Stage, pull_list
-from schedules.words import minutes_text
+from schedules.amounts.mixing.pull import Stage, pull_list
+from schedules.formatting import minutes_text
+from schedules.review.flags import Flag
 from tui.acts import bindings_of
-from tui.cells import cut, wrap
 from tui.screens.reading import Reading
+from tui.widgets.cells import cut, wrap
 
 HEADS: Final[dict[Stage, str]] = {
     "shelf": "From the shelf",

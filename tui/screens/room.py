@@ -9,11 +9,11 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from schedules.round import Stop
+from schedules.session.session import Desk
 from tui.acts import bindings_of
-from tui.cells import cut
-from tui.desk import Desk
 from tui.screens.acting import Acting
 from tui.widgets.bar import Bar
+from tui.widgets.cells import cut
 from tui.widgets.lines import Lines
 from tui.widgets.room_grid import RackPicture, RoomGrid, TankCell
 from tui.widgets.stop_list import state_of

@@ -15,8 +15,8 @@ from textual.widgets import DataTable
 
 from schedules.ledger import LedgerFault
 from schedules.round import Stop
+from schedules.session.session import Desk
 from tui.acts import bindings_of
-from tui.desk import Desk
 from tui.screens.acting import Acting
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose

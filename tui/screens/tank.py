@@ -8,8 +8,8 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 from textual.content import Content
 
+from schedules.session.session import Desk
 from tui.acts import bindings_of
-from tui.desk import Desk
 from tui.screens.reading import Reading
 from tui.widgets.tank_view import tank_content
 

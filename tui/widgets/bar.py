@@ -7,9 +7,9 @@ from typing import Final
 from textual.content import Content
 from textual.widgets import Static
 
-from schedules.words import date_text, minutes_text
-from tui.cells import cells, cut
-from tui.desk import Desk
+from schedules.formatting import date_text, minutes_text
+from schedules.session.session import Desk
+from tui.widgets.cells import cells, cut
 
 METER: Final = 16
 """Cells of the progress meter."""

@@ -14,7 +14,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from tui.acts import Act, Place, acts_of, key_text
-from tui.cells import cells
+from tui.widgets.cells import cells
 
 GAP: Final = "  "
 """Between two acts: more than between a key and what it does, so that the line is read without its colours."""

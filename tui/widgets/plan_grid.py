@@ -17,8 +17,8 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
-from schedules.words import MONTHS, WEEKDAYS
-from tui.cells import fit
+from schedules.formatting import MONTHS, WEEKDAYS
+from tui.widgets.cells import fit
 
 NAME: Final = 7
 """Cells of the tank's id at the left."""

@@ -15,7 +15,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
-from tui.cells import fit
+from tui.widgets.cells import fit
 from tui.widgets.colours import theme_style
 
 CELL: Final = 15

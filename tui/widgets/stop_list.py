@@ -9,8 +9,8 @@ from textual.binding import Binding, BindingType
 from textual.widgets import DataTable
 
 from schedules.round import RoundSheet, Stop
-from tui.cells import cut, fit, short, unbracketed
-from tui.desk import Desk
+from schedules.session.session import Desk
+from tui.widgets.cells import cut, fit, short, unbracketed
 from tui.widgets.colours import theme_style
 
 STATE: Final = "state"

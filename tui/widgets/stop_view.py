@@ -9,15 +9,15 @@ from typing import Final
 from textual.content import Content
 from textual.style import Style
 
-from schedules.flags import Flag
+from schedules.formatting import clock_text, date_text, method_text
 from schedules.ledger import Noted, Observed, Served, Skipped
+from schedules.review.flags import Flag
 from schedules.room import Tank
+from schedules.room.units import volume_text
 from schedules.round import RoundServing, Stop
-from schedules.units import volume_text
-from schedules.words import clock_text, date_text, method_text
-from tui.cells import cells, cut, fit, short, unbracketed, wrap
-from tui.desk import Desk
-from tui.telling import STAGE_TEXT, feed_name
+from schedules.session.session import Desk
+from schedules.wording.entries import STAGE_TEXT, feed_name
+from tui.widgets.cells import cells, cut, fit, short, unbracketed, wrap
 from tui.widgets.strip import strip_lines
 
 INDENT: Final = 3

@@ -8,11 +8,11 @@ from typing import Final
 
 from textual.content import Content
 
+from schedules.formatting import WEEKDAYS, measurable, measures_text
 from schedules.ledger import Entry, Observed, Served, Skipped
 from schedules.room import Tank
-from schedules.words import WEEKDAYS, measurable, measures_text
-from tui.cells import fit, short
-from tui.desk import Desk
+from schedules.session.session import Desk
+from tui.widgets.cells import fit, short
 
 NAME: Final = 16
 DAY: Final = 6

@@ -8,15 +8,15 @@ from typing import Final
 
 from textual.content import Content
 
-from schedules.flags import Flag
+from schedules.formatting import WEEKDAYS, date_text, day_text
+from schedules.review.flags import Flag
 from schedules.room import Presence, Room, Tank
+from schedules.room.units import hardness_text, number_text, temperature_text
 from schedules.round import Stop
-from schedules.units import hardness_text, number_text, temperature_text
-from schedules.words import WEEKDAYS, date_text, day_text
-from tui.cells import fit, short
-from tui.desk import Desk
-from tui.reckoning import hanging
-from tui.telling import STAGE_TEXT
+from schedules.session.session import Desk
+from schedules.wording.entries import STAGE_TEXT
+from tui.widgets.breakdown import hanging
+from tui.widgets.cells import fit, short
 from tui.widgets.stop_view import flag_lines, said_lines, stop_lines, tank_lines
 from tui.widgets.strip import NAME, last_days, leftovers_on, sign_lines
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal, NamedTuple
 
-from schedules.kinds import Kind
+from schedules.room.kinds import Kind
 
 Table = Literal["fine", "ground", "fan"]
 """Where a feed is eaten. Each table has a day's ration of its own."""

@@ -1,6 +1,0 @@
-"""Missed servings: what was due on a past day and neither given nor skipped, and what becomes of it."""
-
-from schedules.missed.missed import Missed, Outcome, missed, unposted_days
-from schedules.missed.turns import Turns
-
-__all__ = ["Missed", "Outcome", "Turns", "missed", "unposted_days"]

@@ -1,0 +1,1 @@
+"""Looking back: what was missed (`missed`), and what was too much or too little (`flags`)."""

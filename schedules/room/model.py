@@ -1,0 +1,251 @@
+"""The room as the rest of the program sees it: units settled, defaults filled in, references resolved.
+
+Volumes are litres, masses mg, temperatures °C, hardness degrees (dGH, dKH), gaps days. What unit the keeper reads and
+writes is kept in `Room.units` and applied at the edge (`schedules.room.units`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, time
+from functools import cached_property
+from zoneinfo import ZoneInfo
+
+from schedules.room.feeding_day import feeding_day
+from schedules.room.kinds import Grazing, Kind, Method, Stage, Surface, is_fine
+
+
+@dataclass(frozen=True, slots=True)
+class Units:
+    """What the keeper reads: litres and °C or US gallons and °F, degrees of hardness or mg/L."""
+
+    us: bool = False
+    hardness_mg_per_litre: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Keeper:
+    """A person who walks the round, and the days on which this person does not.
+
+    `off_weekdays` counts Monday as 0; `off_dates` are single days; `off_rules` are RFC 5545 recurrence rules read from
+    `off_from`, for what neither can say (every other Saturday).
+    """
+
+    name: str
+    off_weekdays: frozenset[int] = frozenset()
+    off_dates: frozenset[date] = frozenset()
+    off_rules: tuple[str, ...] = ()
+    off_from: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RoundTime:
+    """One walk past the racks: its id and the wall-clock time it starts in the room's zone."""
+
+    id: str
+    at: time
+
+
+@dataclass(frozen=True, slots=True)
+class FeedRules:
+    """How one feed is given: gaps in days, servings per week, share of a day's ration, minutes for one serving.
+
+    `share` is what it takes beside other feeds; `alone` what it may take on a day when the tank gets nothing else (None
+    for no more than beside others).
+    """
+
+    min_gap: int
+    max_gap: int
+    per_week: float
+    share: float
+    minutes: float
+    method: Method
+    gone_after_hours: float
+    even_on_days_off: bool
+    alone: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """The keeper's own measure of a feed: its name, what one weighs (mg), the smallest part that can be measured."""
+
+    name: str
+    mg: float
+    step: float
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """A feed in stock with the rules it has where a tank does not override them.
+
+    `label_mg_per_litre` is the label's amount for one day by the tank's volume; `protein` is a fraction of dry mass.
+    """
+
+    id: str
+    name: str
+    kind: Kind
+    stages: frozenset[Stage]
+    group: str | None
+    round: str
+    measure: Measure
+    protein: float
+    label_mg_per_litre: float
+    best_before: date | None
+    rules: FeedRules
+
+    @property
+    def fine(self) -> bool:
+        """Whether this is a fine feed (powder-like) rather than a solid one."""
+        return is_fine(self.kind)
+
+
+@dataclass(frozen=True, slots=True)
+class Presence:
+    """Animals of one stage in a tank, from the first to the last day on which they hold (both included)."""
+
+    stage: Stage
+    count: int
+    berried: int = 0
+    first: date | None = None
+    last: date | None = None
+
+    def on(self, day: date) -> bool:
+        """Whether these animals are in the tank on a day."""
+        return (self.first is None or self.first <= day) and (self.last is None or day <= self.last)
+
+
+@dataclass(frozen=True, slots=True)
+class Water:
+    """The tank's water as last set down by the keeper: °C, pH, °dGH, °dKH, dissolved solids in mg/L."""
+
+    temperature: float | None = None
+    ph: float | None = None
+    gh: float | None = None
+    kh: float | None = None
+    tds: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Tank:
+    """A tank where it stands, what lives in it, and the rules of each feed it takes.
+
+    `feeds` holds, in the order of the stock, the rules of every feed this tank may get, overrides applied. Whether a
+    feed is wanted on a day depends on the stages present. `ration_mg` is the keeper's own word on what its animals need
+    in a day, mg of dry feed; None leaves it to be worked out.
+    """
+
+    id: str
+    name: str
+    rack: str
+    place: str
+    litres: float
+    animals: tuple[Presence, ...]
+    surface: Surface
+    grazing: Grazing
+    rest_weekday: int | None
+    quarantine: bool
+    water: Water
+    feeds: Mapping[str, FeedRules]
+    ration_mg: float | None = None
+
+    def count(self, stage: Stage, day: date) -> int:
+        """Head count of one stage on a day."""
+        return sum(here.count for here in self.animals if here.stage == stage and here.on(day))
+
+    def stages(self, day: date) -> frozenset[Stage]:
+        """Stages with at least one animal on a day."""
+        return frozenset(here.stage for here in self.animals if here.count > 0 and here.on(day))
+
+
+@dataclass(frozen=True, slots=True)
+class Rack:
+    """A rack and the ids of its tanks in walking order."""
+
+    id: str
+    name: str
+    tanks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Appetite:
+    """What animals eat, as far as it is known. Where the defaults come from stands at `schedules.amounts.ration.need`.
+
+    Fresh body mass by stage in mg; dry feed a day by stage in percent of body mass at `celsius`; the part of the need
+    that grazing covers (0 to 1); how many times more is eaten ten degrees warmer.
+    """
+
+    body_mg: Mapping[Stage, float] = field(
+        default_factory=lambda: {"shrimplet": 0.5, "juvenile": 5.0, "adult": 37.0, "filter_feeder": 400.0}
+    )
+    body_percent: Mapping[Stage, float] = field(
+        default_factory=lambda: {"shrimplet": 7.0, "juvenile": 5.0, "adult": 4.0, "filter_feeder": 2.0}
+    )
+    grazed: Mapping[Grazing, float] = field(default_factory=lambda: {"poor": 0.0, "fair": 0.25, "rich": 0.5})
+    celsius: float = 24.0
+    q10: float = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Vessel:
+    """A syringe or a graduated cup: what it holds and how far apart its marks stand, mL."""
+
+    ml: float
+    mark_ml: float
+    syringe: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Tools:
+    """What the keeper measures and mixes with.
+
+    `scale_mg` is the scale's readability, None for no scale; `verified_mg` its verification interval e where it is a
+    verified one of class III (pocket scales rarely are); `jug_error_ml` how far off a batch's water may be;
+    `error` the largest error of a dose, as a part of it; `jug_ml` the largest batch that can be carried.
+    """
+
+    scale_mg: float | None = 10.0
+    syringes: tuple[Vessel, ...] = (
+        Vessel(1, 0.02),
+        Vessel(2, 0.1),
+        Vessel(5, 0.2),
+        Vessel(10, 0.5),
+        Vessel(20, 1),
+        Vessel(50, 1),
+    )
+    cups: tuple[Vessel, ...] = (Vessel(100, 10, syringe=False), Vessel(250, 25, syringe=False))
+    jug_ml: float = 1000.0
+    jug_error_ml: float = 0.5
+    error: float = 0.1
+    verified_mg: float | None = None
+
+
+@dataclass(frozen=True)
+class Room:
+    """Everything the room file says, checked and complete."""
+
+    name: str
+    zone: ZoneInfo
+    units: Units
+    keepers: tuple[Keeper, ...]
+    rounds: tuple[RoundTime, ...]
+    group_gaps: Mapping[str, int]
+    racks: tuple[Rack, ...]
+    tanks: Mapping[str, Tank]
+    feeds: Mapping[str, Feed]
+    appetite: Appetite = field(default_factory=Appetite)
+    tools: Tools = field(default_factory=Tools)
+
+    @cached_property
+    def walk(self) -> tuple[str, ...]:
+        """Tank ids in walking order: racks as written, quarantine last so that nothing is carried out of it."""
+        order = [tank for rack in self.racks for tank in rack.tanks]
+        return tuple(sorted(order, key=lambda tank: self.tanks[tank].quarantine))
+
+    def only(self, tank: str) -> Room:
+        """The same room with a single tank in its walk, for what is worked out tank by tank."""
+        return replace(self, racks=(Rack(self.tanks[tank].rack, self.tanks[tank].rack, (tank,)),))
+
+    def day(self, now: datetime) -> date:
+        """The room's own date at an instant (`now` aware); a round that crosses midnight keeps the date it began on."""
+        return feeding_day(now, self.zone, [walk.at for walk in self.rounds])

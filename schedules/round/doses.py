@@ -1,0 +1,92 @@
+"""What the keeper takes for a serving: measures by hand, or millilitres of a feed's mix."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Final
+
+from schedules.amounts.mixing import Batch, Dose, batches, goes_into_mix
+from schedules.amounts.mixing.batch import dose
+from schedules.amounts.mixing.words import vessel_text
+from schedules.amounts.ration import can_mix
+from schedules.formatting import amount_text, measurable, mg_text, number_text
+from schedules.history import History
+from schedules.ledger import PostedServing
+from schedules.room import Room
+from schedules.round import round_sheet
+from schedules.wording.entries import dose_text
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A serving as it is taken: how much in a word or two, of what it is a mix or not, with what, and how heavy."""
+
+    amount: str
+    mixed: bool
+    vessel: str
+    mg: str
+
+
+def servings_to_mix(room: Room, history: History, day: date, round_id: str) -> tuple[PostedServing, ...]:
+    """What a round's mixes are made for: everything due in it that nothing stood against when the day began.
+
+    Today's own marks are left out, so that a mix stays the same mix while the round is walked.
+    """
+    earlier = tuple(entry for entry in history.entries if entry.day < day)
+    # Before the first mark the history itself serves: what it has looked up already need not be looked up again.
+    before = history if len(earlier) == len(history.entries) else replace(history, entries=earlier)
+    sheet = round_sheet(room, before, day, day, round_id)
+    return tuple(
+        serving.due
+        for stop in sheet.stops
+        for serving in stop.servings
+        if serving.state == "due" and serving.held is None
+    )
+
+
+class Doses:
+    """The mixes of one round, and each serving as it is taken. `servings` are those that the mixes were made for."""
+
+    def __init__(self, room: Room, mixes: Iterable[Batch], servings: tuple[PostedServing, ...]) -> None:
+        self.servings: Final = servings
+        self.batches: Final = tuple(mixes)
+        self._room = room
+        self._by_feed = {batch.feed: batch for batch in self.batches}
+
+    def of(self, due: PostedServing) -> Dose | None:
+        """The dose of a mix for a serving, None where it is given by the measure."""
+        batch, feed = self._by_feed.get(due.feed), self._room.feeds.get(due.feed)
+        if batch is None or feed is None or not goes_into_mix(feed, due, can_mix(self._room)):
+            return None
+        taken = dose(due.tank, due.amount_mg, batch.mg_per_ml, self._room.tools, None)
+        return taken if taken.ml > 0 else None
+
+    def taken(self, due: PostedServing) -> Taken:
+        """A serving as the keeper takes it."""
+        found, mg = self.of(due), mg_text(due.amount_mg)
+        if found is not None:
+            fills = "" if found.times == 1 else f"{found.times} × "
+            return Taken(f"{fills}{number_text(found.ml)} mL", True, vessel_text(found.vessel), mg)
+        if measurable(due.amount):
+            return Taken(amount_text(due.amount, due.unit), False, "", mg)
+        return Taken(mg, True, "", "")
+
+    def given_text(self, feed: str, amount: float, unit: str, mg: float) -> str:
+        """An amount that was given, in measures where these can be measured, else in mL of its mix."""
+        strength = self.mg_per_ml(feed)
+        if measurable(amount) or strength is None:
+            return dose_text(amount, unit, mg)
+        return f"{number_text(round(mg / strength, 1))} mL of the mix ({mg_text(mg)})"
+
+    def mg_per_ml(self, feed: str) -> float | None:
+        """How strong a feed's mix is, None where it is not mixed today."""
+        batch = self._by_feed.get(feed)
+        return None if batch is None else batch.mg_per_ml
+
+
+def mix_round(room: Room, history: History, day: date, round_id: str) -> Doses:
+    """The mixes of a round, worked out."""
+    servings = servings_to_mix(room, history, day, round_id)
+    return Doses(room, batches(room, servings), servings)

@@ -1,7 +1,0 @@
-"""What feed does to the water: nitrogen, ammonia, and the published criteria it is set against."""
-
-from schedules.water.ammonia import unionised_part
-from schedules.water.criteria import acute_criterion, chronic_criterion
-from schedules.water.load import Load, day_load, feed_load
-
-__all__ = ["Load", "acute_criterion", "chronic_criterion", "day_load", "feed_load", "unionised_part"]

@@ -1,0 +1,1 @@
+"""Codes and values put into plain English, for every door alike."""

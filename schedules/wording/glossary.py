@@ -1,0 +1,64 @@
+"""What the program's words, signs, flags and numbers mean, as it tells the keeper."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from schedules.review.flags.types import FlagKind
+
+WORDS: Final = (
+    ("round", "one walk past the racks to feed; a stop is one tank of it, a serving one feed given there"),
+    ("share", "the part of a tank's daily ration that a serving takes; a full feeding day is 1"),
+    ("hold back", "giving it now would break a rule: already given, a gap not over yet, leftovers, no ration left"),
+    ("gap", "days between two servings of a feed: at least so many, at most so many, by the feed's rules here"),
+    ("rotation group", "feeds that take turns, such as staples; a gap lies between any two of them"),
+    ("fine feed", "biofilm, powder, suspension; all others are solid. A tank's rest day holds back solid feed only"),
+    ("beside powder", "solid food draws the adults away, so that the shrimplets get the powder"),
+    ("mix", "a feed stirred into tank water, so that small servings can be measured with a syringe"),
+    ("posted", "written into the ledger as due; what was due on a past day never changes afterwards"),
+    ("let go", "a missed serving that nothing makes up for: the feed simply comes at its next turn"),
+    ("seen", "a flag that a keeper set aside: listed last for everyone, until there is more of it or it is worse"),
+    ("as extra", "given although a rule stood against it; recorded so, and flagged"),
+)
+SIGNS: Final = (
+    ("2 due", "two servings are still due at this stop"),
+    ("!", "something here is held back, or flagged"),
+    ("hold", "everything due here is held back"),
+    ("✓ done", "nothing is due any more, something was given"),
+    ("– left", "everything was left out, with a reason"),
+    ("later", "left for the end of the round"),
+    ("kept !", "marked, but the ledger would not take it yet; it is kept and tried again"),
+    ("■ x ? o ·", "in a strip of days: given, skipped, missed, due today, nothing"),
+)
+FLAG_MEANS: Final[dict[FlagKind, str]] = {
+    "over_ration": "More than a full day's ration was given on one day. What is not eaten fouls the water.",
+    "under_gap": "A feed was given again before its shortest gap was over.",
+    "under_group_gap": "Two feeds of one rotation group were given closer than the group's gap.",
+    "doubled": "A feed was given twice in one round, or twice on one day.",
+    "week_over_target": "A feed came more often this week than its target, by more than one serving.",
+    "leftovers": "Food was found lying. The next servings are smaller, or wait.",
+    "leftovers_twice": "Food was found lying twice in a row: the tank gets more than it eats.",
+    "raised_after_leftovers": "More was given although leftovers had been reported before.",
+    "powder_on_still": "Powder was strewn on a still surface, where it floats until it spoils.",
+    "unaccompanied": "Fine feed was given while adults were present and nothing solid drew them away.",
+    "past_date": "A feed was given after its best-before date.",
+    "far_from_planned": "An amount far from the one due was recorded: a slip of the hand, or of the key.",
+    "ammonia_load": "What was fed could add more ammonia than this water should carry. An estimate, on the safe side.",
+    "shrimplets_waiting": "Shrimplets have been without a feed of theirs for longer than its longest gap.",
+    "nothing_given": "A tank with animals got nothing at all for days.",
+}
+NUMBERS: Final = (
+    ("minutes left", "the handling minutes of every serving still due and not held back, by the feed's rules"),
+    ("an amount", "from the animals' need by stage and count, the feed's share, and what the tank left lying"),
+    ("mL of a mix", "the amount divided by the strength of this round's mix, down to a mark of the smallest vessel"),
+    ("last 3 days ago", "read off the ledger: planned or not, by whomever it was given"),
+    ("1 of 2 this week", "servings since Monday, of the feed's target in a whole week"),
+    ("days without", "days since the last serving of this feed to this tank"),
+)
+CAUTIONS: Final = (
+    "Amounts are a plan: your eye at the tank decides. When in doubt give less.",
+    "Mains and water: drip loops, dry hands, a residual-current device. Anything fixed is for a licensed electrician; "
+    "local codes go first.",
+    "Copper and ammonia kill shrimp in small amounts: read a feed's or a remedy's label before it goes in.",
+    "Never release animals, plants or tank water into nature.",
+)

@@ -1,0 +1,186 @@
+"""Before the dashboard can open: a faulty room file, a ledger that cannot be read, or no room file at all."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, ClassVar, Final, Generic, Literal, TypeVar
+
+from textual.app import App, ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Footer, OptionList, Static
+from textual.widgets.option_list import Option
+
+from schedules.ledger import LedgerFault
+from tui.theme import DUSK, QUIET, THEMES
+from tui.widgets.cells import wrap
+
+if TYPE_CHECKING:
+    from schedules.room_file import RoomFileFaults
+
+Opened = TypeVar("Opened")
+AGAIN_SECONDS: Final = 2.0
+"""How often opening is tried again by itself: a corrected file or a freed ledger opens without a key."""
+FIRST_LINES: Final = (
+    "A room file says what tanks there are, what lives in them and what feeds are in stock.",
+    "The demo opens an invented room of 48 tanks with a past of 60 days; nothing of it is kept.",
+    "The starter writes a first room file with comments, to fill in with your own tanks and feeds.",
+)
+First = Literal["demo", "starter"]
+
+
+class _Door(App[Opened], Generic[Opened]):
+    """What both doors share: the colours."""
+
+    CSS = """
+    Screen { background: $background; color: $foreground; }
+    #title { height: auto; padding: 1 2 0 2; text-style: bold; color: $primary; }
+    #lines { height: auto; padding: 0 2; }
+    #way { height: auto; padding: 1 2; color: $quiet; }
+    VerticalScroll { height: 1fr; scrollbar-size-vertical: 1; }
+    OptionList { height: auto; border: none; margin: 1 2; background: $background; }
+    Footer { background: $panel; }
+    """
+    ENABLE_COMMAND_PALETTE = False
+
+    def __init__(self) -> None:
+        super().__init__()
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = DUSK.name
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """The quiet colour, where the theme has none of its own."""
+        return {"quiet": QUIET}
+
+
+class FaultDoor(_Door[Opened]):
+    """Shows why opening failed and tries it again; ends with what was opened, or None."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("r", "again", "try again"),
+        Binding("q", "leave", "close"),
+        Binding("ctrl+q", "leave", "close", show=False, priority=True),
+    ]
+
+    def __init__(self, opening: Callable[[], Opened], fault: RoomFileFaults | LedgerFault) -> None:
+        super().__init__()
+        self._opening = opening
+        self.fault = fault
+
+    def compose(self) -> ComposeResult:
+        """Title, what is wrong, the way out."""
+        yield Static(id="title")
+        with VerticalScroll():
+            yield Static(id="lines")
+        yield Static(id="way")
+        yield Footer(show_command_palette=False, compact=True)
+
+    def on_mount(self) -> None:
+        """Show the fault, and try again now and then."""
+        self._tell()
+        self.set_interval(AGAIN_SECONDS, self.action_again)
+
+    def on_resize(self) -> None:
+        """Wrap to the new width."""
+        self._tell()
+
+    def _tell(self) -> None:
+        title, lines, way = fault_text(self.fault)
+        width = max(16, self.size.width - 5)
+        self.query_one("#title", Static).update(Content(title))
+        wrapped = [Content(part) for line in lines for part in wrap(line, width)]
+        self.query_one("#lines", Static).update(Content("\n").join(wrapped))
+        self.query_one("#way", Static).update(Content(way))
+
+    def action_again(self) -> None:
+        """Try to open again."""
+        try:
+            opened = self._opening()
+        except Exception as error:
+            fault = _known(error)
+            if str(fault) != str(self.fault):
+                self.fault = fault
+                self._tell()
+            return
+        self.exit(opened)
+
+    def action_leave(self) -> None:
+        """Give up."""
+        self.exit(None)
+
+
+def fault_text(fault: RoomFileFaults | LedgerFault) -> tuple[str, Sequence[str], str]:
+    """A title, what is wrong line by line, and the way out."""
+    if not isinstance(fault, LedgerFault):
+        lines = fault.lines()
+        count = "a fault" if len(lines) == 1 else f"{len(lines)} faults"
+        way = "Correct the file and save it: the round opens by itself. The ledger is not touched."
+        return f"The room file has {count}", lines, way
+    way = "As soon as the ledger can be opened again, the round opens by itself. Nothing was lost."
+    return "The ledger cannot be opened", [str(fault)], way
+
+
+def wait_at_door(opening: Callable[[], Opened], error: Exception) -> Opened:
+    """What `opening` opens after it failed with `error`: the door stays until it works.
+
+    Raises the last fault if the keeper gives up, and an error that no door can show at once.
+    """
+    door: FaultDoor[Opened] = FaultDoor(opening, _known(error))
+    opened = door.run()
+    if opened is None:
+        raise door.fault from None
+    return opened
+
+
+def _known(error: Exception) -> RoomFileFaults | LedgerFault:
+    """The error as one that the door can show; any other goes on its way."""
+    if isinstance(error, LedgerFault):
+        return error
+    # Imported here and not above: a sound room that was kept opens without what reads room files.
+    from schedules.room_file import RoomFileFaults
+
+    if isinstance(error, RoomFileFaults):
+        return error
+    raise error
+
+
+class FirstDoor(_Door[First]):
+    """No room file was named: offers the demo or a starter; ends with the choice, or None."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("d", "take('demo')", "demo"),
+        Binding("s", "take('starter')", "starter"),
+        Binding("q", "leave", "close"),
+        Binding("escape", "leave", "close", show=False),
+        Binding("ctrl+q", "leave", "close", show=False, priority=True),
+    ]
+
+    def compose(self) -> ComposeResult:
+        """Three lines and two choices."""
+        yield Static(Content("Rackround: the morning round of a shrimp room"), id="title")
+        yield Static(Content("\n".join(FIRST_LINES)), id="lines")
+        yield OptionList(
+            Option(Content("d  open the demo"), id="demo"),
+            Option(Content("s  write a starter room file"), id="starter"),
+        )
+        yield Static(Content("With a room file at hand: rackround ROOM.toml"), id="way")
+        yield Footer(show_command_palette=False, compact=True)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Take it by Enter or a tap."""
+        self.exit("demo" if event.option_id == "demo" else "starter")
+
+    def action_take(self, choice: First) -> None:
+        """Take it by its letter."""
+        self.exit(choice)
+
+    def action_leave(self) -> None:
+        """Take none."""
+        self.exit(None)
+
+
+def ask_first() -> First | None:
+    """What to begin with where no room file is named: the demo, a starter, or nothing."""
+    return FirstDoor().run()

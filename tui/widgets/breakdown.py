@@ -1,0 +1,95 @@
+"""The arithmetic behind an amount and behind a flag, as lines to read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date, timedelta
+from typing import Final
+
+from textual.content import Content
+
+from schedules.amounts.ration import account
+from schedules.formatting import clock_text, date_text, days_word, mg_text
+from schedules.ledger import Observed, Served
+from schedules.review.flags import Flag
+from schedules.room import Feed, Tank
+from schedules.room.units import number_text
+from schedules.session.session import Desk
+from schedules.wording.entries import STAGE_TEXT, dose_text, feed_name
+from schedules.wording.glossary import FLAG_MEANS
+from tui.widgets.cells import wrap
+
+DAYS: Final = 8
+
+
+def stop_lines(desk: Desk, tank: Tank, feeds: Iterable[str], width: int) -> list[Content]:
+    """How the amounts of some feeds in a tank come about, one below the other."""
+    known = [desk.room.feeds[feed] for feed in feeds if feed in desk.room.feeds]
+    lines = [line for feed in known for line in (*amount_lines(desk, tank, feed, width), Content(""))]
+    return lines[:-1] or [Content("no feed of this tank is in stock")]
+
+
+def amount_lines(desk: Desk, tank: Tank, feed: Feed, width: int) -> Iterator[Content]:
+    """How a usual serving of a feed in a tank comes about, each number with its source."""
+    rules = tank.feeds.get(feed.id, feed.rules)
+    found = account(tank, feed, rules, desk.day, room=desk.room, history=desk.history)
+    yield Content.styled(feed.name, "bold $primary")
+    for step in found.steps:
+        value = f"{number_text(step.value, 3)} {step.unit}".rstrip()
+        spread = f" ({step.uncertainty})" if step.uncertainty else ""
+        yield from hanging(f"{step.text}: {value}{spread}", width, "")
+        yield from (Content.styled(f"    {line}", "$quiet") for line in wrap(step.source, width - 4))
+    yield from hanging(_rules_text(feed, tank), width, "")
+
+
+def flag_reckoning(desk: Desk, flag: Flag, width: int) -> Iterator[Content]:
+    """What a flag means, what was found, and the entries and rules it was worked out from."""
+    tank = desk.room.tanks[flag.tank]
+    yield from hanging(FLAG_MEANS[flag.kind], width, "$quiet")
+    yield from hanging(f"Found: {flag.evidence}.", width, "bold")
+    yield from hanging(f"Do: {flag.advice}", width, "$accent")
+    yield Content("")
+    yield Content.styled("What the tank got", "bold $primary")
+    for back in range(DAYS):
+        yield from _day_lines(desk, tank, flag.day - timedelta(days=back), width)
+    feed = desk.room.feeds.get(flag.feed or "")
+    if feed is not None:
+        yield Content("")
+        yield from hanging(_rules_text(feed, tank), width, "")
+
+
+def _day_lines(desk: Desk, tank: Tank, day: date, width: int) -> Iterator[Content]:
+    about = desk.history.about(tank.id, day)
+    total = desk.history.share_on(tank.id, day)
+    for entry in about:
+        what = entry.what
+        if isinstance(what, Served):
+            dose = dose_text(what.amount, what.unit, what.amount_mg)
+            text = f"{feed_name(desk.room, what.feed)}, {dose}, {number_text(what.share, 2)} of the day's ration"
+        elif isinstance(what, Observed):
+            text = f"leftovers of {feed_name(desk.room, what.feed)}: {what.leftovers}"
+        else:
+            continue
+        when = f"{date_text(day)} {clock_text(entry.at, desk.room.zone)} {entry.by or ''}".rstrip()
+        yield from hanging(f"{when}: {text}", width, "")
+    if total > 0:
+        yield Content.styled(f"    sum of {date_text(day)}: {number_text(total, 2)} of 1", "$quiet")
+
+
+def _rules_text(feed: Feed, tank: Tank) -> str:
+    rules = tank.feeds.get(feed.id, feed.rules)
+    stages = " and ".join(STAGE_TEXT[stage] for stage in STAGE_TEXT if stage in feed.stages)
+    return (
+        f"Rules of {feed.name} in {tank.id}: for {stages}; {days_word(rules.min_gap)} apart at least, "
+        f"{days_word(rules.max_gap)} at most; {number_text(rules.per_week)} a week; "
+        f"{number_text(rules.share, 2)} of a day's ration; gone after {number_text(rules.gone_after_hours)} hours; "
+        f"one {feed.measure.name} weighs {mg_text(feed.measure.mg)}"
+    )
+
+
+def hanging(text: str, width: int, style: str, indent: int = 4) -> Iterator[Content]:
+    """A text in one style; its lines from the second on stand in."""
+    first, *rest = wrap(text, max(8, width - indent))
+    yield Content.styled(first, style)
+    for line in rest:
+        yield Content.styled(" " * indent + line, style)
