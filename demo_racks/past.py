@@ -142,7 +142,7 @@ def _doubled(serving: PostedServing) -> Served:
         given.amount,
         given.unit,
         given.amount_mg,
-        given.share,
+        given.part,
         planned=False,
         broke="again",
     )

@@ -78,9 +78,9 @@ class History:
                 return entry.day
         return self.last_before.get((tank, feed))
 
-    def share_on(self, tank: str, day: date) -> float:
+    def part_on(self, tank: str, day: date) -> float:
         """The part of a tank's ration that was given on a day."""
-        return sum(what.share for _, what in self.served_on(tank, day))
+        return sum(what.part for _, what in self.served_on(tank, day))
 
     def posting(self, day: date) -> Posting | None:
         """The posting in force on a day within the history."""

@@ -85,7 +85,7 @@ def test_a_seen_flag_is_a_keepers_last_act_and_gives_nothing_to_the_tank(ledger:
     write(ledger, seen("a1", "moss", "doubled"))
     assert [entry.what for entry in ledger.last_act("Ana")] == [seen("a1", "moss", "doubled")]
     assert set(ledger.first_served()) == {("a1", "moss")}
-    assert history_of(ledger, DAY).share_on("a1", DAY) == 0.3
+    assert history_of(ledger, DAY).part_on("a1", DAY) == 0.3
 
 
 def test_seen_flags_written_out_and_read_in_again_are_the_same_to_the_letter(tmp_path: Path) -> None:

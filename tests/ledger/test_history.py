@@ -89,7 +89,7 @@ def test_what_is_told_of_a_tank_and_a_day_is_what_was_written_about_them(
     assert [entry for entry, _ in history.served_on(tank, day)] == [
         entry for entry in expected if isinstance(entry.what, Served)
     ]
-    assert history.share_on(tank, day) == sum(entry.what.share for entry in expected if isinstance(entry.what, Served))
+    assert history.part_on(tank, day) == sum(entry.what.part for entry in expected if isinstance(entry.what, Served))
 
 
 @settings(max_examples=40, deadline=None)

@@ -109,7 +109,7 @@ def due(room: Room, tank: str, feed: str) -> PostedServing:
 def served(room: Room, tank: str, feed: str, broke: str | None = None) -> Served:
     """Such a serving given."""
     what = due(room, tank, feed)
-    return Served(tank, feed, what.round, what.amount, what.unit, what.amount_mg, what.share, broke is None, broke)
+    return Served(tank, feed, what.round, what.amount, what.unit, what.amount_mg, what.part, broke is None, broke)
 
 
 def day(back: int) -> date:
