@@ -19,7 +19,7 @@ from schedules.session.session import Desk
 from tests.bench.ledger_years import TODAY, cycle_of, write_years
 from tests.bench.screens_rooms import room_text
 
-PROGRAM: Final = (sys.executable, "-m", "tui")
+PROGRAM: Final = (sys.executable, "-P", "-m", "tui")
 MONTH: Final = 30
 YEAR: Final = 365
 SHORT, LONG, MORNING, FIRST = "a month of ledger", "a year of ledger", "first opening of the day", "first of all"

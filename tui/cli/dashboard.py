@@ -64,10 +64,10 @@ def _need_terminal() -> None:
 
 def _opened(options: Options) -> Desk | CommandFault:
     """The desk of a room; what is wrong with the command itself comes back, since waiting would not mend it."""
+    from schedules.room_file import load_room
     from schedules.session.session import Desk
-    from tui.room_cache import cached_room
 
-    room = cached_room(options.room_file)
+    room = load_room(options.room_file)
     # The dashboard tries again by itself what another program holds up, so that no key waits long for it.
     ledger = open_ledger(ledger_path(options), patience=1.0)
     try:
