@@ -11,7 +11,7 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room
 from schedules.session.missed_rows import missed_rows

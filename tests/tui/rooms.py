@@ -9,7 +9,7 @@ from typing import Final
 from zoneinfo import ZoneInfo
 
 from schedules.ledger import Ledger, Noted, Observed, PostedServing, Posting, Served, Skipped, What
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room_text
 from schedules.session.session import Desk

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from textual.widgets import Static
 
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room_file import load_room
 from schedules.session.session import Desk
 from tests.tui.rooms import NOW, Clock, room_text

@@ -10,7 +10,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.sqlite import open_ledger
 from tui.cli.fault import OK, CommandFault, FileFaults
 from tui.cli.session import Options, keeper, ledger_path, moment
 from tui.terminal import ended_by_signals
