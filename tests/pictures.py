@@ -19,7 +19,7 @@ import tui
 from demo_racks import room_path
 from demo_racks.fresh import fresh_text
 from demo_racks.past import write_past
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room_text
 from schedules.session.session import Session

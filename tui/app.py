@@ -19,9 +19,8 @@ from schedules.ledger import LedgerFault
 from schedules.session.room_watch import RoomWatch
 from schedules.session.session import Session
 from schedules.wording.entries import marked_text
-from tui import garbage
 from tui.acts import BY_ID, Place, acts_of, key_text
-from tui.plan_process import ComingDays, Start
+from tui.plan_process import PlanProcess, Start
 from tui.screens.page import Page
 from tui.theme import CHOICE, DUSK, QUIET, THEMES
 from tui.workers import SCREENS, Background
@@ -60,7 +59,7 @@ class RackroundApp(App[None]):
     ) -> None:
         super().__init__()
         self._start_coming = coming
-        self._coming: ComingDays | None = None
+        self._coming: PlanProcess | None = None
         self.session = session
         self.room_watch = RoomWatch(room_file)
         self._keys = dict(keys or {})
@@ -93,12 +92,7 @@ class RackroundApp(App[None]):
         self.set_interval(LOOK_SECONDS, self.look)
         self.theme_changed_signal.subscribe(self, self._recolour)
         self.background = Background(self)
-        self.set_timer(FIRST_PAINT, self._painted)
-
-    def _painted(self) -> None:
-        """The first screen stands: what was loaded for it stays, so nobody need look through it for garbage again."""
-        garbage.as_usual()
-        self.background.start()
+        self.set_timer(FIRST_PAINT, self.background.start)
 
     def _plan_coming_days(self) -> None:
         """Have the days after today planned beside the round, where today alone was."""

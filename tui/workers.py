@@ -13,7 +13,6 @@ from textual.worker import Worker, get_current_worker
 from schedules.ledger import Posting
 from schedules.review.flags import flags
 from schedules.session.missed_rows import DAYS_BACK
-from tui import garbage
 from tui.acts import Place
 
 if TYPE_CHECKING:
@@ -80,7 +79,6 @@ class Background:
         for name in SCREENS.values():
             import_module(name.split(":")[0])
             sleep(BREATH)
-        garbage.keep_once()
 
     def _postings(self, since: date) -> tuple[Posting, ...]:
         """The whole postings in force since a day, which the missed servings are told by."""

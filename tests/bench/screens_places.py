@@ -11,7 +11,7 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room
 from schedules.session.missed_rows import missed_rows
@@ -19,7 +19,7 @@ from schedules.session.session import Session
 from tests.bench.ledger_years import TODAY, cycle_of, write_years
 from tests.bench.screens_rooms import room_text
 
-PROGRAM: Final = (sys.executable, "-m", "tui")
+PROGRAM: Final = (sys.executable, "-P", "-m", "tui")
 MONTH: Final = 30
 YEAR: Final = 365
 SHORT, LONG, MORNING, FIRST = "a month of ledger", "a year of ledger", "first opening of the day", "first of all"

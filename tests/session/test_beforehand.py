@@ -10,7 +10,7 @@ import pytest
 
 from demo_racks import room_path
 from schedules.ledger import Posting, What
-from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.ledger.stores.memory import MemoryLedger
 from schedules.review.flags import Flag, flags
 from schedules.room import Room
 from schedules.room_file import load_room

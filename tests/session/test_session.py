@@ -9,7 +9,7 @@ import pytest
 
 from demo_racks import room_path
 from schedules.ledger import Entry, LedgerFault, Served, Skipped, What
-from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.ledger.stores.memory import MemoryLedger
 from schedules.room import Room
 from schedules.room_file import load_room
 from schedules.round import Stop

@@ -9,7 +9,7 @@ from typing import Final
 from zoneinfo import ZoneInfo
 
 from schedules.ledger import Ledger, Noted, Observed, PostedServing, Posting, Served, Skipped, What
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room_text
 from schedules.session.session import Session
@@ -109,7 +109,7 @@ def due(room: Room, tank: str, feed: str) -> PostedServing:
 def served(room: Room, tank: str, feed: str, broke: str | None = None) -> Served:
     """Such a serving given."""
     what = due(room, tank, feed)
-    return Served(tank, feed, what.round, what.amount, what.unit, what.amount_mg, what.share, broke is None, broke)
+    return Served(tank, feed, what.round, what.amount, what.unit, what.amount_mg, what.part, broke is None, broke)
 
 
 def day(back: int) -> date:

@@ -38,7 +38,7 @@ async def test_a_mark_of_another_program_appears_with_its_keeper_and_keeps_the_p
         await hand.press("down", "down")
         await hand.sees("a3 Fern and root", "1 of 6 stops done")
         words = ["give", str(room_file), "b2", "dust", "--by", "Ben", "--now", "2026-11-25T07:12"]
-        subprocess.run([sys.executable, "-m", "tui", *words], check=True, capture_output=True)
+        subprocess.run([sys.executable, "-P", "-m", "tui", *words], check=True, capture_output=True)
 
         await hand.sees("2 of 6 stops done", "Ben: ")
         assert "a3 Fern and root" in hand.text

@@ -10,7 +10,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.sqlite import open_ledger
 from tui.cli.fault import OK, CommandFault, FileFaults
 from tui.cli.session import Options, keeper, ledger_path, moment
 
@@ -64,10 +64,10 @@ def _need_terminal() -> None:
 
 def _opened(options: Options) -> Session | CommandFault:
     """The session of a room; what is wrong with the command itself comes back, since waiting would not mend it."""
+    from schedules.room_file import load_room
     from schedules.session.session import Session
-    from tui.room_cache import cached_room
 
-    room = cached_room(options.room_file)
+    room = load_room(options.room_file)
     # The dashboard tries again by itself what another program holds up, so that no key waits long for it.
     ledger = open_ledger(ledger_path(options), patience=1.0)
     try:

@@ -60,12 +60,12 @@ def flag_reckoning(session: Session, flag: Flag, width: int) -> Iterator[Content
 
 def _day_lines(session: Session, tank: Tank, day: date, width: int) -> Iterator[Content]:
     about = session.history.about(tank.id, day)
-    total = session.history.share_on(tank.id, day)
+    total = session.history.part_on(tank.id, day)
     for entry in about:
         what = entry.what
         if isinstance(what, Served):
             dose = dose_text(what.amount, what.unit, what.amount_mg)
-            text = f"{feed_name(session.room, what.feed)}, {dose}, {number_text(what.share, 2)} of the day's ration"
+            text = f"{feed_name(session.room, what.feed)}, {dose}, {number_text(what.part, 2)} of the day's ration"
         elif isinstance(what, Observed):
             text = f"leftovers of {feed_name(session.room, what.feed)}: {what.leftovers}"
         else:

@@ -66,7 +66,7 @@ def _weeks(session: Session, tank: Tank, width: int) -> Iterator[Content]:
     dates = "".join(f"{day.day:<2}" if day.weekday() == 0 or day == days[0] else "  " for day in days)
     yield Content.styled(f"{'Mondays':<{NAME}}{dates}", "$quiet")
     yield from sign_lines(session, tank, days)
-    shares = [session.history.share_on(tank.id, day) for day in days]
+    shares = [session.history.part_on(tank.id, day) for day in days]
     for number, bars in enumerate(bar_lines(shares, max(1.0, *shares), BAR_LINES)):
         label = fit("part of ration" if number == BAR_LINES - 1 else "", NAME)
         yield Content.assemble(label, ("".join(f"{bar} " for bar in bars), "$accent"))
