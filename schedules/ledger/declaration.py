@@ -31,6 +31,10 @@ class Names(Protocol):
         """A feed's name."""
         ...
 
+    def day(self, day: date) -> str:
+        """A day."""
+        ...
+
     def amount(self, amount: float, unit: str, milligrams: float) -> str:
         """An amount as the keeper takes it."""
         ...
@@ -74,6 +78,10 @@ class Codec(Protocol[W]):
         """The content again."""
         ...
 
+    def check(self, body: bytes) -> None:
+        """ValueError where parts of the kept form say different things."""
+        ...
+
     def settled(self, what: W) -> W:
         """The same as it will be read back; `Malformed` where it cannot be written."""
         ...
@@ -88,7 +96,8 @@ class EntryKind(Generic[W]):
     """The declaration of one kind of entry.
 
     `name` stands in every line and row. `made` is its dataclass. `meaning` is one sentence for the description of the
-    format, `words` what one entry says to a keeper, in plain text.
+    format, `words` what an entry about a day says to a
+    keeper, in plain text.
 
     `mark` names what can stand only once for the same tank, feed and day: a family and a name within it, None for
     what can be written any number of times. Kinds may share a family: a serving is given or skipped. `start` is the
@@ -102,7 +111,7 @@ class EntryKind(Generic[W]):
     name: str
     made: type[W]
     meaning: str
-    words: Callable[[W, Names], str]
+    words: Callable[[W, date, Names], str]
     mark: Callable[[W], tuple[str, str] | None] = lambda _: None
     start: Callable[[W], date] | None = None
     continues: Callable[[W, W], bool] = lambda _one, _other: False

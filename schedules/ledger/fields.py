@@ -8,7 +8,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass, fields
-from functools import lru_cache
 from math import isfinite
 from types import NoneType, UnionType
 from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin, get_type_hints
@@ -87,7 +86,9 @@ class FieldForm:
             except ValueError:
                 raise self.refusal(value) from None
         of_type = isinstance(value, (int, float) if self.type is float else self.type)
-        if not of_type or (isinstance(value, bool) and self.type is not bool) or (self.choices and value not in self.choices):
+        if not of_type or (isinstance(value, bool) and self.type is not bool):
+            raise self.refusal(value)
+        if self.choices and value not in self.choices:
             raise self.refusal(value)
         return self._as_number(value) if self.type is float else value
 
@@ -144,9 +145,17 @@ def _texts(value: Any) -> Iterator[str]:
     return (each for each in values if isinstance(each, str))
 
 
-@lru_cache(maxsize=256)
-def forms_of(made: type) -> tuple[FieldForm, ...]:
+_KNOWN: Final[dict[type, tuple[FieldForm, ...]]] = {}
+
+
+def forms_of(made: type[Any]) -> tuple[FieldForm, ...]:
     """The fields of a kind's dataclass, in order. A field without `Annotated[…, Field(…)]` is a TypeError."""
+    if made not in _KNOWN:
+        _KNOWN[made] = _forms(made)
+    return _KNOWN[made]
+
+
+def _forms(made: type[Any]) -> tuple[FieldForm, ...]:
     hints = get_type_hints(made, include_extras=True)
     return tuple(_form(field.name, hints[field.name]) for field in fields(made))
 

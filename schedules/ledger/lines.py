@@ -79,9 +79,7 @@ class Record:
 def record_of(entry: Entry, draft: Draft | None = None) -> Record:
     """The record of an entry; `draft` where it is known already, else the newest schema version."""
     kept = draft or draft_of(entry.what)
-    return Record(
-        entry.seq, entry.act, entry.day, entry.at, entry.by, kept.kind.name, kept.version, kept.content
-    )
+    return Record(entry.seq, entry.act, entry.day, entry.at, entry.by, kept.kind.name, kept.version, kept.content)
 
 
 def line_of(entry: Entry) -> str:
@@ -96,7 +94,7 @@ def next_chain(before: bytes, line: str) -> bytes:
 
 def record_from(values: dict[str, Any]) -> Record:
     """The record in the JSON values of a line; `Malformed` names the key that is wrong, missing or unknown."""
-    head = {key: values[key] for key in HEAD if key in values}
+    head: Content = {key: values[key] for key in HEAD if key in values}
     check_keys(head, HEAD)
     version = values.get("v", 1)
     kind = kind_named(values["kind"], version)

@@ -10,7 +10,7 @@ Kind = Literal["biofilm", "powder", "suspension", "mineral", "staple", "protein"
 Method = Literal["surface", "premixed", "flow", "placed"]
 Surface = Literal["still", "rippled", "broken"]
 Grazing = Literal["poor", "fair", "rich"]
-Severity = Literal["high", "middle", "low"]
+Severity = Literal["high", "medium", "low"]
 
 STAGES: Final[tuple[Stage, ...]] = ("shrimplet", "juvenile", "adult", "filter_feeder")
 KINDS: Final[tuple[Kind, ...]] = ("biofilm", "powder", "suspension", "mineral", "staple", "protein", "greens")

@@ -19,9 +19,11 @@ from schedules.ledger import (
     Noted,
     Observed,
     Posting,
+    Reason,
     Skipped,
     Undone,
     What,
+    tank_of,
 )
 from schedules.ledger.admission import admitted
 from schedules.plan.opening import goes_on, open_day
@@ -193,13 +195,15 @@ class Session:
 
     def skip(self, servings: Sequence[RoundServing], because: str) -> Outcome:
         """Record that due servings are left out, and why."""
-        drafts = [Skipped(each.due.tank, each.due.feed, each.due.round, clean(because)) for each in servings]
+        drafts = [
+            Skipped(each.due.tank, each.due.feed, each.due.round, Reason.other(clean(because))) for each in servings
+        ]
         names = ", ".join(short(each.feed_name, NAME) for each in servings)
         return self._write(drafts, f"{servings[0].due.tank}: {names} skipped, {clean(because)}")
 
     def let_go(self, day: date, gaps: Sequence[Missed], because: str) -> Outcome:
         """Record that servings missed on a past day are let go, and why; this settles them."""
-        drafts = [Skipped(gap.due.tank, gap.due.feed, gap.due.round, clean(because)) for gap in gaps]
+        drafts = [Skipped(gap.due.tank, gap.due.feed, gap.due.round, Reason.other(clean(because))) for gap in gaps]
         what = f"{len(drafts)} servings" if len(drafts) > 1 else f"{gaps[0].due.tank}"
         return self._write(drafts, f"{what} of {date_text(day)} let go, {clean(because)}", day)
 
@@ -307,7 +311,7 @@ class Session:
 
 def _about(whats: Iterable[What]) -> frozenset[str]:
     """The tanks that drafts are about."""
-    return frozenset(what.tank for what in whats if not isinstance(what, Undone | Posting) and what.tank is not None)
+    return frozenset(tank for what in whats if (tank := tank_of(what)) is not None)
 
 
 def _tanks(entries: Iterable[Entry], history: History) -> frozenset[str]:

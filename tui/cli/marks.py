@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from schedules.formatting import clean
 from schedules.history.history import history_of
-from schedules.ledger import AlreadyMarked, Noted, Observed, Served, Skipped, Undone
+from schedules.ledger import AlreadyMarked, Noted, Observed, Reason, Served, Skipped, Undone
 from schedules.round import Refusal, give
 from schedules.wording.entries import dose_text, entry_text
 from tui.cli.fault import OK, CommandFault, Refused
@@ -43,7 +43,7 @@ def skip_serving(options: Options, asked: Namespace) -> int:
         serving = next((each for each in due if (each.tank, each.feed) == (tank.id, feed.id)), None)
         if serving is None:
             raise CommandFault(f"nothing to skip: {feed.name} is not due in {tank.id} today")
-        _record(session, Skipped(tank.id, feed.id, serving.round, clean(asked.because)), session.today)
+        _record(session, Skipped(tank.id, feed.id, serving.round, Reason.other(clean(asked.because))), session.today)
         say(f"{tank.id}: {feed.name} skipped")
     return OK
 

@@ -7,8 +7,8 @@ from itertools import islice
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger.ledger import Ledger
 from schedules.ledger.compact import compact
+from schedules.ledger.ledger import Ledger
 from schedules.ledger.lines import FIRST_CHAIN, next_chain
 from schedules.ledger.stores.files import whole
 from schedules.ledger.stores.sqlite.faults import fault, faults_of

@@ -57,8 +57,8 @@ def repair(path: Path, to: Path) -> list[str]:
 def _collect(path: Path, marker: TailMarker | None, scratch: sqlite3.Connection) -> None:
     """Put every row on any page of the file and of its logs into a scratch table.
 
-    SQLite is asked first, on a copy, which part of the log holds. Of the rest only what the marker says counts: what came
-    after was never acknowledged.
+    SQLite is asked first, on a copy, which part of the log holds. Of the rest only what the marker says
+    counts: what came after was never acknowledged.
     """
     scratch.execute(f"CREATE TABLE found ({', '.join(f'c{number}' for number in range(COLUMN_COUNT))}, source)")
     insert = f"INSERT INTO found VALUES ({PLACES}, ?)"

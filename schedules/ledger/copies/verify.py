@@ -26,7 +26,8 @@ MOST: Final = 50
 def verify(path: Path, patience: float = 5.0) -> list[str]:
     """What is wrong with the ledger at `path`, in sentences; empty if nothing is.
 
-    Reads everything and changes nothing: a lost end is a finding until a keeper accepts it. Raises `LedgerFault` where there is no such file to look at.
+    Reads everything and changes nothing: a lost end is a finding until a keeper accepts it. Raises `LedgerFault` where
+    there is no such file to look at.
     """
     if not path.exists():
         raise LedgerFault(f"{path}: there is no ledger here.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Annotated
 
 from schedules.ledger.declaration import Content, Earlier, EntryKind, Names, declare
@@ -29,8 +30,8 @@ def _with_medium(content: Content) -> Content:
     return content | {"severity": "medium" if content["severity"] == "middle" else content["severity"]}
 
 
-def _words(what: Acknowledged, names: Names) -> str:
-    return f"flag of {names.tank(what.tank)} acknowledged: {names.flag(what.flag, what.feed)}"
+def _words(what: Acknowledged, day: date, names: Names) -> str:
+    return f"flag of {names.tank(what.tank)} seen: {names.flag(what.flag, what.feed)}, {names.day(day)}"
 
 
 ACKNOWLEDGED = declare(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Annotated
 
 from schedules.ledger.declaration import EntryKind, Names, declare
@@ -18,7 +19,7 @@ class Noted(What):
     text: Annotated[str, Field("the keeper's words")]
 
 
-def _words(what: Noted, names: Names) -> str:
+def _words(what: Noted, _day: date, names: Names) -> str:
     return f"note about {'the room' if what.tank is None else names.tank(what.tank)}: {what.text}"
 
 

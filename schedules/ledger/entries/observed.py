@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Annotated, Literal
 
 from schedules.ledger.declaration import EntryKind, Names, declare
@@ -21,7 +22,7 @@ class Observed(What):
     leftovers: Annotated[Leftovers, Field("how much of it was left")]
 
 
-def _words(what: Observed, names: Names) -> str:
+def _words(what: Observed, _day: date, names: Names) -> str:
     return f"leftovers of {names.feed(what.feed)} in {names.tank(what.tank)}: {what.leftovers}"
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
-from functools import lru_cache
+from functools import lru_cache, partial
 from graphlib import CycleError, TopologicalSorter
 from itertools import pairwise
 from math import isfinite
@@ -123,7 +123,7 @@ def _checked(packed: Content) -> _Checked:
     _each(packed, "doses", "a list of [round, amount, unit, amount_mg, method]", _is_dose)
     for key, of in (("tank", "tanks"), ("feed", "feeds"), ("dose", "doses")):
         most = len(packed[of]) - 1
-        _each(packed, key, f"a list of places from 0 to {most}", lambda at, most=most: _is_place(at, most))
+        _each(packed, key, f"a list of places from 0 to {most}", partial(_is_place, most))
     _each(packed, "part", "a list of numbers of 0 or more", _is_number)
     _each(packed, "on", "a list of numbers in hexadecimal", lambda on: type(on) is str and _HEXADECIMAL.fullmatch(on))
     if len({len(packed[key]) for key in ("tank", "feed", "dose", "part", "on")}) > 1:
@@ -141,7 +141,7 @@ def _each(packed: Content, key: str, allowed: str, sound: Callable[[Any], object
             raise Malformed(key, value, allowed)
 
 
-def _is_place(at: Any, most: int) -> bool:
+def _is_place(most: int, at: Any) -> bool:
     return type(at) is int and 0 <= at <= most
 
 
@@ -166,7 +166,7 @@ def _orders(packed: Content, checked: _Checked) -> dict[int, list[int]]:
     for day, places in orders.items():
         if not day.isdecimal() or int(day) >= checked.days or not isinstance(places, list):
             raise Malformed("orders", {day: places}, f"a list under a day's number from 0 to {checked.days - 1}")
-        if not all(_is_place(place, most) for place in places):
+        if not all(_is_place(most, place) for place in places):
             raise Malformed(f"orders.{day}", places, f"a list of places from 0 to {most}")
     return {int(day): places for day, places in orders.items()}
 

@@ -31,7 +31,7 @@ class PostedCodec:
 
     def shrink(self, content: Content) -> bytes:
         """The packed values, compressed."""
-        return b"".join(zlib.compress(compact(part).encode()) for part in (first_day(content), content))
+        return b"".join(zlib.compress(compact(part).encode()) for part in (_first_day(content), content))
 
     def grow(self, body: bytes, *, first_day_only: bool = False) -> Content:
         """The packed values again; ValueError, TypeError or zlib.error where there are none."""
@@ -41,6 +41,11 @@ class PostedCodec:
             raise ValueError("a posted plan is cut short")
         content: Content = json.loads(data if first_day_only else zlib.decompress(first.unused_data))
         return content
+
+    def check(self, body: bytes) -> None:
+        """ValueError where the first day by itself and the first of all days differ."""
+        if _with_part(self.grow(body, first_day_only=True)) != _first_day(self.grow(body)):
+            raise ValueError("a posted plan and its first day differ")
 
     def settled(self, what: Posting) -> Posting:
         """The same with numbers as floats; `Malformed` names the serving that cannot be written."""
@@ -68,9 +73,9 @@ def _settled(serving: PostedServing) -> PostedServing:
     return PostedServing(**values)
 
 
-def first_day(content: Content) -> Content:
-    """The packed values of a posting's first day alone."""
-    return pack(unpack(content, 0, 1))
+def _first_day(content: Content) -> Content:
+    """The packed values of a posting's first day alone, in the newest schema version."""
+    return pack(unpack(_with_part(content), 0, 1))
 
 
 def _with_part(content: Content) -> Content:
@@ -84,7 +89,7 @@ POSTED = declare(
         name="posted",
         made=Posting,
         meaning="a plan: what is due on each of the coming days",
-        words=lambda _what, _names: "plan posted",
+        words=lambda _what, _day, _names: "plan posted",
         start=lambda what: what.start,
         continues=lambda what, before: what.continues(before),
         alone=True,

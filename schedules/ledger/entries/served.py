@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Annotated
 
 from schedules.ledger.declaration import Content, Earlier, EntryKind, Names, declare
@@ -32,7 +33,7 @@ def _with_part(content: Content) -> Content:
     return {"part" if key == "share" else key: value for key, value in content.items()}
 
 
-def _words(what: Served, names: Names) -> str:
+def _words(what: Served, _day: date, names: Names) -> str:
     dose = names.amount(what.amount, what.unit, what.amount_mg)
     return f"{dose} of {names.feed(what.feed)} given to {names.tank(what.tank)}"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Annotated
 
 from schedules.ledger.declaration import Content, Earlier, EntryKind, Names, declare
@@ -26,7 +27,7 @@ def _with_reason(content: Content) -> Content:
     return content | {"because": {"code": "other", "text": content["because"]}}
 
 
-def _words(what: Skipped, names: Names) -> str:
+def _words(what: Skipped, _day: date, names: Names) -> str:
     return f"{names.feed(what.feed)} skipped in {names.tank(what.tank)}, {names.reason(what.because)}"
 
 

@@ -106,7 +106,8 @@ def _clear_beside(path: Path) -> None:
     with suppress(FileNotFoundError):
         if log.stat().st_size > 0 and not path.exists():
             raise fault(
-                log, "this log belongs to a ledger that is no longer here. Bring that ledger back, or move the log away."
+                log,
+                "this log belongs to a ledger that is no longer here. Bring that ledger back, or move the log away.",
             )
     forget_marker(path)
 

@@ -25,8 +25,8 @@ _BY_CODE: Final[dict[int, str]] = {
     sqlite3.SQLITE_CANTOPEN: "the file cannot be opened. Check that its directory exists and that you may write to it.",
     sqlite3.SQLITE_PERM: "you have no right to this file. Give yourself the right to read and write it.",
     sqlite3.SQLITE_AUTH: "you have no right to this file. Give yourself the right to read and write it.",
-    sqlite3.SQLITE_NOTADB: "this is not a ledger, or its beginning is damaged. If it was one, `rackround ledger repair` "
-    "saves what can be read.",
+    sqlite3.SQLITE_NOTADB: "this is not a ledger, or its beginning is damaged. If it was one, `rackround ledger "
+    "repair` saves what can be read.",
     sqlite3.SQLITE_CORRUPT: "the file is damaged. Keep it as it is; `rackround ledger repair` saves what can be read.",
 }
 DAMAGED: Final = _BY_CODE[sqlite3.SQLITE_CORRUPT]

@@ -23,8 +23,7 @@ UNDOS: Final = f"{_SELECT} WHERE undoes BETWEEN ? AND ? AND day NOT BETWEEN ? AN
 
 _SAME_MARK: Final = "tank = ? AND feed = ? AND day = ? AND mark = ?"
 UNDONE_MARKS: Final = (
-    f"SELECT count(*) FROM entries e WHERE {_SAME_MARK} "
-    "AND EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.act)"
+    f"SELECT count(*) FROM entries e WHERE {_SAME_MARK} AND EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.act)"
 )
 MARK: Final = f"{_SELECT} WHERE {_SAME_MARK} AND attempt = ?"
 UNDO: Final = f"{_SELECT} WHERE undoes = ?"

@@ -21,7 +21,7 @@ from schedules.ledger.entries.packed import unpack
 from schedules.ledger.entries.posted import CODEC
 from schedules.ledger.entries.posting import Posting
 from schedules.ledger.entries.served import SERVED
-from schedules.ledger.entry import Entry, LedgerFault, What
+from schedules.ledger.entry import Entry, What
 from schedules.ledger.lines import draft_of, next_chain
 from schedules.ledger.standing import undone_act
 from schedules.ledger.stores.sqlite import queries

@@ -75,7 +75,7 @@ def lost_end(path: Path, connection: sqlite3.Connection, marker: TailMarker | No
     what = "this is another ledger" if missing is None else f"{missing} entries are missing at its end"
     return LostEnd(
         f"{path}: this is not what was written last: {what}. If you put an older copy here yourself, say so with "
-        "`rackround ledger accept`. If not, keep everything as it is; `rackround ledger repair` saves what can be read.",
+        "`rackround ledger accept`. If not, change nothing; `rackround ledger repair` saves what can be read.",
         missing,
     )
 
