@@ -12,7 +12,7 @@ from schedules.ledger.entries import Acknowledged, LedgerFault, PostedServing, P
 from schedules.ledger.packed import MOST_DAYS
 from schedules.room.kinds import Severity
 
-_NUMBERS = ("amount", "amount_mg", "share")
+_NUMBERS = ("amount", "amount_mg", "part")
 
 
 class Mark(NamedTuple):
@@ -67,7 +67,7 @@ def _settled(what: What) -> What:
     _refuse_unwritable(_texts(what))
     if isinstance(what, Served):
         _refuse_no_amount(what)
-        return replace(what, amount=float(what.amount), amount_mg=float(what.amount_mg), share=float(what.share))
+        return replace(what, amount=float(what.amount), amount_mg=float(what.amount_mg), part=float(what.part))
     if isinstance(what, Acknowledged):
         _refuse_no_flag(what)
         return replace(what, extent=float(what.extent))

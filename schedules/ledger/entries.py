@@ -17,12 +17,12 @@ Leftovers = Literal["none", "some", "most"]
 
 @dataclass(frozen=True, slots=True)
 class PostedServing:
-    """A serving as it was due: what, how much (`amount` measures named `unit`, and mg), how, its share of the day."""
+    """A serving as it was due: what, how much (`amount` of `unit`, and mg), how, what part of the ration."""
 
     tank: str
     feed: str
     round: str
-    share: float
+    part: float
     amount: float
     unit: str
     amount_mg: float
@@ -68,7 +68,7 @@ class Served:
     amount: float
     unit: str
     amount_mg: float
-    share: float
+    part: float
     planned: bool
     broke: str | None = None
 

@@ -59,6 +59,8 @@ _TYPES: Final[dict[str, tuple[type, ...]]] = {
     "broke": (str, type(None)),
     "act": (int,),
 }
+_KEYS: Final = {"part": "share"}
+"""Fields that have another name in a line."""
 
 
 def compact(value: Any) -> str:
@@ -80,7 +82,7 @@ def content_of(what: What) -> dict[str, Any]:
         return pack(what)
     if isinstance(what, Undone):
         return {"undoes": what.act}
-    return {field.name: getattr(what, field.name) for field in fields(what)}
+    return {_KEYS.get(field.name, field.name): getattr(what, field.name) for field in fields(what)}
 
 
 def line_of(entry: Entry, content: dict[str, Any] | None = None) -> str:
@@ -121,7 +123,7 @@ def _acknowledged(content: dict[str, Any]) -> Acknowledged:
 
 
 def _plain(made: type) -> Callable[[dict[str, Any]], Any]:
-    names = [field.name for field in fields(made)]
+    names = [_KEYS.get(field.name, field.name) for field in fields(made)]
     return lambda content: made(*(_field(name, content[name]) for name in names))
 
 

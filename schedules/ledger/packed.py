@@ -84,7 +84,7 @@ def _written(posting: Posting, listed: Sequence[PostedServing], masks: Sequence[
         "tank": [tanks[serving.tank] for serving in listed],
         "feed": [feeds[serving.feed] for serving in listed],
         "dose": [doses[_dose(serving)] for serving in listed],
-        "share": [float(serving.share) for serving in listed],
+        "share": [float(serving.part) for serving in listed],
         "on": [f"{mask:x}" for mask in masks],
     }
 

@@ -14,16 +14,16 @@ from schedules.round.types import Refusal, RoundServing, Stop
 
 
 def as_served(serving: PostedServing, amount: float | None = None) -> Served:
-    """A due serving as given, in the amount due or in another one, its share scaled with the amount."""
-    part = 1.0 if amount is None or serving.amount == 0 else amount / serving.amount
+    """A due serving as given, in the amount due or in another one, its part scaled with the amount."""
+    times = 1.0 if amount is None or serving.amount == 0 else amount / serving.amount
     return Served(
         tank=serving.tank,
         feed=serving.feed,
         round=serving.round,
         amount=serving.amount if amount is None else amount,
         unit=serving.unit,
-        amount_mg=serving.amount_mg * part,
-        share=serving.share * part,
+        amount_mg=serving.amount_mg * times,
+        part=serving.part * times,
         planned=True,
     )
 
@@ -56,7 +56,7 @@ def give(
     serving that breaks a rule is recorded as extra, naming the rule.
     """
     serving = planned_serving(room, history, day, tank, feed, amount)
-    stands = refusal(room, history, tank, feed, day, serving.share)
+    stands = refusal(room, history, tank, feed, day, serving.part)
     if stands is None:
         return serving
     return replace(serving, broke=stands.rule) if anyway else stands

@@ -68,7 +68,7 @@ def _leftovers(room: Room, history: History, tank: str, feed: str, day: date) ->
 
 
 def _ration(room: Room, history: History, tank: str, day: date, share: float, beside: float) -> Refusal | None:
-    taken = history.share_on(tank, day) + beside
+    taken = history.part_on(tank, day) + beside
     if taken + share <= FULL_DAY + SHARE_TOLERANCE:
         return None
     given = [entry for entry, _ in history.served_on(tank, day)]

@@ -64,7 +64,7 @@ def stop_servings(
         made = _round_serving(room, today, day, serving, marked, why)
         if marked is None and day == today and serving.feed in room.feeds:
             made = as_things_stand(room, history, day, made, beside)
-            beside += 0.0 if made.held else made.due.share
+            beside += 0.0 if made.held else made.due.part
         servings.append(made)
     known = {serving.feed for serving in due}
     for entry in about:
@@ -85,7 +85,7 @@ def as_things_stand(
         held = Refusal("ration", left.sentence)
     if held is not None or not left.sentence:
         return replace(serving, held=held)
-    now = replace(due, amount=left.amount.measures, amount_mg=left.amount.mg, share=left.amount.share)
+    now = replace(due, amount=left.amount.measures, amount_mg=left.amount.mg, part=left.amount.share)
     return replace(serving, due=now, shrunk=left.sentence)
 
 
@@ -122,7 +122,5 @@ def _round_serving(
 def _unplanned(room: Room, today: date, day: date, entry: Entry, what: Served) -> RoundServing:
     rules = room.tanks[what.tank].feeds.get(what.feed)
     method = rules.method if rules else "placed"
-    serving = PostedServing(
-        what.tank, what.feed, what.round, what.share, what.amount, what.unit, what.amount_mg, method
-    )
+    serving = PostedServing(what.tank, what.feed, what.round, what.part, what.amount, what.unit, what.amount_mg, method)
     return _round_serving(room, today, day, serving, entry, None)

@@ -27,14 +27,14 @@ MORNING = datetime(2026, 11, 25, 7, tzinfo=UTC)
 
 
 def served(tank: str = "a1", feed: str = "moss", round_id: str = "morning", **other: Any) -> Served:
-    values: dict[str, Any] = {"amount": 0.5, "unit": "spoon", "amount_mg": 60.0, "share": 0.3, "planned": True}
+    values: dict[str, Any] = {"amount": 0.5, "unit": "spoon", "amount_mg": 60.0, "part": 0.3, "planned": True}
     return Served(tank, feed, round_id, **(values | other))
 
 
 def due(tank: str = "a1", feed: str = "moss", **other: Any) -> PostedServing:
     values: dict[str, Any] = {
         "round": "morning",
-        "share": 0.3,
+        "part": 0.3,
         "amount": 0.5,
         "unit": "spoon",
         "amount_mg": 60.0,

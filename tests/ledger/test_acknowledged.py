@@ -14,12 +14,12 @@ import pytest
 
 from schedules.history.history import history_of
 from schedules.ledger import Entry, Ledger, LedgerFault, Undone
-from schedules.ledger.exporting import export_lines
-from schedules.ledger.importing import import_lines
+from schedules.ledger.copies.exporting import export_lines
+from schedules.ledger.copies.importing import import_lines
+from schedules.ledger.copies.verify import verify
 from schedules.ledger.lines import entry_of, line_of
-from schedules.ledger.memory_ledger import MemoryLedger
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger.stores.memory import MemoryLedger
+from schedules.ledger.stores.sqlite import open_ledger
 from tests.ledger.builders import DAY, MORNING, seen, served, write
 
 
@@ -85,7 +85,7 @@ def test_a_seen_flag_is_a_keepers_last_act_and_gives_nothing_to_the_tank(ledger:
     write(ledger, seen("a1", "moss", "doubled"))
     assert [entry.what for entry in ledger.last_act("Ana")] == [seen("a1", "moss", "doubled")]
     assert set(ledger.first_served()) == {("a1", "moss")}
-    assert history_of(ledger, DAY).share_on("a1", DAY) == 0.3
+    assert history_of(ledger, DAY).part_on("a1", DAY) == 0.3
 
 
 def test_seen_flags_written_out_and_read_in_again_are_the_same_to_the_letter(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from schedules.ledger import Entry, Posting, Served, Undone
 from schedules.ledger.lines import FIRST_CHAIN, compact, entry_of, line_of, next_chain
 from schedules.ledger.packed import pack, unpack
-from schedules.ledger.rows import grow, shrink
+from schedules.ledger.stores.sqlite.rows import grow, shrink
 from tests.ledger.builders import DAY, ENTRIES, MORNING, POSTINGS, due, served
 
 ANY_ENTRY = st.builds(
@@ -49,7 +49,7 @@ def test_the_order_of_each_day_is_kept_even_where_no_order_fits_all_days() -> No
 
 def test_four_weeks_of_a_farm_take_at_most_twenty_kilobytes() -> None:
     """240 tanks with 7 feeds, of which three in ten are due on a day, each with a share of its own."""
-    shelf = [due(f"rack-{n // 40}-{n % 40}", f"feed-{k}", share=1 / (n + 2)) for n in range(240) for k in range(7)]
+    shelf = [due(f"rack-{n // 40}-{n % 40}", f"feed-{k}", part=1 / (n + 2)) for n in range(240) for k in range(7)]
     days = tuple(tuple(one for at, one in enumerate(shelf) if (at * 7 + day * 3) % 10 < 3) for day in range(28))
     assert len(shrink(pack(Posting(DAY, days)))) < 20_000
 

@@ -49,17 +49,17 @@ def test_a_round_walked_to_its_end_keeps_every_rule_whatever_was_given_beside_it
         tank = data.draw(st.sampled_from(sorted(room.tanks)))
         feed = data.draw(st.sampled_from(sorted(room.feeds)))
         past.gave(tank, room.feeds[feed], TODAY, data.draw(shares), planned=False, broke="ration")
-    before = {tank: past.history().share_on(tank, TODAY) for tank in room.tanks}
+    before = {tank: past.history().part_on(tank, TODAY) for tank in room.tanks}
 
     for stop in round_sheet(room, past.history(), TODAY, TODAY, "morning").stops:
         for act in finish_stop(stop):
             if isinstance(act, Served):
-                assert refusal(room, past.history(), act.tank, act.feed, TODAY, act.share) is None
+                assert refusal(room, past.history(), act.tank, act.feed, TODAY, act.part) is None
             past.write(act, TODAY)
 
     history = past.history()
     for tank in room.tanks:
-        assert history.share_on(tank, TODAY) <= max(1.0, before[tank]) + SHARE_TOLERANCE
+        assert history.part_on(tank, TODAY) <= max(1.0, before[tank]) + SHARE_TOLERANCE
     assert round_sheet(room, history, TODAY, TODAY, "morning").next_open() is None
 
 

@@ -103,7 +103,7 @@ def _serving_json(serving: RoundServing) -> dict[str, Any]:
         "unit": due.unit,
         "amount_mg": due.amount_mg,
         "method": due.method,
-        "share": due.share,
+        "part": due.part,
         "state": serving.state,
         "why": serving.why if serving.held is None else f"{serving.why}; hold back: {serving.held.text}",
     }

@@ -35,13 +35,13 @@ class PrepareScreen(Reading):
 
     def lines(self, width: int) -> Iterable[Content]:
         """Time, shelf, weighing, mixing, carrying; then the tanks that need care."""
-        doses = self.desk.doses
+        doses = self.session.doses
         tanks = len({serving.tank for serving in doses.servings})
-        minutes = sum(serving.minutes for stop in self.desk.sheet.stops for serving in stop.servings)
+        minutes = sum(serving.minutes for stop in self.session.sheet.stops for serving in stop.servings)
         yield Content.styled(
             f"{len(doses.servings)} servings in {tanks} tanks, about {minutes_text(minutes)} at the tanks", "bold"
         )
-        flags = self.desk.standing(flag for flag in self.desk.flags() if flag.severity == "high")
+        flags = self.session.standing(flag for flag in self.session.flags() if flag.severity == "high")
         if flags:
             tanks_said = ", ".join(dict.fromkeys(flag.tank for flag in flags))
             yield Content.styled(cut(f"! care today, told at the end: {tanks_said}", width), "$warning")
@@ -49,15 +49,15 @@ class PrepareScreen(Reading):
         yield from _care(flags, width)
 
     def _pulls(self, width: int) -> Iterator[Content]:
-        desk, doses = self.desk, self.desk.doses
-        pulls_listed = pull_list(desk.room, doses.servings, doses.batches)
+        session, doses = self.session, self.session.doses
+        pulls_listed = pull_list(session.room, doses.servings, doses.batches)
         for stage, pulls in groupby(pulls_listed, key=lambda pull: pull.stage):
             yield Content("")
             yield Content.styled(HEADS[stage], "bold $primary")
             feed: str | None = None
             for pull in pulls:
                 if stage == "mix" and pull.feed is not None and pull.feed != feed:
-                    yield Content.styled(f"  {cut(desk.room.feeds[pull.feed].name, width - 2)}", "bold")
+                    yield Content.styled(f"  {cut(session.room.feeds[pull.feed].name, width - 2)}", "bold")
                 feed = pull.feed
                 first, *rest = wrap(pull.text, width - 4)
                 yield Content(f"  · {first}")

@@ -52,7 +52,7 @@ class _State:
 
 def level_of(history: History, tank: Tank, feed: str, rules: FeedRules, day: date) -> Level:
     """The level at which a feed stands in a tank before a day's serving, from what the ledger says before that day."""
-    past = [(entry, what) for entry, what in history.servings(tank.id, feed) if entry.day < day and what.share > 0]
+    past = [(entry, what) for entry, what in history.servings(tank.id, feed) if entry.day < day and what.part > 0]
     if not past or rules.share <= 0:
         return Level(START, None, "new to this tank: half")
     known = history.first_ever.get((tank.id, feed), history.first) < history.first
@@ -73,7 +73,7 @@ def _by_day(
     days: dict[date, tuple[float, Leftovers | None]] = {}
     for (entry, what), report in judged:
         share, before = days.get(entry.day, (0.0, None))
-        days[entry.day] = (share + what.share, _worst([said for said in (before, report) if said is not None]))
+        days[entry.day] = (share + what.part, _worst([said for said in (before, report) if said is not None]))
     return list(days.values())
 
 

@@ -31,7 +31,7 @@ def remaining_amount(room: Room, history: History, due: PostedServing, day: date
     in this tank asks for, all of that shrinks alike.
     """
     feed = room.feeds.get(due.feed)
-    posted = Amount(due.amount, due.unit, due.amount_mg, due.share)
+    posted = Amount(due.amount, due.unit, due.amount_mg, due.part)
     if feed is None or due.tank not in room.tanks:
         return Remaining(posted, "")
     hold = hold_on(room, history, due.tank, feed, day)
@@ -39,14 +39,14 @@ def remaining_amount(room: Room, history: History, due: PostedServing, day: date
         sentence = f"nothing: most of {room.feeds[hold.feed].name} was left"
         return Remaining(Amount(0.0, due.unit, 0.0, 0.0, note=sentence), sentence)
     given = [what for _, what in history.served_on(due.tank, day)]
-    left = max(0.0, FULL_DAY - sum(what.share for what in given))
-    asked = sum(other.share for other in still_due(history, due.tank, day)) or due.share
-    if due.share <= 0 or asked <= left + SHARE_TOLERANCE:
+    left = max(0.0, FULL_DAY - sum(what.part for what in given))
+    asked = sum(other.part for other in still_due(history, due.tank, day)) or due.part
+    if due.part <= 0 or asked <= left + SHARE_TOLERANCE:
         return Remaining(posted, "")
     mg = due.amount_mg * min(1.0, left / asked)
     mixed = due.method in ("premixed", "flow") and can_mix(room)
     mg = mixed_mg(mg) if mixed else measured(mg, feed.measure) * feed.measure.mg
-    share = due.share * mg / due.amount_mg if due.amount_mg > 0 else 0.0
+    share = due.part * mg / due.amount_mg if due.amount_mg > 0 else 0.0
     amount = Amount(mg / feed.measure.mg, due.unit, mg, share, mixed)
     return Remaining(amount, _sentence(room, amount, given))
 
@@ -64,7 +64,7 @@ def still_due(history: History, tank: str, day: date) -> tuple[PostedServing, ..
 def _sentence(room: Room, amount: Amount, given: Iterable[Served]) -> str:
     takes: dict[str, float] = {}
     for what in given:
-        takes[what.feed] = takes.get(what.feed, 0.0) + what.share
+        takes[what.feed] = takes.get(what.feed, 0.0) + what.part
     names = " and ".join(
         f"{room.feeds[feed].name if feed in room.feeds else feed} already took {number_text(share)}"
         for feed, share in takes.items()

@@ -21,11 +21,11 @@ def over_ration(look: Look) -> Iterator[Flag]:
     for tank in look.tanks():
         for day in look.days:
             given = look.history.served_on(tank.id, day)
-            total = sum(what.share for _, what in given)
+            total = sum(what.part for _, what in given)
             if total <= FULL_DAY + SHARE_TOLERANCE:
                 continue
             parts = "; ".join(
-                f"{look.feed_name(what.feed)} {what.share:.2f} ({look.when(entry)})" for entry, what in given
+                f"{look.feed_name(what.feed)} {what.part:.2f} ({look.when(entry)})" for entry, what in given
             )
             yield Flag(
                 "over_ration",

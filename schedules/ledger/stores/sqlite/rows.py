@@ -78,7 +78,7 @@ def _columns(what: What, content: dict[str, Any]) -> Row:
 
 def _values(what: What, names: Sequence[str]) -> str:
     """Some fields of an entry, in the order of their names."""
-    return compact([getattr(what, name) for name in names])
+    return compact([getattr(what, "part" if name == "share" else name) for name in names])
 
 
 @lru_cache(maxsize=16384)
