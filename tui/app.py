@@ -22,6 +22,7 @@ from schedules.wording.entries import marked_text
 from tui.acts import BY_ID, Place, acts_of, key_text
 from tui.plan_process import PlanProcess, Start
 from tui.screens.page import Page
+from tui.terminal import call_on_signals
 from tui.theme import CHOICE, DUSK, QUIET, THEMES
 from tui.workers import SCREENS, Background
 
@@ -86,6 +87,11 @@ class RackroundApp(App[None]):
         from tui.screens.round import RoundScreen
 
         return RoundScreen(self.session)
+
+    def on_load(self) -> None:
+        """End with a sane terminal when a signal asks for it."""
+        if not self.is_headless:
+            call_on_signals(self.end)
 
     def on_mount(self) -> None:
         """Look now and then at what changed; work out the flags once the round stands."""
@@ -221,11 +227,18 @@ class RackroundApp(App[None]):
         self.background.start()
         self._plan_coming_days()
 
-    def leave_unsaved(self) -> None:
+    def leave_unsaved(self, code: int = 2) -> None:
         """Close, and print the marks that are not saved."""
         zone = self.session.room.zone
         lines = [f"  {clock_text(mark.at, zone)} {mark.text}" for mark in self.session.unsaved.marks]
-        self.exit(return_code=2, message=Text("\n".join(["These marks are NOT in the ledger:", *lines])))
+        self.exit(return_code=code, message=Text("\n".join(["These marks are NOT in the ledger:", *lines])))
+
+    def end(self, code: int) -> None:
+        """Close at once with an exit code, because of a signal or a lost terminal."""
+        if self.session.unsaved:
+            self.leave_unsaved(code)
+        else:
+            self.exit(return_code=code)
 
     async def action_quit_gently(self) -> None:
         """Close as the page would."""

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from schedules.ledger.stores.sqlite import open_ledger
 from tui.cli.fault import OK, CommandFault, FileFaults
 from tui.cli.session import Options, keeper, ledger_path, moment
+from tui.terminal import ended_by_signals
 
 if TYPE_CHECKING:
     from schedules.session.session import Session
@@ -24,6 +25,11 @@ STARTER = Path("room.toml")
 def open_dashboard(options: Options, _asked: Namespace) -> int:
     """Open today's round of a room; a faulty room file or ledger is shown until it is put right or given up."""
     _need_terminal()
+    with ended_by_signals():
+        return _open_dashboard(options)
+
+
+def _open_dashboard(options: Options) -> int:
     # Imported here and not above: the other commands run without the dashboard.
     from tui.app import RackroundApp
     from tui.plan_process import by_command
@@ -40,10 +46,11 @@ def open_dashboard(options: Options, _asked: Namespace) -> int:
     try:
         theme = preferences.theme or DUSK.name
         coming = by_command(options.room_file, ledger_path(options))
-        RackroundApp(session, keys=preferences.keys, theme=theme, room_file=options.room_file, coming=coming).run()
+        app = RackroundApp(session, keys=preferences.keys, theme=theme, room_file=options.room_file, coming=coming)
+        app.run()
     finally:
         session.ledger.close()
-    return OK
+    return app.return_code or OK
 
 
 def _open_or_wait(options: Options) -> Session | CommandFault:
@@ -114,7 +121,7 @@ def open_demo(options: Options, asked: Namespace) -> int:
     _need_terminal()
     if asked.keep is not None:
         return _demo_in(asked.keep, options)
-    with TemporaryDirectory(prefix="rackround-demo-") as folder:
+    with ended_by_signals(), TemporaryDirectory(prefix="rackround-demo-") as folder:
         return _demo_in(Path(folder), options)
 
 
