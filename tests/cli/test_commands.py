@@ -58,7 +58,7 @@ def test_every_command_reports_a_missing_room_file_without_a_traceback(
 def test_the_round_sheet_is_the_documented_json(rackround: Rackround) -> None:
     sheet = rackround("round", "--json").data
 
-    assert list(sheet) == ["date", "round", "stops"]
+    assert list(sheet) == ["format", "date", "round", "stops"]
     assert (sheet["date"], sheet["round"]) == ("2026-11-25", "morning")
     stop = sheet["stops"][0]
     assert list(stop) == ["tank", "servings", "flags"]
