@@ -106,7 +106,7 @@ def test_somebody_at_a_terminal_is_told_what_is_waited_for(
 ) -> None:
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
 
-    assert rackround("round").err == "rackround: the round stands; the coming weeks are being planned\n"
+    assert rackround("round").err == "rackround: this is the round; the coming weeks are being planned\n"
 
 
 def test_the_round_of_a_day_ahead_can_be_asked_for_first_thing(rackround: Rackround) -> None:
