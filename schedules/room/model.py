@@ -163,6 +163,7 @@ class Tank:
     `feeds` holds, in the order of the stock, the rules of every feed this tank may get, overrides applied. Whether a
     feed is wanted on a day depends on the stages present. `ration_mg` is the keeper's own word on what its animals need
     in a day, mg of dry feed; None leaves it to be worked out. `clocks` are those that differ from the room's.
+    `quarantine_days` are counted from the last animals that came in; None for a quarantine without an end.
     """
 
     id: str
@@ -179,6 +180,7 @@ class Tank:
     feeds: Mapping[str, FeedRules]
     ration_mg: float | None = None
     clocks: Mapping[str, ClockRules] = field(default_factory=dict)
+    quarantine_days: int | None = None
 
     def count(self, stage: Stage, day: date) -> int:
         """Head count of one stage on a day, without young that are only expected."""
