@@ -122,7 +122,7 @@ def test_a_quarantine_is_over_so_many_days_after_the_last_animals_came(rackround
         (("a1", "moved", "--heads", "2"), "--to TANK belongs to moved"),
         (("a1", "sold", "--heads", "2", "--to", "a2"), "--to TANK belongs to moved"),
         (("a1", "moved", "--heads", "2", "--to", "a1"), "found a1, allowed is another tank"),
-        (("a1", "moved", "--heads", "2", "--to", "a3"), 'no tank "a3" in this room; did you mean "a1"?'),
+        (("a1", "moved", "--heads", "2", "--to", "a3"), 'no tank "a3" in this room; did you mean "a2"?'),
         (("a1", "hatch", "--stage", "adult"), 'found "adult" for hatch, allowed is shrimplet'),
         (("a1", "dead", "--heads", "0"), "found 0 for dead, allowed is 1 or more"),
         (("a1", "dead", "--heads", "1", "--source", "x"), "found it for dead, allowed is it for added"),

@@ -14,7 +14,7 @@ from schedules.history.life.fold import LifeFold
 from schedules.ledger import Entry, Saw, Sighting
 from schedules.room import Presence, Room, Water
 from schedules.room.heads import CLASSES
-from schedules.room.kinds import STAGES
+from schedules.room.kinds import STAGES, Stage
 from tests.amounts.rooms import make_feed, make_room, make_tank
 from tests.ledger.builders import MORNING
 
@@ -30,8 +30,8 @@ def room_of(*animals: Presence, celsius: float | None = 26.0, others: tuple[Pres
     return make_room([feed], *(replace(tank, water=Water(celsius)) for tank in tanks))
 
 
-def sighting(saw: Saw, heads: int = 1, *, tank: str = "a1", stage: Any = None, **other: Any) -> Sighting:
-    usual = "shrimplet" if saw == "hatch" else "adult"
+def sighting(saw: Saw, heads: int = 1, *, tank: str = "a1", stage: Stage | None = None, **other: Any) -> Sighting:
+    usual: Stage = "shrimplet" if saw == "hatch" else "adult"
     exact = other.pop("exact", True)
     if saw == "moved":
         other.setdefault("to", "b2" if tank != "b2" else "a1")
