@@ -62,7 +62,7 @@ def weigh_ahead(feed: Feed, mornings: Sequence[tuple[date, Asked]], tools: Tools
     """The cups of a feed for some mornings (at least one), the first of which is the day of weighing.
 
     One strength for all of them: fewest doses beyond the limit on their error, then fewest below the smallest dose and
-    above the largest syringe, then the least water.
+    above the largest syringe, then fewest beside a mark, then the least water.
     """
     strength = min(STRENGTHS, key=lambda each: _badness(feed, mornings, tools, each))
     cups = tuple(_cup(feed, day, asked, tools, strength) for day, asked in mornings)
@@ -99,7 +99,9 @@ def dose(tank: str, mg: float, mg_per_ml: float, tools: Tools, before: float | N
 
 def _dose(tank: str, mg: float, wanted_ml: float, tools: Tools, before: float | None) -> Dose:
     fills = (_fill(vessel, wanted_ml) for vessel in _fitting(tools, wanted_ml))
-    error, vessel, ml, times = min(fills, key=lambda fill: (fill[3], fill[0], fill[1].ml))
+    # A dose that sits on a mark is read faster and with fewer slips than one beside it.
+    best = min(fills, key=lambda fill: (fill[3], abs(fill[2] * fill[3] - wanted_ml) > _HAIR, fill[0], fill[1].ml))
+    error, vessel, ml, times = best
     total = None if before is None else root_sum_square(before, error, class_error(tools.doses_ml))
     exact = ml > 0 and (total is None or total <= tools.error)
     return Dose(tank, vessel, ml, times, mg, total, exact)
@@ -142,13 +144,14 @@ def _cup(feed: Feed, day: date, asked: Asked, tools: Tools, strength: float) -> 
 
 def _badness(
     feed: Feed, mornings: Sequence[tuple[date, Asked]], tools: Tools, strength: float
-) -> tuple[bool, int, int, int, float]:
+) -> tuple[bool, int, int, int, int, float]:
     cups = [(_cup(feed, day, asked, tools, strength), asked) for day, asked in mornings]
     water = max(cup.water_ml for cup, _ in cups)
     doses = [each for cup, asked in cups for each in _doses(cup, asked, tools)]
     small = sum(each.ml * each.times < LEAST_DOSE_ML * (1 - _HAIR) for each in doses)
     large = sum(each.ml * each.times > tools.cup_above_ml for each in doses)
-    return water > tools.jug_ml, sum(not each.exact for each in doses), small, large, water
+    beside = sum(abs(each.ml * each.times * strength - each.mg) > 1e-6 * each.mg for each in doses)
+    return water > tools.jug_ml, sum(not each.exact for each in doses), small, large, beside, water
 
 
 def _doses(cup: Cup, asked: Asked, tools: Tools) -> Iterator[Dose]:
