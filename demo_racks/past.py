@@ -15,8 +15,8 @@ from typing import Final, NamedTuple
 from schedules.history import History
 from schedules.ledger import Entry, Noted, Observed, PostedServing, Posting, Served, Skipped, What
 from schedules.ledger.admission import admitted
-from schedules.ledger.filling import filling
 from schedules.ledger.lines import content_of
+from schedules.ledger.stores.sqlite.filling import filling
 from schedules.plan.planner import quick
 from schedules.plan.posting import posted_servings
 from schedules.problem.build import build_problem

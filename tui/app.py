@@ -1,4 +1,4 @@
-"""The dashboard: a desk, its screens, and a look now and then at what others wrote."""
+"""The dashboard: a session, its screens, and a look now and then at what others wrote."""
 
 from __future__ import annotations
 
@@ -17,11 +17,12 @@ from textual.theme import Theme
 from schedules.formatting import clock_text
 from schedules.ledger import LedgerFault
 from schedules.session.room_watch import RoomWatch
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from schedules.wording.entries import marked_text
 from tui.acts import BY_ID, Place, acts_of, key_text
 from tui.plan_process import PlanProcess, Start
 from tui.screens.page import Page
+from tui.terminal import call_on_signals
 from tui.theme import CHOICE, DUSK, QUIET, THEMES
 from tui.workers import SCREENS, Background
 
@@ -35,7 +36,7 @@ AGAIN_EVERY: Final = 3
 
 
 class RackroundApp(App[None]):
-    """The dashboard on one desk.
+    """The dashboard on one session.
 
     `keys` are the keeper's own keys by the names of acts, `theme` the name of the colours to start with, `room_file`
     the file to watch for changes, `coming` what plans the days after a day that was opened by itself.
@@ -50,7 +51,7 @@ class RackroundApp(App[None]):
 
     def __init__(
         self,
-        desk: Desk,
+        session: Session,
         *,
         keys: Mapping[str, str] | None = None,
         theme: str = DUSK.name,
@@ -60,7 +61,7 @@ class RackroundApp(App[None]):
         super().__init__()
         self._start_coming = coming
         self._coming: PlanProcess | None = None
-        self.desk = desk
+        self.session = session
         self.room_watch = RoomWatch(room_file)
         self._keys = dict(keys or {})
         self._looks = 0
@@ -85,7 +86,12 @@ class RackroundApp(App[None]):
         """The round is where everything starts and comes back to."""
         from tui.screens.round import RoundScreen
 
-        return RoundScreen(self.desk)
+        return RoundScreen(self.session)
+
+    def on_load(self) -> None:
+        """End with a sane terminal when a signal asks for it."""
+        if not self.is_headless:
+            call_on_signals(self.end)
 
     def on_mount(self) -> None:
         """Look now and then at what changed; work out the flags once the round stands."""
@@ -96,9 +102,9 @@ class RackroundApp(App[None]):
 
     def _plan_coming_days(self) -> None:
         """Have the days after today planned beside the round, where today alone was."""
-        if self._start_coming is None or self._coming is not None or self.desk.knows_coming_days:
+        if self._start_coming is None or self._coming is not None or self.session.knows_coming_days:
             return
-        self._coming = self._start_coming(self.desk.clock())
+        self._coming = self._start_coming(self.session.clock())
         self.page.tell("Today's round stands; the coming weeks are being planned beside it")
 
     def _hear_of_coming_days(self) -> None:
@@ -126,31 +132,33 @@ class RackroundApp(App[None]):
         """Save what is unsaved, show what others wrote, tell of a changed room file; each screen keeps its place."""
         self._looks += 1
         try:
-            told = self.desk.save_again() if self._looks % AGAIN_EVERY == 0 else None
+            told = self.session.save_again() if self._looks % AGAIN_EVERY == 0 else None
             if told is not None:
                 self.caught_up(told.tanks, told.text)
-            elif self.desk.ledger.changed():
-                self.caught_up(self.desk.catch_up(), self._news())
+            elif self.session.ledger.changed():
+                self.caught_up(self.session.catch_up(), self._news())
         except LedgerFault as fault:
             self.page.tell(self._fault_text(fault))
         if self._looks == 1:
             self._plan_coming_days()
         self._hear_of_coming_days()
-        if self.background.done and self.desk.flags_to_find:
+        if self.background.done and self.session.flags_to_find:
             self.background.start()  # of the tanks where something was written, before a screen asks for them
         if self.room_watch.changed():
             self.page.tell(f"The room file was changed: {key_text(self.key_of('reread'))} shows what that changes")
-        if self.desk.new_day:
+        if self.session.new_day:
             self.page.catch_up(frozenset())
 
     def _fault_text(self, fault: LedgerFault) -> str:
-        waits = len(self.desk.unsaved)
+        waits = len(self.session.unsaved)
         return f"{waits} NOT SAVED YET, tried again every few seconds. {fault}" if waits else str(fault)
 
     def _news(self) -> str:
         """What somebody else did, in one line."""
-        news = [f"{entry.by or 'the program'}: {marked_text(self.desk.room, entry)}" for entry in self.desk.news[-1:]]
-        more = len(self.desk.news) - 1
+        news = [
+            f"{entry.by or 'the program'}: {marked_text(self.session.room, entry)}" for entry in self.session.news[-1:]
+        ]
+        more = len(self.session.news) - 1
         return "".join(news) + (f", and {more} more" if more > 0 else "")
 
     def caught_up(self, tanks: frozenset[str], text: str = "") -> None:
@@ -174,13 +182,13 @@ class RackroundApp(App[None]):
             self.pop_screen()
         if place != "round":
             module, name = SCREENS[place].split(":")
-            self.push_screen(getattr(import_module(module), name)(self.desk))
+            self.push_screen(getattr(import_module(module), name)(self.session))
 
     def show_tank(self, tank: str) -> None:
         """Show one tank's life on top of the present screen."""
         from tui.screens.tank import TankScreen
 
-        self.push_screen(TankScreen(self.desk, tank))
+        self.push_screen(TankScreen(self.session, tank))
 
     def show_stop(self, tank: str) -> None:
         """Go to a tank's stop in the round."""
@@ -209,7 +217,7 @@ class RackroundApp(App[None]):
         self.run_worker(offer(self), exclusive=True, group="room file")
 
     def open_round(self) -> None:
-        """Show the desk's round from its first open stop on, whatever else is on the screen."""
+        """Show the session's round from its first open stop on, whatever else is on the screen."""
         from tui.screens.round import RoundScreen
 
         while len(self.screen_stack) > 1:
@@ -219,11 +227,18 @@ class RackroundApp(App[None]):
         self.background.start()
         self._plan_coming_days()
 
-    def leave_unsaved(self) -> None:
+    def leave_unsaved(self, code: int = 2) -> None:
         """Close, and print the marks that are not saved."""
-        zone = self.desk.room.zone
-        lines = [f"  {clock_text(mark.at, zone)} {mark.text}" for mark in self.desk.unsaved.marks]
-        self.exit(return_code=2, message=Text("\n".join(["These marks are NOT in the ledger:", *lines])))
+        zone = self.session.room.zone
+        lines = [f"  {clock_text(mark.at, zone)} {mark.text}" for mark in self.session.unsaved.marks]
+        self.exit(return_code=code, message=Text("\n".join(["These marks are NOT in the ledger:", *lines])))
+
+    def end(self, code: int) -> None:
+        """Close at once with an exit code, because of a signal or a lost terminal."""
+        if self.session.unsaved:
+            self.leave_unsaved(code)
+        else:
+            self.exit(return_code=code)
 
     async def action_quit_gently(self) -> None:
         """Close as the page would."""

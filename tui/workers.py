@@ -35,7 +35,7 @@ SCREENS: Final[Mapping[Place, str]] = {
 
 
 class Background:
-    """Pure computations in a thread; what they come to is handed to the desk on the screen's own thread."""
+    """Pure computations in a thread; what they come to is handed to the session on the screen's own thread."""
 
     def __init__(self, app: RackroundApp) -> None:
         self._app = app
@@ -55,31 +55,36 @@ class Background:
             self.done = not worker.is_cancelled
 
     def _work_out(self, worker: Worker[object]) -> None:
-        desk = self._app.desk
-        room, history, now, since = desk.room, desk.history, desk.clock(), desk.day - timedelta(days=DAYS_BACK)
+        session = self._app.session
+        room, history, now, since = (
+            session.room,
+            session.history,
+            session.clock(),
+            session.day - timedelta(days=DAYS_BACK),
+        )
         found = {}
-        for tank in desk.flags_to_find:
+        for tank in session.flags_to_find:
             if worker.is_cancelled:
                 return
             found[tank] = flags(room.only(tank), history, now)
             # Keys come first: whoever presses one meanwhile does not wait for this.
             sleep(BREATH)
             if len(found) == PART:
-                self._app.call_from_thread(desk.know_flags, room, history, found)
+                self._app.call_from_thread(session.know_flags, room, history, found)
                 found = {}
-        self._app.call_from_thread(desk.know_flags, room, history, found)
-        if not desk.knows_postings(since):
-            self._app.call_from_thread(desk.know_postings, history, since, self._postings(since))
-            desk.missed(since)  # looks through the postings once for all
+        self._app.call_from_thread(session.know_flags, room, history, found)
+        if not session.knows_postings(since):
+            self._app.call_from_thread(session.know_postings, history, since, self._postings(since))
+            session.missed(since)  # looks through the postings once for all
         for name in SCREENS.values():
             import_module(name.split(":")[0])
             sleep(BREATH)
 
     def _postings(self, since: date) -> tuple[Posting, ...]:
         """The whole postings in force since a day, which the missed servings are told by."""
-        desk, found = self._app.desk, {}
-        for number in range((desk.day - since).days + 1):
-            posting = desk.ledger.posting(since + timedelta(days=number))
+        session, found = self._app.session, {}
+        for number in range((session.day - since).days + 1):
+            posting = session.ledger.posting(since + timedelta(days=number))
             if posting is not None:
                 found[posting.start] = posting
             sleep(BREATH)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
@@ -11,17 +11,11 @@ from itertools import takewhile
 
 from schedules.ledger.entries import Entry, PostedServing, Posting, Served, Undone
 from schedules.ledger.ledger import Ledger
+from schedules.ledger.standing import standing
 
 LOOK_BACK_DAYS = 28
 """How many days before today a history holds: four whole weeks, so that a ledger of ten years opens like one of a
 month. What lies further back is kept only as first and last servings; who wants to look further asks for more."""
-
-
-def standing(entries: Iterable[Entry]) -> tuple[Entry, ...]:
-    """The entries that still hold: neither undone nor themselves undos, in the order given."""
-    listed = tuple(entries)
-    undone = {entry.what.act for entry in listed if isinstance(entry.what, Undone)}
-    return tuple(entry for entry in listed if not isinstance(entry.what, Undone) and entry.act not in undone)
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""Which flags are set aside at a desk: by what the ledger holds, and by what waits to be saved as if it were saved."""
+"""Which flags are set aside in a session: by the ledger, and by what waits to be saved as if it were saved."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The keeper's desk: one open round, what holds now, and the acts that can be done. Knows nothing of screens."""
+"""The keeper's session: one open round, what holds now, and the acts that can be done. Knows nothing of screens."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ NAME: Final = 30
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Outcome:
     """What an act came to: whether it is on disk, what to tell in one line, the tanks it touched, how to take it back.
 
     `kept` tells that the ledger would not take it: it waits and is tried again.
@@ -66,7 +66,7 @@ class _Postings:
     turns: Turns
 
 
-class Desk:
+class Session:
     """A room, its ledger and the round being walked.
 
     Every act is on disk before its method returns, or kept in `unsaved` and told so. `day` is the date of the round
@@ -173,16 +173,16 @@ class Desk:
         due = serving.due
         return serving.state == "due" and not self.unsaved.settles(self.day, due.tank, due.feed)
 
-    def finish(self, stop: Stop) -> Told:
+    def finish(self, stop: Stop) -> Outcome:
         """Mark everything still due at a stop: given as due, or skipped with the rule that holds it back."""
         drafts = finish_stop(replace(stop, servings=tuple(each for each in stop.servings if self.is_due(each))))
         if not drafts:
-            return Told(False, f"{stop.tank}: nothing is due here any more")
+            return Outcome(False, f"{stop.tank}: nothing is due here any more")
         held = sum(isinstance(draft, Skipped) for draft in drafts)
         text = f"{stop.tank} done: {len(drafts) - held} given" + (f", {held} held back" if held else "")
         return self._write(drafts, text)
 
-    def give(self, tank: str, feed: Feed, amount: float | None = None, *, anyway: bool = False) -> Told | Refusal:
+    def give(self, tank: str, feed: Feed, amount: float | None = None, *, anyway: bool = False) -> Outcome | Refusal:
         """Record a serving as due or in another amount; what stands against it comes back unless the keeper insists."""
         served = give(self.room, self.history, self.day, tank, feed.id, amount, anyway=anyway)
         if isinstance(served, Refusal):
@@ -191,26 +191,26 @@ class Desk:
         dose = self.doses.given_text(feed.id, served.amount, served.unit, served.amount_mg)
         return self._write([served], f"{tank}: {dose} of {feed.name} given{extra}")
 
-    def skip(self, servings: Sequence[RoundServing], because: str) -> Told:
+    def skip(self, servings: Sequence[RoundServing], because: str) -> Outcome:
         """Record that due servings are left out, and why."""
         drafts = [Skipped(each.due.tank, each.due.feed, each.due.round, clean(because)) for each in servings]
         names = ", ".join(short(each.feed_name, NAME) for each in servings)
         return self._write(drafts, f"{servings[0].due.tank}: {names} skipped, {clean(because)}")
 
-    def let_go(self, day: date, gaps: Sequence[Missed], because: str) -> Told:
+    def let_go(self, day: date, gaps: Sequence[Missed], because: str) -> Outcome:
         """Record that servings missed on a past day are let go, and why; this settles them."""
         drafts = [Skipped(gap.due.tank, gap.due.feed, gap.due.round, clean(because)) for gap in gaps]
         what = f"{len(drafts)} servings" if len(drafts) > 1 else f"{gaps[0].due.tank}"
         return self._write(drafts, f"{what} of {date_text(day)} let go, {clean(because)}", day)
 
-    def observe(self, tank: str, feed: Feed, leftovers: Leftovers) -> Told:
+    def observe(self, tank: str, feed: Feed, leftovers: Leftovers) -> Outcome:
         """Record how much of a feed was found lying in a tank."""
         return self._write([Observed(tank, feed.id, leftovers)], f"{tank}: leftovers of {feed.name}: {leftovers}")
 
-    def note(self, tank: str | None, text: str) -> Told:
+    def note(self, tank: str | None, text: str) -> Outcome:
         """Record a note about a tank, or (None) about the room."""
         if not clean(text):
-            return Told(False, "a note needs a text")
+            return Outcome(False, "a note needs a text")
         return self._write([Noted(tank, clean(text))], f"{tank or 'room'}: noted")
 
     def seen_by(self, flag: Flag) -> tuple[str, ...]:
@@ -221,34 +221,34 @@ class Desk:
         """Those of some flags that no keeper has set aside."""
         return tuple(flag for flag in found if not self.seen_by(flag))
 
-    def acknowledge(self, flag: Flag) -> Told:
+    def acknowledge(self, flag: Flag) -> Outcome:
         """Set a flag aside as seen, for every keeper, until there is more of it or it is worse."""
         text = f"{flag.tank}: seen, listed last: {flag_name(self.room, flag.kind, flag.feed)}"
         return self._write([acknowledgement_of(flag)], text, flag.day)
 
-    def stand_again(self, flag: Flag) -> Told:
+    def stand_again(self, flag: Flag) -> Outcome:
         """Take back all that sets a flag aside, whoever wrote it, so that it stands among the others again."""
         text = f"{flag.tank}: among the others again: {flag_name(self.room, flag.kind, flag.feed)}"
         acts = dict.fromkeys(entry.act for entry in setting_aside(flag, self.history, self.unsaved))
         self.unsaved.drop(waiting(flag, self.unsaved))
-        told = Told(True, text)
+        told = Outcome(True, text)
         for act in acts:
             told = self._write([Undone(act)], text, flag.day)
         return replace(told, tanks=told.tanks | {flag.tank}, undoable=False)
 
-    def undo(self) -> Told:
+    def undo(self) -> Outcome:
         """Take back this keeper's newest act of today, an unsaved one first."""
         mark = self.unsaved.take_back()
         if mark is not None:
-            return Told(True, f"taken back before it was saved: {mark.text}", _about(mark.what), undoable=False)
+            return Outcome(True, f"taken back before it was saved: {mark.text}", _about(mark.what), undoable=False)
         act = self.ledger.last_act(self.by)
         if not act or self.day not in (act[0].day, self.room.day(act[0].at)):
-            return Told(False, f"nothing of {self.by}'s to take back today")
+            return Outcome(False, f"nothing of {self.by}'s to take back today")
         texts = [marked_text(self.room, each) for each in act]
         what = "; ".join(texts[:2]) + (f" and {len(texts) - 2} more" if len(texts) > 2 else "")
         return replace(self._write([Undone(act[0].act)], f"taken back: {what}", act[0].day), undoable=False)
 
-    def save_again(self) -> Told | None:
+    def save_again(self) -> Outcome | None:
         """Try to write what is unsaved; None where nothing is. Raises `LedgerFault` where it still cannot be."""
         if not self.unsaved:
             return None
@@ -256,18 +256,18 @@ class Desk:
         told = f"saved now: {count - len(beaten)} of {count}"
         if beaten:
             told += f"; somebody else had already marked: {'; '.join(mark.text for mark in beaten)}"
-        return Told(True, told, self.catch_up(), undoable=False)
+        return Outcome(True, told, self.catch_up(), undoable=False)
 
-    def _write(self, drafts: Sequence[What], text: str, day: date | None = None) -> Told:
+    def _write(self, drafts: Sequence[What], text: str, day: date | None = None) -> Outcome:
         mark = Mark(tuple(drafts), day or self.day, self.clock(), self.by, text)
         try:
             admitted(mark.what, mark.day, mark.at, mark.by)
         except LedgerFault as fault:
-            return Told(False, str(fault))
+            return Outcome(False, str(fault))
         if self.unsaved:
             # Behind those that wait already, without asking the ledger again: nobody stands waiting for it at a tank.
             self.unsaved.keep(mark)
-            return Told(False, f"NOT SAVED YET, kept and tried again: {text}", _about(mark.what), kept=True)
+            return Outcome(False, f"NOT SAVED YET, kept and tried again: {text}", _about(mark.what), kept=True)
         try:
             self.ledger.append(mark.what, day=mark.day, at=mark.at, by=mark.by)
         except AlreadyMarked as marked:
@@ -275,11 +275,11 @@ class Desk:
             winner = marked.winner
             who = f"{winner.by or 'the program'} at {clock_text(winner.at, self.room.zone)}"
             text = f"not recorded, already marked by {who}: {marked_text(self.room, winner)}"
-            return Told(False, text, _tanks([winner], self.history))
+            return Outcome(False, text, _tanks([winner], self.history))
         except LedgerFault as fault:
             self.unsaved.keep(mark)
-            return Told(False, f"NOT SAVED YET, kept and tried again: {text}. {fault}", _about(mark.what), kept=True)
-        return Told(True, text, self.catch_up())
+            return Outcome(False, f"NOT SAVED YET, kept and tried again: {text}. {fault}", _about(mark.what), kept=True)
+        return Outcome(True, text, self.catch_up())
 
     def catch_up(self) -> frozenset[str]:
         """Take in what was added to the ledger since, by anyone; the tanks it touches, whose stops are made anew."""

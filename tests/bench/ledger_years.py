@@ -17,11 +17,11 @@ from demo_racks.fresh import fresh_text
 from schedules.history.history import history_of
 from schedules.ledger import Leftovers, Noted, Observed, PostedServing, Posting, Skipped, Undone, What
 from schedules.ledger.admission import admitted
-from schedules.ledger.filling import filling
-from schedules.ledger.inserting import Inserter
 from schedules.ledger.lines import content_of
-from schedules.ledger.memory_ledger import MemoryLedger
 from schedules.ledger.packed import Packed, pack
+from schedules.ledger.stores.memory import MemoryLedger
+from schedules.ledger.stores.sqlite.filling import filling
+from schedules.ledger.stores.sqlite.inserting import Inserter
 from schedules.plan.posting import HORIZON_DAYS, plan_days, posted_servings
 from schedules.room import Room
 from schedules.room_file import load_room

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from schedules.history.history import history_of, refresh
 from schedules.ledger import Acknowledged, AlreadyMarked, LedgerFault, Undone
-from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.ledger.stores.memory import MemoryLedger
 from schedules.review.flags import Flag, FlagKind, Severity, flags
 from schedules.review.flags.acknowledged import acknowledgement_of, acknowledgements, set_apart
 from schedules.review.flags.types import RANK

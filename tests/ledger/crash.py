@@ -25,12 +25,12 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from schedules.ledger import AlreadyMarked, Noted, Observed, Posting, Skipped, Undone, What
-from schedules.ledger.connection import connect, lay_out
-from schedules.ledger.inserting import Inserter
+from schedules.ledger.copies.verify import verify
 from schedules.ledger.lines import content_of, line_of
-from schedules.ledger.schema import VERSION
-from schedules.ledger.sqlite_ledger import SqliteLedger, open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger.stores.sqlite import SqliteLedger, open_ledger
+from schedules.ledger.stores.sqlite.connection import connect, lay_out
+from schedules.ledger.stores.sqlite.inserting import Inserter
+from schedules.ledger.stores.sqlite.schema import VERSION
 from tests.ledger.builders import DAY, MORNING, due, seen, served
 
 MOST_ACTS = 12

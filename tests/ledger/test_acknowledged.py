@@ -14,12 +14,12 @@ import pytest
 
 from schedules.history.history import history_of
 from schedules.ledger import Entry, Ledger, LedgerFault, Undone
-from schedules.ledger.exporting import export_lines
-from schedules.ledger.importing import import_lines
+from schedules.ledger.copies.exporting import export_lines
+from schedules.ledger.copies.importing import import_lines
+from schedules.ledger.copies.verify import verify
 from schedules.ledger.lines import entry_of, line_of
-from schedules.ledger.memory_ledger import MemoryLedger
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger.stores.memory import MemoryLedger
+from schedules.ledger.stores.sqlite import open_ledger
 from tests.ledger.builders import DAY, MORNING, seen, served, write
 
 

@@ -15,11 +15,11 @@ from hypothesis import strategies as st
 
 from demo_racks import room_path
 from schedules.ledger import LedgerFault, Posting, Undone
-from schedules.ledger.backup import backup
-from schedules.ledger.exporting import export_lines, export_to
-from schedules.ledger.importing import import_lines
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import oddities, verify
+from schedules.ledger.copies.backup import backup
+from schedules.ledger.copies.exporting import export_lines, export_to
+from schedules.ledger.copies.importing import import_lines
+from schedules.ledger.copies.verify import oddities, verify
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.plan.opening import open_day
 from schedules.plan.posting import plan_days
 from schedules.room_file import load_room

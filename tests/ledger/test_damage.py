@@ -14,9 +14,9 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from schedules.ledger import Entry, LedgerFault
-from schedules.ledger.repair import repair
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger.copies.repair import repair
+from schedules.ledger.copies.verify import verify
+from schedules.ledger.stores.sqlite import open_ledger
 from tests.ledger.builders import DAY, fill, put_back, served, with_beside, write
 
 Files = dict[str, bytes]

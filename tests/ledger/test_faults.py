@@ -14,9 +14,9 @@ from pathlib import Path
 import pytest
 
 from schedules.ledger import LedgerFault, Noted
-from schedules.ledger.schema import VERSION
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger.copies.verify import verify
+from schedules.ledger.stores.sqlite import open_ledger
+from schedules.ledger.stores.sqlite.schema import VERSION
 from tests.ledger.builders import DAY, MORNING, fill, served, write
 
 

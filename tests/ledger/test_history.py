@@ -8,9 +8,10 @@ from datetime import date, timedelta
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from schedules.history.history import LOOK_BACK_DAYS, History, history_of, looking_ahead, refresh, standing
+from schedules.history.history import LOOK_BACK_DAYS, History, history_of, looking_ahead, refresh
 from schedules.ledger import AlreadyMarked, Entry, Ledger, LedgerFault, Posting, Served, Skipped, Undone, What
-from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.ledger.standing import standing
+from schedules.ledger.stores.memory import MemoryLedger
 from tests.ledger.builders import DAY, DAYS, ENTRIES, FEEDS, MORNING, NAMES, POSTINGS, due, served, write
 
 TANKS = ("a1", "b2", "ö-3")

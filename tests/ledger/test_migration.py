@@ -12,14 +12,14 @@ from typing import Final
 
 import pytest
 
-from schedules.ledger import AlreadyMarked, Ledger, LedgerFault, Undone, migration
-from schedules.ledger.connection import bring_up
+from schedules.ledger import AlreadyMarked, Ledger, LedgerFault, Undone
+from schedules.ledger.copies.repair import repair
+from schedules.ledger.copies.verify import verify
 from schedules.ledger.lines import line_of
-from schedules.ledger.migration import copy_name
-from schedules.ledger.repair import repair
-from schedules.ledger.schema import STEPS, VERSION, objects
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger.stores.sqlite import migration, open_ledger
+from schedules.ledger.stores.sqlite.connection import bring_up
+from schedules.ledger.stores.sqlite.migration import copy_name
+from schedules.ledger.stores.sqlite.schema import STEPS, VERSION, objects
 from tests.ledger.builders import DAY, seen, served, write
 from tests.ledger.crash import make_old
 

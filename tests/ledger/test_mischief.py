@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 
 from schedules.ledger import AlreadyMarked, LedgerFault, Noted, Skipped
-from schedules.ledger.exporting import export_lines
-from schedules.ledger.importing import import_lines
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger.copies.exporting import export_lines
+from schedules.ledger.copies.importing import import_lines
+from schedules.ledger.copies.verify import verify
+from schedules.ledger.stores.sqlite import open_ledger
 from tests.ledger.builders import DAY, MORNING, served, write
 
 MISCHIEF = [

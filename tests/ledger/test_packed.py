@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from schedules.ledger import Entry, Posting, Served, Undone
 from schedules.ledger.lines import FIRST_CHAIN, compact, entry_of, line_of, next_chain
 from schedules.ledger.packed import pack, unpack
-from schedules.ledger.rows import grow, shrink
+from schedules.ledger.stores.sqlite.rows import grow, shrink
 from tests.ledger.builders import DAY, ENTRIES, MORNING, POSTINGS, due, served
 
 ANY_ENTRY = st.builds(

@@ -17,9 +17,9 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, pr
 
 from schedules.history.history import history_of, refresh
 from schedules.ledger import AlreadyMarked, Ledger, LedgerFault, PostedServing, Posting, Undone, What
-from schedules.ledger.memory_ledger import MemoryLedger
-from schedules.ledger.sqlite_ledger import SqliteLedger, open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger.copies.verify import verify
+from schedules.ledger.stores.memory import MemoryLedger
+from schedules.ledger.stores.sqlite import SqliteLedger, open_ledger
 from tests.ledger.builders import DAY, DAYS, DUE, ENTRIES, MORNING, POSTINGS
 
 KEEPERS = st.sampled_from(("Ana", "Ben", None))

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import schedules
-from tests.tui.rooms import make_desk, room_text
+from tests.tui.rooms import make_session, room_text
 from tui.cli.main import COMMANDS
 
 DOMAIN = Path(schedules.__file__).parent
@@ -88,7 +88,7 @@ def test_every_command_that_prints_is_tried_here() -> None:
 def test_commands_that_print_load_no_screen(tmp_path: Path) -> None:
     room_file = tmp_path / "room.toml"
     room_file.write_text(room_text(), encoding="utf-8")
-    make_desk(tmp_path).ledger.close()
+    make_session(tmp_path).ledger.close()
     for words in (words for runs in HEADLESS.values() for words in runs):
         given = [word.replace("ROOM", str(room_file)) for word in words] + ["--now", "2026-11-25T07:10"]
         run = subprocess.run([sys.executable, "-c", LOADED, *given], capture_output=True, text=True, check=True)

@@ -13,20 +13,20 @@ import pytest
 
 from schedules.ledger import LedgerFault, Noted, Served, Skipped, What
 from tests.tui.hand import at_work
-from tests.tui.rooms import Clock, make_desk, room_text, second_desk, served
+from tests.tui.rooms import Clock, make_session, room_text, second_session, served
 from tui.acts import Place
 from tui.screens.acting import REASONS
 
 
 async def test_closing_in_the_middle_loses_nothing_and_comes_back_to_the_next_open_stop(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    async with at_work(desk) as hand:
+    session = make_session(tmp_path)
+    async with at_work(session) as hand:
         await hand.press("space", "space")
         await hand.sees("a2 done: 1 given")
         await hand.press("q")
-    desk.ledger.close()
+    session.ledger.close()
 
-    async with at_work(second_desk(desk, tmp_path, "Mara")) as hand:
+    async with at_work(second_session(session, tmp_path, "Mara")) as hand:
         assert "a3 Fern and root" in hand.text
         assert "3 of 6 stops done" in hand.text
 
@@ -34,7 +34,7 @@ async def test_closing_in_the_middle_loses_nothing_and_comes_back_to_the_next_op
 async def test_a_mark_of_another_program_appears_with_its_keeper_and_keeps_the_place(tmp_path: Path) -> None:
     room_file = tmp_path / "room.toml"
     room_file.write_text(room_text(), encoding="utf-8")
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         await hand.press("down", "down")
         await hand.sees("a3 Fern and root", "1 of 6 stops done")
         words = ["give", str(room_file), "b2", "dust", "--by", "Ben", "--now", "2026-11-25T07:12"]
@@ -48,9 +48,9 @@ async def test_a_mark_of_another_program_appears_with_its_keeper_and_keeps_the_p
 
 
 async def test_two_keepers_cannot_both_mark_a_serving_and_the_later_one_is_told_who_did(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    other = second_desk(desk, tmp_path)
-    async with at_work(desk) as hand:
+    session = make_session(tmp_path)
+    other = second_session(session, tmp_path)
+    async with at_work(session) as hand:
         other.finish(other.sheet.stops[0])
         await hand.press("space")
         await hand.sees("already", "Ben")
@@ -60,7 +60,7 @@ async def test_two_keepers_cannot_both_mark_a_serving_and_the_later_one_is_told_
 
 
 async def test_one_serving_is_marked_by_its_number(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         await hand.press("2")
         await hand.sees("of Insect wafers given")
         assert [(what.tank, what.feed) for what in hand.written if isinstance(what, Served)] == [("a1", "bug")]
@@ -73,7 +73,7 @@ async def test_one_serving_is_marked_by_its_number(tmp_path: Path) -> None:
 async def test_a_rule_that_stands_against_it_is_told_and_nothing_is_written_unless_the_keeper_insists(
     tmp_path: Path,
 ) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         await hand.press("down", "down", "down")
         await hand.sees("b1 Amber, line two", "HOLD BACK")
         await hand.press("1")
@@ -90,7 +90,7 @@ async def test_a_rule_that_stands_against_it_is_told_and_nothing_is_written_unle
 
 
 async def test_done_leaves_out_what_is_held_back_with_the_rule_as_its_reason(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         await hand.press("down", "down", "down", "space")
         await hand.sees("b1 done: 0 given, 1 held back")
         skipped = hand.written[0]
@@ -99,7 +99,7 @@ async def test_done_leaves_out_what_is_held_back_with_the_rule_as_its_reason(tmp
 
 
 async def test_a_reason_for_skipping_is_picked_by_its_digit(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         for number, reason in enumerate(REASONS, 1):
             await hand.press("t")
             await hand.sees("Which tank?")
@@ -115,7 +115,7 @@ async def test_a_reason_for_skipping_is_picked_by_its_digit(tmp_path: Path) -> N
 
 
 async def test_another_reason_is_typed_and_escape_skips_nothing(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         await hand.press("down", "s")
         await hand.sees("a2: why?")
         await hand.press("escape")
@@ -132,7 +132,7 @@ async def test_another_reason_is_typed_and_escape_skips_nothing(tmp_path: Path) 
 
 
 async def test_an_amount_is_typed_with_a_point_or_a_comma_and_nonsense_is_told(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         await hand.press("down", "down", "a")
         await hand.sees("how much Insect wafers?")
         await hand.press("up", "enter")
@@ -151,7 +151,7 @@ async def test_an_amount_is_typed_with_a_point_or_a_comma_and_nonsense_is_told(t
 
 
 async def test_a_note_shows_at_its_tank_and_an_empty_one_is_not_written(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path), size=(120, 40)) as hand:
+    async with at_work(make_session(tmp_path), size=(120, 40)) as hand:
         await hand.press("n")
         await hand.sees("a1: note")
         await hand.press("enter")
@@ -164,9 +164,9 @@ async def test_a_note_shows_at_its_tank_and_an_empty_one_is_not_written(tmp_path
 
 
 async def test_undo_takes_back_a_whole_stop_at_once_and_only_ones_own(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    other = second_desk(desk, tmp_path)
-    async with at_work(desk) as hand:
+    session = make_session(tmp_path)
+    other = second_session(session, tmp_path)
+    async with at_work(session) as hand:
         await hand.press("space")
         await hand.sees("2 of 6 stops done")
         other.finish(other.sheet.stops[1])
@@ -177,7 +177,7 @@ async def test_undo_takes_back_a_whole_stop_at_once_and_only_ones_own(tmp_path: 
 
 
 async def test_a_stop_left_for_later_comes_again_at_the_end(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         await hand.press("z")
         await hand.sees("later", "a2 Long slate")
         await hand.press("space", "space", "space", "space")
@@ -187,7 +187,7 @@ async def test_a_stop_left_for_later_comes_again_at_the_end(tmp_path: Path) -> N
 
 
 async def test_a_part_of_several_names_asks_which_one_and_of_none_says_so(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         await hand.press("t")
         await hand.sees("Which tank?")
         await hand.press(*"AND", "enter")
@@ -209,15 +209,15 @@ async def test_a_part_of_several_names_asks_which_one_and_of_none_says_so(tmp_pa
 
 
 async def test_after_midnight_the_round_stays_until_the_new_day_is_opened(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    assert isinstance(desk.clock, Clock)
-    async with at_work(desk) as hand:
-        desk.clock.now += timedelta(days=1)
+    session = make_session(tmp_path)
+    assert isinstance(session.clock, Clock)
+    async with at_work(session) as hand:
+        session.clock.now += timedelta(days=1)
         await hand.sees("A new day has begun: r opens its round")
         await hand.press("space")
         await hand.sees("a1 done")
         assert {what.tank for what in hand.written if isinstance(what, Served)} == {"a1"}
-        assert desk.day.day == 25
+        assert session.day.day == 25
 
         await hand.press("r")
         await hand.sees("the new day's round", "Thu 26 Nov")
@@ -226,14 +226,14 @@ async def test_after_midnight_the_round_stays_until_the_new_day_is_opened(tmp_pa
 async def test_a_mark_that_cannot_be_saved_is_told_kept_and_saved_as_soon_as_it_can_be(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    desk = make_desk(tmp_path)
+    session = make_session(tmp_path)
 
     def full(_what: Sequence[What], **_other: object) -> None:
         raise LedgerFault("The disk is full.")
 
-    async with at_work(desk) as hand:
+    async with at_work(session) as hand:
         with monkeypatch.context() as broken:
-            broken.setattr(desk.ledger, "append", full)
+            broken.setattr(session.ledger, "append", full)
             await hand.press("space")
             await hand.sees("1 NOT SAVED YET", "The disk is full")
             assert hand.written == []
@@ -250,7 +250,7 @@ async def test_a_mark_that_cannot_be_saved_is_told_kept_and_saved_as_soon_as_it_
 async def test_a_changed_room_file_is_offered_with_what_it_changes_and_taken_in(tmp_path: Path) -> None:
     room_file = tmp_path / "room.toml"
     room_file.write_text(room_text(), encoding="utf-8")
-    async with at_work(make_desk(tmp_path), room_file=room_file) as hand:
+    async with at_work(make_session(tmp_path), room_file=room_file) as hand:
         room_file.write_text(room_text({"a1": "Moss and fern"}), encoding="utf-8")
         os.utime(room_file, ns=(1, 1))
         await hand.sees("The room file was changed")
@@ -263,7 +263,7 @@ async def test_a_changed_room_file_is_offered_with_what_it_changes_and_taken_in(
 async def test_a_faulty_room_file_is_told_with_its_lines_and_changes_nothing(tmp_path: Path) -> None:
     room_file = tmp_path / "room.toml"
     room_file.write_text(room_text(), encoding="utf-8")
-    async with at_work(make_desk(tmp_path), room_file=room_file) as hand:
+    async with at_work(make_session(tmp_path), room_file=room_file) as hand:
         room_file.write_text(room_text().replace("volume = 40", "volume = 0", 1), encoding="utf-8")
         await hand.press("w")
         await hand.sees("The room file has faults", "volume", "The room stays as it was")
@@ -272,7 +272,7 @@ async def test_a_faulty_room_file_is_told_with_its_lines_and_changes_nothing(tmp
 
 
 async def test_the_keepers_own_keys_work_and_are_shown(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path), keys={"finish": "f5"}) as hand:
+    async with at_work(make_session(tmp_path), keys={"finish": "f5"}) as hand:
         assert "F5 done" in hand.text
         await hand.press("space")
         await hand.press("f5")
@@ -281,7 +281,7 @@ async def test_the_keepers_own_keys_work_and_are_shown(tmp_path: Path) -> None:
 
 
 async def test_a_tap_goes_to_a_stop_and_a_tap_in_the_footer_does_the_act(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         rows = hand.text.splitlines()
         await hand.pilot.click(offset=(3, next(y for y, line in enumerate(rows) if " b2 " in line)))
         await hand.sees("b2 Pale ones")
@@ -292,7 +292,7 @@ async def test_a_tap_goes_to_a_stop_and_a_tap_in_the_footer_does_the_act(tmp_pat
 
 
 async def test_a_tap_on_a_serving_marks_it(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         rows = hand.text.splitlines()
         y = next(y for y, line in enumerate(rows) if "Insect wafers" in line)
         await hand.pilot.click(offset=(rows[y].index("Insect"), y))
@@ -302,14 +302,16 @@ async def test_a_tap_on_a_serving_marks_it(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("place", ["prepare", "lookback", "flags", "room"])
 async def test_what_another_program_writes_shows_on_the_other_screens_too(place: Place, tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    async with at_work(desk) as hand:
+    session = make_session(tmp_path)
+    async with at_work(session) as hand:
         await hand.open(place)
         before = hand.text
-        other = second_desk(desk, tmp_path)
+        other = second_session(session, tmp_path)
         for stop in other.sheet.stops[:3]:
             other.finish(stop)
-        other.ledger.append([served(desk.room, "a2", "dust", "again")], day=desk.day, at=desk.clock(), by="Ben")
+        other.ledger.append(
+            [served(session.room, "a2", "dust", "again")], day=session.day, at=session.clock(), by="Ben"
+        )
 
         await hand.sees("4 of 6 stops done", "Ben: ")
         assert hand.text.splitlines()[2:-3] != before.splitlines()[2:-3] or place == "prepare"

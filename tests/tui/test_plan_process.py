@@ -12,9 +12,9 @@ from pathlib import Path
 import pytest
 from textual.widgets import Static
 
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room_file import load_room
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tests.tui.rooms import NOW, Clock, room_text
 from tui.app import RackroundApp
 from tui.plan_process import PlanProcess, by_command
@@ -25,58 +25,58 @@ PATIENCE = 60
 """Seconds after which what was waited for is taken not to come."""
 
 
-def first_desk(folder: Path) -> Desk:
-    """A desk on a room that was never planned."""
+def first_session(folder: Path) -> Session:
+    """A session on a room that was never planned."""
     room_file = folder / "room.toml"
     room_file.write_text(room_text(), encoding="utf-8")
-    return Desk(load_room(room_file), open_ledger(folder / "room.ledger.db"), Clock(), "Mara", at_once=True)
+    return Session(load_room(room_file), open_ledger(folder / "room.ledger.db"), Clock(), "Mara", at_once=True)
 
 
 async def test_the_round_can_be_walked_before_the_coming_weeks_are_planned(tmp_path: Path) -> None:
-    desk = first_desk(tmp_path)
+    session = first_session(tmp_path)
     coming = by_command(tmp_path / "room.toml", tmp_path / "room.ledger.db")
-    app = RackroundApp(desk, coming=coming)
+    app = RackroundApp(session, coming=coming)
     async with app.run_test(size=(80, 24)) as pilot, asyncio.timeout(PATIENCE):
-        assert desk.sheet.stops
-        today = desk.history.due(desk.day)
+        assert session.sheet.stops
+        today = session.history.due(session.day)
         await pilot.press("p")
         assert isinstance(app.screen, PlanScreen)
         first = app.screen
         await pilot.press("down", "right")
         at_hand = first.query_one(PlanGrid).cell
-        while not desk.knows_coming_days:
+        while not session.knows_coming_days:
             await pilot.pause(0.05)
         while app.screen is first:
             await pilot.pause(0.05)
         assert isinstance(app.screen, PlanScreen)
         await pilot.pause()
         assert app.screen.query_one(PlanGrid).cell == at_hand
-        assert desk.history.due(desk.day) == today
-    desk.ledger.close()
+        assert session.history.due(session.day) == today
+    session.ledger.close()
 
 
 async def test_where_the_coming_weeks_cannot_be_planned_a_line_says_so(tmp_path: Path) -> None:
-    desk = first_desk(tmp_path)
+    session = first_session(tmp_path)
 
     def start(_now: datetime) -> PlanProcess:
         return PlanProcess([sys.executable, "-c", "import sys; sys.exit('no [room] for it')"])
 
-    app = RackroundApp(desk, coming=start)
+    app = RackroundApp(session, coming=start)
     async with app.run_test(size=(120, 40)) as pilot, asyncio.timeout(PATIENCE):
         told = ""
         while "could not" not in told:
             await pilot.pause(0.05)
             told = str(app.page.query_one("#told", Static).render())
         assert "no [room] for it" in told
-        assert not desk.knows_coming_days
-    desk.ledger.close()
+        assert not session.knows_coming_days
+    session.ledger.close()
 
 
 def test_a_package_of_the_same_name_in_the_current_folder_is_never_run(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    desk = first_desk(tmp_path)
-    desk.ledger.close()
+    session = first_session(tmp_path)
+    session.ledger.close()
     other = tmp_path / "other"
     (other / "tui").mkdir(parents=True)
     (other / "tui" / "__init__.py").write_text("", encoding="utf-8")

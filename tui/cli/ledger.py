@@ -5,12 +5,12 @@ from __future__ import annotations
 from argparse import Namespace
 from pathlib import Path
 
-from schedules.ledger.backup import backup
-from schedules.ledger.exporting import export_lines
-from schedules.ledger.importing import import_lines
-from schedules.ledger.repair import repair
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import oddities, verify
+from schedules.ledger.copies.backup import backup
+from schedules.ledger.copies.exporting import export_lines
+from schedules.ledger.copies.importing import import_lines
+from schedules.ledger.copies.repair import repair
+from schedules.ledger.copies.verify import oddities, verify
+from schedules.ledger.stores.sqlite import open_ledger
 from tui.cli.fault import FAULT, OK, CommandFault
 from tui.cli.out import say, warn
 from tui.cli.session import Options, ledger_path

@@ -10,7 +10,7 @@ from textual import work
 from schedules.ledger import LedgerFault, Leftovers, PostedServing
 from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
-from schedules.session.session import Told
+from schedules.session.session import Outcome
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
 from tui.screens.page import Page
@@ -36,14 +36,14 @@ class Acting(Page):
     @property
     def stop_at_hand(self) -> Stop | None:
         """The stop of the round at that tank."""
-        return next((stop for stop in self.desk.sheet.stops if stop.tank == self.tank_at_hand), None)
+        return next((stop for stop in self.session.sheet.stops if stop.tank == self.tank_at_hand), None)
 
-    def after(self, told: Told) -> None:
+    def after(self, told: Outcome) -> None:
         """Show what an act came to, on every screen; the way back is named beside it."""
         self.rackround.caught_up(told.tanks)
         self.tell(told.text, f"{self.key('undo')} takes it back" if told.done and told.undoable else "")
 
-    def record(self, act: Callable[[], Told]) -> None:
+    def record(self, act: Callable[[], Outcome]) -> None:
         """Do an act and show what it came to; where the ledger fails, say so and leave everything as it was."""
         try:
             told = act()
@@ -58,7 +58,7 @@ class Acting(Page):
         if tank is None:
             return
         try:
-            told = self.desk.give(tank, feed, amount)
+            told = self.session.give(tank, feed, amount)
         except LedgerFault as fault:
             self.tell(f"NOT SAVED. {fault}")
             return
@@ -72,7 +72,7 @@ class Acting(Page):
         title = f"Hold back {feed.name} in {tank}: {refusal.text}"
         options = ("leave it", "give it all the same, recorded as extra and flagged")
         if await self.app.push_screen_wait(Choose(title, options)) == 1:
-            self.record(lambda: _told(self.desk.give(tank, feed, amount, anyway=True)))
+            self.record(lambda: _told(self.session.give(tank, feed, amount, anyway=True)))
 
     def action_one(self) -> None:
         """Mark the first serving as given."""
@@ -84,8 +84,8 @@ class Acting(Page):
         if stop is None or number > len(stop.servings):
             return
         serving = stop.servings[number - 1]
-        feed = self.desk.room.feeds.get(serving.due.feed)
-        if not self.desk.is_due(serving):
+        feed = self.session.room.feeds.get(serving.due.feed)
+        if not self.session.is_due(serving):
             state = "waiting to be saved" if serving.state == "due" else serving.state
             self.tell(f"{serving.feed_name}: {state} already")
         elif feed is not None:
@@ -95,7 +95,7 @@ class Acting(Page):
     async def action_skip(self) -> None:
         """Leave out one due serving, or all of them, with a reason."""
         stop = self.stop_at_hand
-        due = [serving for serving in stop.servings if self.desk.is_due(serving)] if stop else []
+        due = [serving for serving in stop.servings if self.session.is_due(serving)] if stop else []
         if stop is None or not due:
             self.tell("nothing is due here to skip")
             return
@@ -108,7 +108,7 @@ class Acting(Page):
             chosen = due if picked == 0 else [due[picked - 1]]
         because = await self._reason(stop.tank)
         if because:
-            self.record(lambda: self.desk.skip(chosen, because))
+            self.record(lambda: self.session.skip(chosen, because))
 
     async def _reason(self, tank: str) -> str | None:
         picked = await self.app.push_screen_wait(Choose(f"{tank}: why?", (*REASONS, "another reason")))
@@ -120,7 +120,7 @@ class Acting(Page):
     async def action_amount(self) -> None:
         """Give one due serving in another amount."""
         stop = self.stop_at_hand
-        due = [serving for serving in stop.servings if self.desk.is_due(serving)] if stop else []
+        due = [serving for serving in stop.servings if self.session.is_due(serving)] if stop else []
         if stop is None or not due:
             self.tell(f"nothing is due here; {self.key('extra')} gives a feed that is not")
             return
@@ -131,7 +131,7 @@ class Acting(Page):
             if picked is None:
                 return
             serving = due[picked]
-        feed = self.desk.room.feeds.get(serving.due.feed)
+        feed = self.session.room.feeds.get(serving.due.feed)
         if feed is None:
             self.tell(f"{serving.feed_name} is no longer in the room file")
             return
@@ -143,7 +143,7 @@ class Acting(Page):
         """An amount the keeper can take, as measures: a few steps around what is due, or one that is typed."""
         from schedules.round.choices import amounts_around
 
-        unit, ways = amounts_around(self.desk.doses, feed, due)
+        unit, ways = amounts_around(self.session.doses, feed, due)
         title = f"{tank}: how much {feed.name}?"
         picked = await self.app.push_screen_wait(Choose(title, [*(way.text for way in ways), "another amount"]))
         if picked is None or picked < len(ways):
@@ -166,7 +166,7 @@ class Acting(Page):
 
     def _line(self, serving: RoundServing) -> str:
         due, held = serving.due, "  (hold back)" if serving.held else ""
-        dose = self.desk.doses.given_text(due.feed, due.amount, due.unit, due.amount_mg)
+        dose = self.session.doses.given_text(due.feed, due.amount, due.unit, due.amount_mg)
         return f"{serving.feed_name}, {dose}{held}"
 
     @work
@@ -175,9 +175,9 @@ class Acting(Page):
         tank_id = self.tank_at_hand
         if tank_id is None:
             return
-        tank, stop = self.desk.room.tanks[tank_id], self.stop_at_hand
+        tank, stop = self.session.room.tanks[tank_id], self.stop_at_hand
         due = {serving.due.feed for serving in stop.servings if serving.state == "due"} if stop else set()
-        feeds = [self.desk.room.feeds[feed] for feed in tank.feeds if feed not in due]
+        feeds = [self.session.room.feeds[feed] for feed in tank.feeds if feed not in due]
         if not feeds:
             self.tell(f"{tank_id}: every feed it takes is due; a digit marks one")
             return
@@ -206,16 +206,16 @@ class Acting(Page):
         title = f"{tank_id}: how much {feed.name} is lying?"
         left = await self.app.push_screen_wait(Choose(title, LEFTOVERS))
         if left is not None:
-            self.record(lambda: self.desk.observe(tank_id, feed, LEFTOVERS[left]))
+            self.record(lambda: self.session.observe(tank_id, feed, LEFTOVERS[left]))
 
     def _recent_feeds(self, tank: str) -> list[Feed]:
         """Feeds given to a tank in the last days, the latest first."""
         last = {
             feed: servings[-1][0].seq
-            for feed in self.desk.room.feeds
-            if (servings := self.desk.history.servings(tank, feed))
+            for feed in self.session.room.feeds
+            if (servings := self.session.history.servings(tank, feed))
         }
-        return [self.desk.room.feeds[feed] for feed in sorted(last, key=lambda feed: -last[feed])]
+        return [self.session.room.feeds[feed] for feed in sorted(last, key=lambda feed: -last[feed])]
 
     @work
     async def action_note(self) -> None:
@@ -225,7 +225,7 @@ class Acting(Page):
             return
         text = await self.app.push_screen_wait(Ask(f"{tank}: note"))
         if text is not None:
-            self.record(lambda: self.desk.note(tank, text))
+            self.record(lambda: self.session.note(tank, text))
 
     def action_open_tank(self) -> None:
         """Show the life of the tank at hand."""
@@ -248,15 +248,17 @@ class Acting(Page):
 
         tank, stop = self.tank_at_hand, self.stop_at_hand
         if tank is not None:
-            feeds = [serving.due.feed for serving in stop.servings] if stop else list(self.desk.room.tanks[tank].feeds)
-            lines = stop_lines(self.desk, self.desk.room.tanks[tank], feeds, leaf_width(self.app.size.width))
+            feeds = (
+                [serving.due.feed for serving in stop.servings] if stop else list(self.session.room.tanks[tank].feeds)
+            )
+            lines = stop_lines(self.session, self.session.room.tanks[tank], feeds, leaf_width(self.app.size.width))
             self.app.push_screen(Leaf(f"{tank}: how the amounts come about", lines))
 
     def action_undo(self) -> None:
         """Take back the newest act of this keeper today."""
-        self.record(self.desk.undo)
+        self.record(self.session.undo)
 
 
-def _told(answer: Told | Refusal) -> Told:
+def _told(answer: Outcome | Refusal) -> Outcome:
     """What insisting came to: an extra serving is never refused, so this only narrows the type."""
-    return answer if isinstance(answer, Told) else Told(False, answer.text)
+    return answer if isinstance(answer, Outcome) else Outcome(False, answer.text)

@@ -35,7 +35,7 @@ async def offer(app: RackroundApp) -> None:
         way = "The room stays as it was. Correct the file and save it; it is looked at again."
         await app.push_screen_wait(Leaf("The room file has faults", [*lines, Content(""), Content(way)]))
         return
-    changes = room_changes(app.desk.room, room)
+    changes = room_changes(app.session.room, room)
     if not changes:
         app.page.tell("the room file says the same as before")
         return
@@ -46,9 +46,9 @@ async def offer(app: RackroundApp) -> None:
 
 
 async def _plan_text(app: RackroundApp, room: Room) -> str:
-    today = app.desk.day
+    today = app.session.day
     try:
-        history = history_of(app.desk.ledger, today, ahead=CHURN_DAYS - 1)
+        history = history_of(app.session.ledger, today, ahead=CHURN_DAYS - 1)
     except LedgerFault as fault:
         return f"what it changes in the plan is not known: {fault}"
     return await to_thread(plan_changes, room, history, today)
@@ -56,7 +56,7 @@ async def _plan_text(app: RackroundApp, room: Room) -> str:
 
 def _take_in(app: RackroundApp, room: Room) -> None:
     try:
-        app.desk.take_room(room)
+        app.session.take_room(room)
     except LedgerFault as fault:
         app.page.tell(str(fault))
         return

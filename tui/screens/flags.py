@@ -26,10 +26,10 @@ class FlagsScreen(Listing[Flag]):
 
     def items(self) -> tuple[Flag, ...]:
         """All flags, worst first, then those set aside."""
-        return tuple(sorted(self.desk.flags(), key=self._is_seen))
+        return tuple(sorted(self.session.flags(), key=self._is_seen))
 
     def _is_seen(self, flag: Flag) -> bool:
-        return bool(self.desk.seen_by(flag))
+        return bool(self.session.seen_by(flag))
 
     def row(self, item: Flag) -> tuple[str, ...]:
         """Severity, day, tank, evidence."""
@@ -38,8 +38,8 @@ class FlagsScreen(Listing[Flag]):
 
     def about(self, item: Flag) -> str:
         """The flag in full."""
-        tank = self.desk.room.tanks[item.tank]
-        by = ", ".join(self.desk.seen_by(item))
+        tank = self.session.room.tanks[item.tank]
+        by = ", ".join(self.session.seen_by(item))
         seen = f" (seen by {by}; {self.key('aside')} takes that back)" if by else ""
         return f"{tank.id} {tank.name}{seen}: {item.evidence}.\nDo: {item.advice}"
 
@@ -51,13 +51,13 @@ class FlagsScreen(Listing[Flag]):
         """Show what a flag means and what it was worked out from."""
         flag = self.item_at_hand
         if flag is not None:
-            lines = list(flag_reckoning(self.desk, flag, leaf_width(self.app.size.width)))
-            self.app.push_screen(Leaf(f"{flag.tank}: {flag_name(self.desk.room, flag.kind, None)}", lines))
+            lines = list(flag_reckoning(self.session, flag, leaf_width(self.app.size.width)))
+            self.app.push_screen(Leaf(f"{flag.tank}: {flag_name(self.session.room, flag.kind, None)}", lines))
 
     def action_aside(self) -> None:
         """Set a flag aside as seen, or take that back."""
         flag = self.item_at_hand
         if flag is None:
             return
-        act = self.desk.stand_again if self._is_seen(flag) else self.desk.acknowledge
+        act = self.session.stand_again if self._is_seen(flag) else self.session.acknowledge
         self.record(lambda: act(flag))

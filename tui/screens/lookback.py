@@ -25,26 +25,26 @@ class LookbackScreen(Listing[LookBack]):
 
     def items(self) -> tuple[LookBack, ...]:
         """By time, then in walking order."""
-        desk = self.desk
-        return look_back(desk.room, desk.history, desk.day, desk.clock())
+        session = self.session
+        return look_back(session.room, session.history, session.day, session.clock())
 
     def row(self, item: LookBack) -> tuple[str, ...]:
         """From when, where, what should be seen."""
         now = " now" if item.passed else ""
-        return clock_text(item.at, self.desk.room.zone) + now, item.tank, look_text(self.desk.room, item)
+        return clock_text(item.at, self.session.room.zone) + now, item.tank, look_text(self.session.room, item)
 
     def about(self, item: LookBack) -> str:
         """What was given when and by whom, and the keys."""
-        tank, given = self.desk.room.tanks[item.tank], item.given
+        tank, given = self.session.room.tanks[item.tank], item.given
         what = given.what
         dose = (
-            self.desk.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)
+            self.session.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)
             if isinstance(what, Served)
             else ""
         )
-        when = f"{clock_text(given.at, self.desk.room.zone)} {given.by or 'the program'}"
+        when = f"{clock_text(given.at, self.session.room.zone)} {given.by or 'the program'}"
         keys = ", ".join(f"{self.key(f'left_{word}')} {word}" for word in ("none", "some", "most"))
-        look = look_text(self.desk.room, item)
+        look = look_text(self.session.room, item)
         return f"{tank.id} {tank.name}: {look}.\nGiven {when}: {dose}. How much is lying? {keys}"
 
     def tank_of(self, item: LookBack) -> str:
@@ -66,5 +66,5 @@ class LookbackScreen(Listing[LookBack]):
     def _report(self, leftovers: Leftovers) -> None:
         item = self.item_at_hand
         if item is not None:
-            feed = self.desk.room.feeds[item.feed]
-            self.record(lambda: self.desk.observe(item.tank, feed, leftovers))
+            feed = self.session.room.feeds[item.feed]
+            self.record(lambda: self.session.observe(item.tank, feed, leftovers))

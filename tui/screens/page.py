@@ -10,7 +10,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tui.acts import Place, acts_of, key_text
 from tui.screens.choose import Choose
 from tui.widgets.bar import Bar
@@ -22,15 +22,15 @@ if TYPE_CHECKING:
 
 
 class Page(Screen[None]):
-    """A full screen on the desk."""
+    """A full screen on the session."""
 
     place: ClassVar[Place]
     subject: ClassVar[str] = ""
     AUTO_FOCUS = None
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, session: Session) -> None:
         super().__init__()
-        self.desk = desk
+        self.session = session
         self._told = ("", "")
 
     @property
@@ -40,7 +40,7 @@ class Page(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Bar, body, one line of news, keys."""
-        yield Bar(self.desk, self.subject, self.key("show_round"))
+        yield Bar(self.session, self.subject, self.key("show_round"))
         yield from self.compose_body()
         yield Static(id="told")
         yield Footer(self.place, self.rackround.key_of)
@@ -134,10 +134,10 @@ class Page(Screen[None]):
     @work
     async def action_quit(self) -> None:
         """Close the program; where marks are not saved yet, ask first."""
-        if not self.desk.unsaved:
+        if not self.session.unsaved:
             self.app.exit()
             return
-        title = f"{len(self.desk.unsaved)} marks are not saved yet"
+        title = f"{len(self.session.unsaved)} marks are not saved yet"
         options = ("stay, they are tried again", "close, and print them so that they can be written down")
         if await self.app.push_screen_wait(Choose(title, options)) == 1:
             self.rackround.leave_unsaved()

@@ -15,7 +15,7 @@ from schedules.ledger import Posting
 from schedules.room import Room
 from schedules.room.days_off import is_day_off
 from schedules.session.plan_reasons import PlanReasons, Reason, stage_changes
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tui.acts import bindings_of
 from tui.screens.acting import Acting
 from tui.screens.leaf import Leaf, leaf_width
@@ -39,17 +39,17 @@ class PlanScreen(Acting):
     subject = "the plan as posted"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("plan")]
 
-    def __init__(self, desk: Desk, at: tuple[str, date] | None = None) -> None:
+    def __init__(self, session: Session, at: tuple[str, date] | None = None) -> None:
         """Start `at` a tank's day; else at today, at the tank of the next open stop."""
-        super().__init__(desk)
-        self._at = at or (self._next_tank(), desk.day)
-        self._posting = desk.history.posting(desk.day) or Posting(desk.day, ((),))
-        self._letters = letters(desk.room.feeds)
-        self._reasons = PlanReasons(desk, self._posting)
+        super().__init__(session)
+        self._at = at or (self._next_tank(), session.day)
+        self._posting = session.history.posting(session.day) or Posting(session.day, ((),))
+        self._letters = letters(session.room.feeds)
+        self._reasons = PlanReasons(session, self._posting)
 
     def compose_body(self) -> ComposeResult:
         """The picture, and the cell at hand in words."""
-        yield PlanGrid(picture_of(self.desk.room, self._posting, self._letters))
+        yield PlanGrid(picture_of(self.session.room, self._posting, self._letters))
         yield Lines(id="detail")
 
     def on_mount(self) -> None:
@@ -63,7 +63,7 @@ class PlanScreen(Acting):
     def catch_up(self, tanks: frozenset[str]) -> None:
         """Show the plan anew where another is in force now: the coming days were planned meanwhile."""
         super().catch_up(tanks)
-        posting = self.desk.history.posting(self.desk.day)
+        posting = self.session.history.posting(self.session.day)
         if posting is not None and posting != self._posting:
             self.app.call_later(self._show_anew)
 
@@ -71,11 +71,11 @@ class PlanScreen(Acting):
         if self.is_current:
             cell = self.query_one(PlanGrid).cell
             self.app.pop_screen()
-            self.app.push_screen(PlanScreen(self.desk, cell and (cell[0], self._day(cell[1]))))
+            self.app.push_screen(PlanScreen(self.session, cell and (cell[0], self._day(cell[1]))))
 
     def _next_tank(self) -> str:
-        number = self.desk.sheet.next_open()
-        return "" if number is None else self.desk.sheet.stops[number].tank
+        number = self.session.sheet.next_open()
+        return "" if number is None else self.session.sheet.stops[number].tank
 
     def on_resize(self) -> None:
         """Tell the cell at hand in the new width."""
@@ -116,12 +116,12 @@ class PlanScreen(Acting):
         return self._posting.start + timedelta(days=number)
 
     def _head(self, tank_id: str, number: int) -> Content:
-        tank, day = self.desk.room.tanks[tank_id], self._day(number)
+        tank, day = self.session.room.tanks[tank_id], self._day(number)
         said = [f"{tank.id} {tank.name}, {date_text(day)}", *stage_changes(tank, day)]
         return Content.styled(cut("; ".join(said), max(20, self.app.size.width - 2)), "bold")
 
     def _reasons_at(self, tank: str, number: int) -> list[Reason]:
-        return self._reasons.of(self.desk.room.tanks[tank], number)
+        return self._reasons.of(self.session.room.tanks[tank], number)
 
     def _reason_line(self, reason: Reason, width: int) -> Content:
         first = reason.texts[0] if reason.texts else ""
@@ -137,7 +137,7 @@ class PlanScreen(Acting):
             return
         width = leaf_width(self.app.size.width)
         lines = [self._head(*cell)]
-        for reason in self._reasons.of(self.desk.room.tanks[cell[0]], cell[1], whole=True):
+        for reason in self._reasons.of(self.session.room.tanks[cell[0]], cell[1], whole=True):
             letter, because = self._letters.get(reason.feed, "?"), "; ".join(reason.texts)
             lines += hanging(f"{letter} {reason.name}: {reason.served or 'not given'}", width, "bold", indent=2)
             lines += [Content.styled(f"  {line}", "$quiet") for line in wrap(because, width - 2)] if because else []

@@ -37,16 +37,16 @@ class PrepareScreen(Reading):
 
     def lines(self, width: int) -> Iterable[Content]:
         """Time, shelf, weighing, mixing, carrying; then the tanks that need care."""
-        doses = self.desk.doses
+        doses = self.session.doses
         tanks = len({serving.tank for serving in doses.servings})
-        minutes = sum(serving.minutes for stop in self.desk.sheet.stops for serving in stop.servings)
-        prepared = prepare(self.desk.room, self.desk.history, doses.servings, self.desk.day)
+        minutes = sum(serving.minutes for stop in self.session.sheet.stops for serving in stop.servings)
+        prepared = prepare(self.session.room, self.session.history, doses.servings, self.session.day)
         yield Content.styled(
             f"{len(doses.servings)} servings in {tanks} tanks, about {minutes_text(minutes)} at the tanks, "
             f"{minutes_text(prepared.minutes)} before",
             "bold",
         )
-        flags = self.desk.standing(flag for flag in self.desk.flags() if flag.severity == "high")
+        flags = self.session.standing(flag for flag in self.session.flags() if flag.severity == "high")
         if flags:
             tanks_said = ", ".join(dict.fromkeys(flag.tank for flag in flags))
             yield Content.styled(cut(f"! care today, told at the end: {tanks_said}", width), "$warning")
@@ -54,7 +54,7 @@ class PrepareScreen(Reading):
         yield from _care(flags, width)
 
     def _picks(self, listed: Sequence[Pick], width: int) -> Iterator[Content]:
-        room = self.desk.room
+        room = self.session.room
         for stage, picks in groupby(listed, key=lambda pick: pick.stage):
             yield Content("")
             yield Content.styled(HEADS[stage], "bold $primary")

@@ -9,7 +9,7 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from schedules.round import Stop
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tui.acts import bindings_of
 from tui.screens.acting import Acting
 from tui.widgets.bar import Bar
@@ -30,12 +30,12 @@ class RoomScreen(Acting):
 
     def compose_body(self) -> ComposeResult:
         """The racks, and the tank at hand in words."""
-        yield RoomGrid(room_picture(self.desk))
+        yield RoomGrid(room_picture(self.session))
         yield Lines(id="detail")
 
     def on_mount(self) -> None:
         """Start at the next open stop."""
-        grid, sheet = self.query_one(RoomGrid), self.desk.sheet
+        grid, sheet = self.query_one(RoomGrid), self.session.sheet
         number = sheet.next_open()
         if number is not None:
             grid.go_to(sheet.stops[number].tank)
@@ -60,14 +60,14 @@ class RoomScreen(Acting):
         tank_id, stop = self.tank_at_hand, self.stop_at_hand
         if tank_id is None:
             return
-        tank, width = self.desk.room.tanks[tank_id], self.app.size.width - 2
+        tank, width = self.session.room.tanks[tank_id], self.app.size.width - 2
         servings = (
             "; ".join(f"{each.feed_name}: {_state(each.state, each.held is not None)}" for each in stop.servings)
             if stop
             else ""
         )
-        flags = self.desk.flags_of(tank_id)
-        standing = self.desk.standing(flags)
+        flags = self.session.flags_of(tank_id)
+        standing = self.session.standing(flags)
         none = "no flags but seen ones" if flags else "no flags"
         flag = f"! {standing[0].evidence}" if standing else none
         lines = [f"{tank.id} {tank.name}, {tank.place}", servings or "nothing is due in this round", flag]
@@ -81,7 +81,7 @@ class RoomScreen(Acting):
         """Show the states as they are now."""
         super().catch_up(tanks)
         if tanks:
-            self.query_one(RoomGrid).show(room_picture(self.desk))
+            self.query_one(RoomGrid).show(room_picture(self.session))
             self._tell_tank()
 
 
@@ -89,29 +89,29 @@ def _state(state: str, held: bool) -> str:
     return "hold back" if held else state
 
 
-def room_picture(desk: Desk) -> tuple[RackPicture, ...]:
+def room_picture(session: Session) -> tuple[RackPicture, ...]:
     """What the grid draws of the room today."""
-    stops = {stop.tank: stop for stop in desk.sheet.stops}
+    stops = {stop.tank: stop for stop in session.sheet.stops}
     return tuple(
-        RackPicture(rack.name, tuple(_cell(desk, tank, stops.get(tank)) for tank in rack.tanks))
-        for rack in desk.room.racks
+        RackPicture(rack.name, tuple(_cell(session, tank, stops.get(tank)) for tank in rack.tanks))
+        for rack in session.room.racks
     )
 
 
-def _cell(desk: Desk, tank: str, stop: Stop | None) -> TankCell:
-    word, colour = state_of(desk, stop) if stop is not None else ("·", "")
+def _cell(session: Session, tank: str, stop: Stop | None) -> TankCell:
+    word, colour = state_of(session, stop) if stop is not None else ("·", "")
     word = word.removesuffix(" !")
-    if stop is not None and desk.is_open(stop) and _is_late(desk, stop):
+    if stop is not None and session.is_open(stop) and _is_late(session, stop):
         word, colour = word.replace("due", "late"), "warning"
-    flagged = any(flag.severity != "low" for flag in desk.standing(desk.flags_of(tank)))
-    return TankCell(tank, word + (" !" if flagged else ""), colour, desk.room.tanks[tank].name)
+    flagged = any(flag.severity != "low" for flag in session.standing(session.flags_of(tank)))
+    return TankCell(tank, word + (" !" if flagged else ""), colour, session.room.tanks[tank].name)
 
 
-def _is_late(desk: Desk, stop: Stop) -> bool:
+def _is_late(session: Session, stop: Stop) -> bool:
     """Whether something due at a stop is past its longest gap already."""
     for serving in stop.servings:
-        rules = desk.room.tanks[stop.tank].feeds.get(serving.due.feed)
-        last = desk.history.last_day(stop.tank, serving.due.feed, desk.day)
-        if serving.state == "due" and rules and last is not None and (desk.day - last).days > rules.max_gap:
+        rules = session.room.tanks[stop.tank].feeds.get(serving.due.feed)
+        last = session.history.last_day(stop.tank, serving.due.feed, session.day)
+        if serving.state == "due" and rules and last is not None and (session.day - last).days > rules.max_gap:
             return True
     return False

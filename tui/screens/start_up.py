@@ -13,6 +13,7 @@ from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from schedules.ledger import LedgerFault
+from tui.terminal import call_on_signals, leave_with
 from tui.theme import DUSK, QUIET, THEMES
 from tui.widgets.cells import wrap
 
@@ -49,6 +50,11 @@ class _Door(App[Opened], Generic[Opened]):
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = DUSK.name
+
+    def on_load(self) -> None:
+        """End with a sane terminal when a signal asks for it."""
+        if not self.is_headless:
+            call_on_signals(lambda code: self.exit(return_code=code))
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """The quiet colour, where the theme has none of its own."""
@@ -129,6 +135,7 @@ def wait_at_door(opening: Callable[[], Opened], error: Exception) -> Opened:
     """
     door: FaultDoor[Opened] = FaultDoor(opening, _known(error))
     opened = door.run()
+    leave_with(door.return_code)
     if opened is None:
         raise door.fault from None
     return opened
@@ -183,4 +190,7 @@ class FirstDoor(_Door[First]):
 
 def ask_first() -> First | None:
     """What to begin with where no room file is named: the demo, a starter, or nothing."""
-    return FirstDoor().run()
+    door = FirstDoor()
+    choice = door.run()
+    leave_with(door.return_code)
+    return choice

@@ -8,7 +8,7 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 from textual.content import Content
 
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tui.acts import bindings_of
 from tui.screens.reading import Reading
 from tui.widgets.tank_view import tank_content
@@ -24,8 +24,8 @@ class TankScreen(Reading):
         *(Binding(str(number), f"serving({number})", show=False) for number in range(2, 10)),
     ]
 
-    def __init__(self, desk: Desk, tank: str) -> None:
-        super().__init__(desk)
+    def __init__(self, session: Session, tank: str) -> None:
+        super().__init__(session)
         self._tank = tank
 
     @property
@@ -35,7 +35,7 @@ class TankScreen(Reading):
 
     def lines(self, width: int) -> Iterable[Content]:
         """The tank's life; that it is gone, where the room file was changed meanwhile."""
-        tank = self.desk.room.tanks.get(self._tank)
+        tank = self.session.room.tanks.get(self._tank)
         if tank is None:
             return [Content(f"{self._tank} is no longer in the room file")]
-        return [tank_content(self.desk, tank, self.stop_at_hand, self.desk.flags_of(tank.id), width)]
+        return [tank_content(self.session, tank, self.stop_at_hand, self.session.flags_of(tank.id), width)]

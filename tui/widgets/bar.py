@@ -8,7 +8,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from schedules.formatting import date_text, minutes_text
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tui.widgets.cells import cells, cut
 
 METER: Final = 16
@@ -18,9 +18,9 @@ METER: Final = 16
 class Bar(Static):
     """Day, round, room and keeper; stops done, minutes left, and what waits to be saved."""
 
-    def __init__(self, desk: Desk, subject: str = "", round_key: str = "r") -> None:
+    def __init__(self, session: Session, subject: str = "", round_key: str = "r") -> None:
         super().__init__(id="bar")
-        self._desk = desk
+        self._session = session
         self._subject = subject
         self._round_key = round_key
         self._hint = ""
@@ -32,13 +32,13 @@ class Bar(Static):
     def tell(self, hint: str | None = None) -> None:
         """Show how things stand now; a hint stays until another one is given."""
         self._hint = self._hint if hint is None else hint
-        desk = self._desk
+        session = self._session
         width = max(20, self.app.size.width - 2)
-        title = cut(f"{date_text(desk.day)} · {self._subject or f'{desk.round} round'}", width)
+        title = cut(f"{date_text(session.day)} · {self._subject or f'{session.round} round'}", width)
         left = max(0, width - cells(title) - 2)
         # Who acts comes before the room's name: two keepers share a terminal, seldom two rooms.
-        keeper = cut(desk.by, left // 2)
-        name = cut(desk.room.name, max(0, left - cells(keeper) - 3))
+        keeper = cut(session.by, left // 2)
+        name = cut(session.room.name, max(0, left - cells(keeper) - 3))
         room = f"{name} · {keeper}" if name else keeper
         gap = " " * (width - cells(title) - cells(room))
         self.update(
@@ -47,13 +47,13 @@ class Bar(Static):
         )
 
     def _progress(self) -> Content:
-        desk, sheet = self._desk, self._desk.sheet
+        session, sheet = self._session, self._session.sheet
         done, stops = sheet.done, len(sheet.stops)
         filled = METER * done // stops if stops else METER
         text = f" {done} of {stops} stops done, {minutes_text(sheet.minutes_left)} left"
-        if desk.new_day:
+        if session.new_day:
             text = f" A new day has begun: {self._round_key} opens its round"
-        waits = f" · {len(desk.unsaved)} NOT SAVED YET" if desk.unsaved else ""
+        waits = f" · {len(session.unsaved)} NOT SAVED YET" if session.unsaved else ""
         meter = (("━" * filled, "$success"), ("─" * (METER - filled), "$quiet"))
         room = self.app.size.width - 2 - METER - cells(text)
         hint = f" · {self._hint}" if self._hint and not waits and cells(self._hint) + 3 <= room else ""

@@ -9,12 +9,12 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-from schedules.ledger import queries
 from schedules.ledger.admission import mark_of
 from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault, Posting, Undone, What
 from schedules.ledger.lines import FIRST_CHAIN, line_of, next_chain
-from schedules.ledger.rows import entry_of_row, row_of
-from schedules.ledger.store_faults import DAMAGED, fault
+from schedules.ledger.stores.sqlite import queries
+from schedules.ledger.stores.sqlite.faults import DAMAGED, fault
+from schedules.ledger.stores.sqlite.rows import entry_of_row, row_of
 
 
 class Inserter:

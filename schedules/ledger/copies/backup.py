@@ -6,22 +6,9 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
-from schedules.ledger.connection import connect, version_of
-from schedules.ledger.files import whole
-from schedules.ledger.store_faults import fault, faults_of
-
-_PAGES_AT_ONCE = 4096
-
-
-def copy_into(reader: sqlite3.Connection, copy: Path) -> None:
-    """Copy everything a connection sees at one moment into an empty file."""
-    with closing(sqlite3.connect(copy, isolation_level=None)) as writer:
-        reader.execute("BEGIN")
-        reader.execute("SELECT count(*) FROM sqlite_schema").fetchone()
-        try:
-            reader.backup(writer, pages=_PAGES_AT_ONCE)
-        finally:
-            reader.execute("COMMIT")
+from schedules.ledger.stores.files import whole
+from schedules.ledger.stores.sqlite.connection import connect, copy_into, version_of
+from schedules.ledger.stores.sqlite.faults import fault, faults_of
 
 
 def backup(path: Path, to: Path, patience: float = 5.0) -> int:

@@ -5,10 +5,13 @@ from __future__ import annotations
 import sqlite3
 from contextlib import closing
 from pathlib import Path
+from typing import Final
 
-from schedules.ledger.files import whole
-from schedules.ledger.schema import APPLICATION_ID, STEPS, VERSION, objects
-from schedules.ledger.store_faults import fault
+from schedules.ledger.stores.files import whole
+from schedules.ledger.stores.sqlite.faults import fault
+from schedules.ledger.stores.sqlite.schema import APPLICATION_ID, STEPS, VERSION, objects
+
+_PAGES_AT_ONCE: Final = 4096
 
 
 def connect(path: Path, patience: float) -> sqlite3.Connection:
@@ -24,6 +27,17 @@ def connect(path: Path, patience: float) -> sqlite3.Connection:
         made.close()
         raise
     return made
+
+
+def copy_into(reader: sqlite3.Connection, copy: Path) -> None:
+    """Copy everything a connection sees at one moment into an empty file."""
+    with closing(sqlite3.connect(copy, isolation_level=None)) as writer:
+        reader.execute("BEGIN")
+        reader.execute("SELECT count(*) FROM sqlite_schema").fetchone()
+        try:
+            reader.backup(writer, pages=_PAGES_AT_ONCE)
+        finally:
+            reader.execute("COMMIT")
 
 
 def create(path: Path) -> None:

@@ -5,10 +5,9 @@ from __future__ import annotations
 import sqlite3
 from pathlib import Path
 
-from schedules.ledger.backup import copy_into
-from schedules.ledger.connection import bring_up, check_tables, connect, version_of
-from schedules.ledger.files import whole
-from schedules.ledger.schema import VERSION
+from schedules.ledger.stores.files import whole
+from schedules.ledger.stores.sqlite.connection import bring_up, check_tables, connect, copy_into, version_of
+from schedules.ledger.stores.sqlite.schema import VERSION
 
 
 def copy_name(path: Path, version: int) -> Path:

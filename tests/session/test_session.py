@@ -1,4 +1,4 @@
-"""The desk: what an act comes to, and that no mark is lost when the ledger fails."""
+"""The session: what an act comes to, and that no mark is lost when the ledger fails."""
 
 from __future__ import annotations
 
@@ -9,12 +9,12 @@ import pytest
 
 from demo_racks import room_path
 from schedules.ledger import Entry, LedgerFault, Served, Skipped, What
-from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.ledger.stores.memory import MemoryLedger
 from schedules.room import Room
 from schedules.room_file import load_room
 from schedules.round import Stop
 from schedules.session.missed_rows import missed_rows
-from schedules.session.session import Desk
+from schedules.session.session import Session
 
 MORNING = datetime(2026, 11, 25, 6, 30, tzinfo=UTC)
 
@@ -41,97 +41,97 @@ def ledger() -> Moody:
 
 
 @pytest.fixture
-def desk(room: Room, ledger: Moody) -> Desk:
-    return Desk(room, ledger, lambda: MORNING, "Ana")
+def session(room: Room, ledger: Moody) -> Session:
+    return Session(room, ledger, lambda: MORNING, "Ana")
 
 
-def _open(desk: Desk) -> Stop:
-    number = desk.sheet.next_open()
+def _open(session: Session) -> Stop:
+    number = session.sheet.next_open()
     assert number is not None
-    return desk.sheet.stops[number]
+    return session.sheet.stops[number]
 
 
 def _marks(ledger: Moody) -> list[Served | Skipped]:
     return [entry.what for entry in ledger.everything() if isinstance(entry.what, Served | Skipped)]
 
 
-def test_a_finished_stop_is_in_the_ledger_when_the_act_returns(desk: Desk, ledger: Moody) -> None:
-    stop = _open(desk)
-    told = desk.finish(stop)
+def test_a_finished_stop_is_in_the_ledger_when_the_act_returns(session: Session, ledger: Moody) -> None:
+    stop = _open(session)
+    told = session.finish(stop)
 
     assert told.done
     assert {mark.feed for mark in _marks(ledger)} == {serving.due.feed for serving in stop.servings}
 
 
-def test_a_mark_that_the_ledger_would_not_take_is_kept_and_written_later(desk: Desk, ledger: Moody) -> None:
-    stop = _open(desk)
+def test_a_mark_that_the_ledger_would_not_take_is_kept_and_written_later(session: Session, ledger: Moody) -> None:
+    stop = _open(session)
     ledger.locked = True
-    told = desk.finish(stop)
+    told = session.finish(stop)
 
     assert told.kept
     assert "NOT SAVED" in told.text
-    assert not desk.is_open(stop)
+    assert not session.is_open(stop)
     assert _marks(ledger) == []
 
     ledger.locked = False
-    saved = desk.save_again()
+    saved = session.save_again()
 
     assert saved is not None
     assert saved.done
-    assert not desk.unsaved
+    assert not session.unsaved
     assert len(_marks(ledger)) == len(stop.servings)
 
 
-def test_a_stop_with_unsaved_marks_is_not_marked_twice(desk: Desk, ledger: Moody) -> None:
-    stop = _open(desk)
+def test_a_stop_with_unsaved_marks_is_not_marked_twice(session: Session, ledger: Moody) -> None:
+    stop = _open(session)
     ledger.locked = True
-    desk.finish(stop)
+    session.finish(stop)
 
-    assert not desk.finish(stop).done
-    assert len(desk.unsaved) == 1
+    assert not session.finish(stop).done
+    assert len(session.unsaved) == 1
 
 
-def test_acts_behind_an_unsaved_one_wait_in_their_order(desk: Desk, ledger: Moody) -> None:
-    stop = _open(desk)
+def test_acts_behind_an_unsaved_one_wait_in_their_order(session: Session, ledger: Moody) -> None:
+    stop = _open(session)
     ledger.locked = True
-    desk.finish(stop)
+    session.finish(stop)
     ledger.locked = False
 
-    assert desk.note(stop.tank, "calm").kept
+    assert session.note(stop.tank, "calm").kept
 
-    desk.save_again()
+    session.save_again()
 
     assert [type(entry.what).__name__ for entry in ledger.everything()][-1] == "Noted"
     assert len(_marks(ledger)) == len(stop.servings)
 
 
-def test_what_somebody_else_marked_meanwhile_is_not_written_again(desk: Desk, ledger: Moody, room: Room) -> None:
-    stop = _open(desk)
+def test_what_somebody_else_marked_meanwhile_is_not_written_again(session: Session, ledger: Moody, room: Room) -> None:
+    stop = _open(session)
     ledger.locked = True
-    desk.finish(stop)
+    session.finish(stop)
     ledger.locked = False
-    Desk(room, ledger, lambda: MORNING, "Ben").finish(stop)
-    saved = desk.save_again()
+    Session(room, ledger, lambda: MORNING, "Ben").finish(stop)
+    saved = session.save_again()
 
     assert saved is not None
     assert "somebody else" in saved.text
     assert len(_marks(ledger)) == len(stop.servings)
 
 
-def test_undo_takes_back_an_unsaved_mark_first(desk: Desk, ledger: Moody) -> None:
-    stop = _open(desk)
+def test_undo_takes_back_an_unsaved_mark_first(session: Session, ledger: Moody) -> None:
+    stop = _open(session)
     ledger.locked = True
-    desk.finish(stop)
-    told = desk.undo()
+    session.finish(stop)
+    told = session.undo()
 
     assert told.done
-    assert desk.is_open(stop)
-    assert not desk.unsaved
+    assert session.is_open(stop)
+    assert not session.unsaved
 
 
 def test_a_round_of_which_nothing_was_marked_is_one_line_and_let_go_as_one(room: Room, ledger: Moody) -> None:
-    Desk(room, ledger, lambda: MORNING, "Ana")
-    tomorrow = Desk(room, ledger, lambda: MORNING + timedelta(days=1), "Ana")
+    Session(room, ledger, lambda: MORNING, "Ana")
+    tomorrow = Session(room, ledger, lambda: MORNING + timedelta(days=1), "Ana")
     found = tomorrow.missed(tomorrow.day - timedelta(days=3))
     (row,) = missed_rows(room, tomorrow.history, found, frozenset())
 
@@ -149,8 +149,8 @@ def test_a_round_of_which_nothing_was_marked_is_one_line_and_let_go_as_one(room:
 
 
 def test_an_opened_round_shows_its_servings_below_it(room: Room, ledger: Moody) -> None:
-    Desk(room, ledger, lambda: MORNING, "Ana")
-    tomorrow = Desk(room, ledger, lambda: MORNING + timedelta(days=1), "Ana")
+    Session(room, ledger, lambda: MORNING, "Ana")
+    tomorrow = Session(room, ledger, lambda: MORNING + timedelta(days=1), "Ana")
     found = tomorrow.missed(tomorrow.day - timedelta(days=3))
     rows = missed_rows(room, tomorrow.history, found, {(found[0].day, found[0].due.round)})
 

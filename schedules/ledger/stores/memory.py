@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from datetime import date, datetime, timedelta
 
-from schedules.history.history import standing
 from schedules.ledger.admission import admitted, mark_of
 from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault, Posting, Served, Undone, What
+from schedules.ledger.standing import standing
 
 
 class MemoryLedger:

@@ -14,18 +14,18 @@ from pathlib import Path
 from threading import RLock
 from typing import Any, Final
 
-from schedules.ledger import queries
 from schedules.ledger.admission import admitted
-from schedules.ledger.connection import check_tables, connect, create, version_of
 from schedules.ledger.entries import Entry, Posting, Undone, What
-from schedules.ledger.inserting import Inserter
 from schedules.ledger.lines import content_of, next_chain
-from schedules.ledger.migration import migrate
 from schedules.ledger.packed import unpack
-from schedules.ledger.rows import Row, entry_of_row, grow, line_of_row
-from schedules.ledger.schema import VERSION
-from schedules.ledger.store_faults import DAMAGED, fault, faults_of, faults_of_reading
-from schedules.ledger.witness import Witness, bear_witness, beside, refuse_lost_end, witness_of
+from schedules.ledger.stores.sqlite import queries
+from schedules.ledger.stores.sqlite.connection import check_tables, connect, create, version_of
+from schedules.ledger.stores.sqlite.faults import DAMAGED, fault, faults_of, faults_of_reading
+from schedules.ledger.stores.sqlite.inserting import Inserter
+from schedules.ledger.stores.sqlite.migration import migrate
+from schedules.ledger.stores.sqlite.rows import Row, entry_of_row, grow, line_of_row
+from schedules.ledger.stores.sqlite.schema import VERSION
+from schedules.ledger.stores.sqlite.tail_marker import Witness, bear_witness, beside, refuse_lost_end, witness_of
 
 TAIL: Final = 64
 """How many of the newest entries are checked against their chain whenever a ledger is opened."""

@@ -13,14 +13,14 @@ from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 from schedules.ledger.admission import admitted
+from schedules.ledger.copies.salvage import COLUMN_COUNT, Pages, rows_in
 from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault, Undone
-from schedules.ledger.filling import filling
-from schedules.ledger.inserting import Inserter
 from schedules.ledger.lines import FIRST_CHAIN, content_of, next_chain
-from schedules.ledger.rows import PLACES, Row, entry_of_row, line_of_row
-from schedules.ledger.salvage import COLUMN_COUNT, Pages, rows_in
-from schedules.ledger.store_faults import UNREADABLE, fault, faults_of
-from schedules.ledger.witness import DAMAGED, Witness, beside, witness_of
+from schedules.ledger.stores.sqlite.faults import UNREADABLE, fault, faults_of
+from schedules.ledger.stores.sqlite.filling import filling
+from schedules.ledger.stores.sqlite.inserting import Inserter
+from schedules.ledger.stores.sqlite.rows import PLACES, Row, entry_of_row, line_of_row
+from schedules.ledger.stores.sqlite.tail_marker import DAMAGED, Witness, beside, witness_of
 
 
 class _Saved(NamedTuple):

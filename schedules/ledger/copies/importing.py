@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from schedules.ledger.admission import admitted
+from schedules.ledger.copies.exporting import FORMAT
 from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault
-from schedules.ledger.exporting import FORMAT
-from schedules.ledger.filling import filling
-from schedules.ledger.inserting import Inserter
 from schedules.ledger.lines import content_of, entry_of
-from schedules.ledger.store_faults import UNREADABLE
+from schedules.ledger.stores.sqlite.faults import UNREADABLE
+from schedules.ledger.stores.sqlite.filling import filling
+from schedules.ledger.stores.sqlite.inserting import Inserter
 
 
 class _Line(NamedTuple):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from schedules.ledger.rows import COLUMNS, PLACES
+from schedules.ledger.stores.sqlite.rows import COLUMNS, PLACES
 
 _SELECT: Final = f"SELECT {COLUMNS} FROM entries"
 _NOT_UNDONE: Final = "NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.act)"

@@ -9,13 +9,13 @@ from itertools import islice
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger.connection import check_tables, connect, version_of
+from schedules.ledger.copies.consistency import ODDITIES, RULES
 from schedules.ledger.entries import Entry, LedgerFault
 from schedules.ledger.lines import FIRST_CHAIN, next_chain
-from schedules.ledger.rows import COLUMNS, entry_of_row, line_of_row
-from schedules.ledger.rules_of_entries import ODDITIES, RULES
-from schedules.ledger.store_faults import UNREADABLE, faults_of
-from schedules.ledger.witness import refuse_lost_end, witness_of
+from schedules.ledger.stores.sqlite.connection import check_tables, connect, version_of
+from schedules.ledger.stores.sqlite.faults import UNREADABLE, faults_of
+from schedules.ledger.stores.sqlite.rows import COLUMNS, entry_of_row, line_of_row
+from schedules.ledger.stores.sqlite.tail_marker import refuse_lost_end, witness_of
 
 MOST: Final = 50
 """How many findings are listed; a ledger with so many needs repair, not a longer list."""

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Final, NamedTuple
 
 from schedules.ledger.lines import CHAIN_BYTES
-from schedules.ledger.store_faults import fault
+from schedules.ledger.stores.sqlite.faults import fault
 
 _LOG, _WITNESS = "-wal", "-last"
 DAMAGED: Final = ".damaged"

@@ -7,10 +7,10 @@ from itertools import islice
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger.files import whole
 from schedules.ledger.ledger import Ledger
 from schedules.ledger.lines import FIRST_CHAIN, compact, line_of, next_chain
-from schedules.ledger.store_faults import fault, faults_of
+from schedules.ledger.stores.files import whole
+from schedules.ledger.stores.sqlite.faults import fault, faults_of
 
 FORMAT: Final = "rackround-ledger/1"
 

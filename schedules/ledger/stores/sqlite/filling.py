@@ -7,10 +7,10 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger.connection import connect, lay_out
-from schedules.ledger.files import whole
-from schedules.ledger.inserting import Inserter
-from schedules.ledger.store_faults import fault, faults_of
+from schedules.ledger.stores.files import whole
+from schedules.ledger.stores.sqlite.connection import connect, lay_out
+from schedules.ledger.stores.sqlite.faults import fault, faults_of
+from schedules.ledger.stores.sqlite.inserting import Inserter
 
 _CACHE_KIB: Final = 256 * 1024
 """Enough for the leaves of every index that a large room writes to, so that ten years are filled in a minute or two."""

@@ -1,0 +1,8 @@
+"""The ledger in one SQLite file.
+
+In: a path, acts, questions. Out: entries, or a `LedgerFault`. Read `store.py` first.
+"""
+
+from schedules.ledger.stores.sqlite.store import SqliteLedger, open_ledger
+
+__all__ = ["SqliteLedger", "open_ledger"]
