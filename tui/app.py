@@ -21,7 +21,7 @@ from schedules.session.session import Session
 from schedules.wording.entries import marked_text
 from tui.acts import BY_ID, Place, acts_of, key_text
 from tui.plan_process import PlanProcess, Start
-from tui.screens.page import Page
+from tui.screens.base_screen import BaseScreen
 from tui.terminal import call_on_signals
 from tui.theme import CHOICE, DUSK, QUIET, THEMES
 from tui.workers import SCREENS, Background
@@ -75,7 +75,7 @@ class RackroundApp(App[None]):
         return {"quiet": QUIET}
 
     def get_line_filters(self) -> Sequence[LineFilter]:
-        """With NO_COLOR, what takes the colours away goes by the present theme, not by the one at the start."""
+        """With NO_COLOR, what takes the colours away follows the present theme, not by the one at the start."""
         filters = super().get_line_filters()
         if not self.no_color:
             return filters
@@ -105,7 +105,7 @@ class RackroundApp(App[None]):
         if self._start_coming is None or self._coming is not None or self.session.knows_coming_days:
             return
         self._coming = self._start_coming(self.session.clock())
-        self.page.tell("Today's round stands; the coming weeks are being planned beside it")
+        self.page.say("Today's round stands; the coming weeks are being planned beside it")
 
     def _hear_of_coming_days(self) -> None:
         """Tell when the coming days are planned, or why they could not be: the next start tries again."""
@@ -113,11 +113,11 @@ class RackroundApp(App[None]):
         if fault is None:
             return
         self._coming = None
-        self.page.tell(f"The coming weeks could not be planned: {fault}" if fault else "The coming weeks are planned")
+        self.page.say(f"The coming weeks could not be planned: {fault}" if fault else "The coming weeks are planned")
 
     def _recolour(self, _theme: Theme) -> None:
         for screen in self.screen_stack:
-            if isinstance(screen, Page):
+            if isinstance(screen, BaseScreen):
                 screen.recolour()
 
     def key_of(self, act: str) -> str:
@@ -129,23 +129,23 @@ class RackroundApp(App[None]):
         return key_text(binding.key)
 
     def look(self) -> None:
-        """Save what is unsaved, show what others wrote, tell of a changed room file; each screen keeps its place."""
+        """Save what is unsaved, show what others wrote, report a changed room file; each screen keeps its place."""
         self._looks += 1
         try:
-            told = self.session.save_again() if self._looks % AGAIN_EVERY == 0 else None
-            if told is not None:
-                self.caught_up(told.tanks, told.text)
+            outcome = self.session.save_again() if self._looks % AGAIN_EVERY == 0 else None
+            if outcome is not None:
+                self.caught_up(outcome.tanks, outcome.text)
             elif self.session.ledger.changed():
                 self.caught_up(self.session.catch_up(), self._news())
         except LedgerFault as fault:
-            self.page.tell(self._fault_text(fault))
+            self.page.say(self._fault_text(fault))
         if self._looks == 1:
             self._plan_coming_days()
         self._hear_of_coming_days()
         if self.background.done and self.session.flags_to_find:
             self.background.start()  # of the tanks where something was written, before a screen asks for them
         if self.room_watch.changed():
-            self.page.tell(f"The room file was changed: {key_text(self.key_of('reread'))} shows what that changes")
+            self.page.say(f"The room file was changed: {key_text(self.key_of('reread'))} shows what that changes")
         if self.session.new_day:
             self.page.catch_up(frozenset())
 
@@ -164,15 +164,15 @@ class RackroundApp(App[None]):
     def caught_up(self, tanks: frozenset[str], text: str = "") -> None:
         """Show what changed in these tanks on every screen."""
         for screen in self.screen_stack:
-            if isinstance(screen, Page):
+            if isinstance(screen, BaseScreen):
                 screen.catch_up(tanks)
         if text:
-            self.page.tell(text)
+            self.page.say(text)
 
     @property
-    def page(self) -> Page:
+    def page(self) -> BaseScreen:
         """The full screen on top."""
-        return next(screen for screen in reversed(self.screen_stack) if isinstance(screen, Page))
+        return next(screen for screen in reversed(self.screen_stack) if isinstance(screen, BaseScreen))
 
     def show(self, place: Place) -> None:
         """Go to a screen: the round at the bottom, one other on top of it at the most."""
@@ -246,13 +246,13 @@ class RackroundApp(App[None]):
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """The acts of the current screen in the command palette, then the usual ones."""
-        if isinstance(screen, Page):
+        if isinstance(screen, BaseScreen):
             for act in acts_of(screen.place):
                 title = f"{act.label}: {key_text(self.key_of(act.id))}"
                 yield SystemCommand(title, act.help, self._doing(screen, act.id))
         yield from super().get_system_commands(screen)
 
-    def _doing(self, screen: Page, act: str) -> Callable[[], None]:
+    def _doing(self, screen: BaseScreen, act: str) -> Callable[[], None]:
         def do() -> None:
             self.call_later(screen.run_action, act)
 

@@ -1,4 +1,4 @@
-"""What is done beside the round: all tanks' flags, what the missed are told by, the other screens."""
+"""What is done beside the round: all tanks' flags, the postings behind what was missed, the other screens."""
 
 from __future__ import annotations
 
@@ -81,7 +81,7 @@ class Background:
             sleep(BREATH)
 
     def _postings(self, since: date) -> tuple[Posting, ...]:
-        """The whole postings in force since a day, which the missed servings are told by."""
+        """The whole postings in force since a day, which what was missed is found by."""
         session, found = self._app.session, {}
         for number in range((session.day - since).days + 1):
             posting = session.ledger.posting(since + timedelta(days=number))

@@ -15,7 +15,7 @@ from schedules.ledger import LedgerFault, Noted, Served, Skipped, What
 from tests.tui.hand import at_work
 from tests.tui.rooms import Clock, make_session, room_text, second_session, served
 from tui.acts import Place
-from tui.screens.acting import REASONS
+from tui.screens.tank_acts import REASONS
 
 
 async def test_closing_in_the_middle_loses_nothing_and_comes_back_to_the_next_open_stop(tmp_path: Path) -> None:

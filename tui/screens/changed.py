@@ -14,7 +14,7 @@ from schedules.room_file import RoomFileFaults, load_room
 from schedules.rules import CHURN_DAYS
 from schedules.session.room_change import plan_changes, room_changes
 from tui.screens.choose import Choose
-from tui.screens.leaf import Leaf, leaf_width
+from tui.screens.text_dialog import TextDialog, text_width
 from tui.widgets.cells import wrap
 
 if TYPE_CHECKING:
@@ -22,22 +22,22 @@ if TYPE_CHECKING:
 
 
 async def offer(app: RackroundApp) -> None:
-    """Read the room file again and go by what the keeper decides; a faulty one changes nothing."""
+    """Read the room file again and do what the keeper decides; a faulty one changes nothing."""
     path = app.room_watch.path
     if path is None:
-        app.page.tell("no room file is watched here")
+        app.page.say("no room file is watched here")
         return
     try:
         room = load_room(path)
     except RoomFileFaults as faults:
-        width = leaf_width(app.size.width)
+        width = text_width(app.size.width)
         lines = [Content(line) for fault in faults.lines() for line in wrap(fault, width)]
         way = "The room stays as it was. Correct the file and save it; it is looked at again."
-        await app.push_screen_wait(Leaf("The room file has faults", [*lines, Content(""), Content(way)]))
+        await app.push_screen_wait(TextDialog("The room file has faults", [*lines, Content(""), Content(way)]))
         return
     changes = room_changes(app.session.room, room)
     if not changes:
-        app.page.tell("the room file says the same as before")
+        app.page.say("the room file says the same as before")
         return
     title = "\n".join(["The room file was changed", *(f"  {line}" for line in [*changes, await _plan_text(app, room)])])
     options = ("take it in", "leave it for now")
@@ -58,7 +58,7 @@ def _take_in(app: RackroundApp, room: Room) -> None:
     try:
         app.session.take_room(room)
     except LedgerFault as fault:
-        app.page.tell(str(fault))
+        app.page.say(str(fault))
         return
     app.open_round()
-    app.page.tell("the room file is taken in; today stays as posted, the plan follows it from tomorrow on")
+    app.page.say("the room file is taken in; today stays as posted, the plan follows it from tomorrow on")

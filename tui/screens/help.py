@@ -10,11 +10,11 @@ from textual.content import Content
 
 from schedules.wording.glossary import CAUTIONS, FLAG_MEANS, NUMBERS, SIGNS, WORDS
 from tui.acts import bindings_of
-from tui.screens.reading import Reading
+from tui.screens.text_screen import TextScreen
 from tui.widgets.cells import wrap
 
 
-class HelpScreen(Reading):
+class HelpScreen(TextScreen):
     """The explanations, one below the other."""
 
     place = "help"

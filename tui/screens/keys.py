@@ -43,10 +43,10 @@ class Keys(ModalScreen[str | None]):
             yield Static(Content(HINT), id="hint")
 
     def on_mount(self) -> None:
-        """Nothing is at hand yet, so that Enter out of habit does nothing."""
-        self.call_after_refresh(self._none_at_hand)
+        """Nothing is highlighted yet, so that Enter out of habit does nothing."""
+        self.call_after_refresh(self._highlight_none)
 
-    def _none_at_hand(self) -> None:
+    def _highlight_none(self) -> None:
         self.query_one(OptionList).highlighted = None
 
     def action_close(self) -> None:

@@ -27,9 +27,9 @@ class Bar(Static):
 
     def on_mount(self) -> None:
         """Show how things stand."""
-        self.tell()
+        self.show()
 
-    def tell(self, hint: str | None = None) -> None:
+    def show(self, hint: str | None = None) -> None:
         """Show how things stand now; a hint stays until another one is given."""
         self._hint = self._hint if hint is None else hint
         session = self._session

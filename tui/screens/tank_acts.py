@@ -12,8 +12,8 @@ from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
 from schedules.session.session import Outcome
 from tui.screens.ask import Ask
+from tui.screens.base_screen import BaseScreen
 from tui.screens.choose import Choose
-from tui.screens.page import Page
 
 REASONS: Final = (
     "leftovers lying",
@@ -25,47 +25,47 @@ REASONS: Final = (
 LEFTOVERS: Final[tuple[Leftovers, ...]] = ("none", "some", "most")
 
 
-class Acting(Page):
-    """A screen with a tank at hand. Acts are recorded first and shown after; a ledger that fails is told of."""
+class TankActs(BaseScreen):
+    """A screen with a current tank. Acts are recorded first and shown after; a fault of the ledger is shown."""
 
     @property
-    def tank_at_hand(self) -> str | None:
+    def current_tank(self) -> str | None:
         """The tank that acts are about."""
         return None
 
     @property
-    def stop_at_hand(self) -> Stop | None:
+    def current_stop(self) -> Stop | None:
         """The stop of the round at that tank."""
-        return next((stop for stop in self.session.sheet.stops if stop.tank == self.tank_at_hand), None)
+        return next((stop for stop in self.session.sheet.stops if stop.tank == self.current_tank), None)
 
-    def after(self, told: Outcome) -> None:
+    def after(self, outcome: Outcome) -> None:
         """Show what an act came to, on every screen; the way back is named beside it."""
-        self.rackround.caught_up(told.tanks)
-        self.tell(told.text, f"{self.key('undo')} takes it back" if told.done and told.undoable else "")
+        self.rackround.caught_up(outcome.tanks)
+        self.say(outcome.text, f"{self.key('undo')} takes it back" if outcome.done and outcome.undoable else "")
 
     def record(self, act: Callable[[], Outcome]) -> None:
         """Do an act and show what it came to; where the ledger fails, say so and leave everything as it was."""
         try:
-            told = act()
+            outcome = act()
         except LedgerFault as fault:
-            self.tell(f"NOT SAVED. {fault}")
+            self.say(f"NOT SAVED. {fault}")
             return
-        self.after(told)
+        self.after(outcome)
 
     def record_serving(self, feed: Feed, amount: float | None = None) -> None:
-        """Record a serving at the tank at hand, asking whether to insist where a rule stands against it."""
-        tank = self.tank_at_hand
+        """Record a serving at the current tank, asking whether to insist where a rule forbids it."""
+        tank = self.current_tank
         if tank is None:
             return
         try:
-            told = self.session.give(tank, feed, amount)
+            outcome = self.session.give(tank, feed, amount)
         except LedgerFault as fault:
-            self.tell(f"NOT SAVED. {fault}")
+            self.say(f"NOT SAVED. {fault}")
             return
-        if isinstance(told, Refusal):
-            self._insist(tank, feed, amount, told)
+        if isinstance(outcome, Refusal):
+            self._insist(tank, feed, amount, outcome)
         else:
-            self.after(told)
+            self.after(outcome)
 
     @work
     async def _insist(self, tank: str, feed: Feed, amount: float | None, refusal: Refusal) -> None:
@@ -80,24 +80,24 @@ class Acting(Page):
 
     def action_serving(self, number: int) -> None:
         """Mark one serving as given by its number."""
-        stop = self.stop_at_hand
+        stop = self.current_stop
         if stop is None or number > len(stop.servings):
             return
         serving = stop.servings[number - 1]
         feed = self.session.room.feeds.get(serving.due.feed)
         if not self.session.is_due(serving):
             state = "waiting to be saved" if serving.state == "due" else serving.state
-            self.tell(f"{serving.feed_name}: {state} already")
+            self.say(f"{serving.feed_name}: {state} already")
         elif feed is not None:
             self.record_serving(feed)
 
     @work
     async def action_skip(self) -> None:
         """Leave out one due serving, or all of them, with a reason."""
-        stop = self.stop_at_hand
+        stop = self.current_stop
         due = [serving for serving in stop.servings if self.session.is_due(serving)] if stop else []
         if stop is None or not due:
-            self.tell("nothing is due here to skip")
+            self.say("nothing is due here to skip")
             return
         chosen: Sequence[RoundServing] = due
         if len(due) > 1:
@@ -119,10 +119,10 @@ class Acting(Page):
     @work
     async def action_amount(self) -> None:
         """Give one due serving in another amount."""
-        stop = self.stop_at_hand
+        stop = self.current_stop
         due = [serving for serving in stop.servings if self.session.is_due(serving)] if stop else []
         if stop is None or not due:
-            self.tell(f"nothing is due here; {self.key('extra')} gives a feed that is not")
+            self.say(f"nothing is due here; {self.key('extra')} gives a feed that is not")
             return
         serving = due[0]
         if len(due) > 1:
@@ -133,7 +133,7 @@ class Acting(Page):
             serving = due[picked]
         feed = self.session.room.feeds.get(serving.due.feed)
         if feed is None:
-            self.tell(f"{serving.feed_name} is no longer in the room file")
+            self.say(f"{serving.feed_name} is no longer in the room file")
             return
         amount = await self._how_much(stop.tank, feed, serving.due)
         if amount is not None:
@@ -161,7 +161,7 @@ class Acting(Page):
             amount = 0.0
         if 0 < amount <= 1000:
             return amount
-        self.tell(f'"{typed}" is no amount; a number above 0 and up to 1000 is')
+        self.say(f'"{typed}" is no amount; a number above 0 and up to 1000 is')
         return None
 
     def _line(self, serving: RoundServing) -> str:
@@ -172,14 +172,14 @@ class Acting(Page):
     @work
     async def action_extra(self) -> None:
         """Give a feed that is not due here."""
-        tank_id = self.tank_at_hand
+        tank_id = self.current_tank
         if tank_id is None:
             return
-        tank, stop = self.session.room.tanks[tank_id], self.stop_at_hand
+        tank, stop = self.session.room.tanks[tank_id], self.current_stop
         due = {serving.due.feed for serving in stop.servings if serving.state == "due"} if stop else set()
         feeds = [self.session.room.feeds[feed] for feed in tank.feeds if feed not in due]
         if not feeds:
-            self.tell(f"{tank_id}: every feed it takes is due; a digit marks one")
+            self.say(f"{tank_id}: every feed it takes is due; a digit marks one")
             return
         title = f"{tank_id}: give what?"
         picked = await self.app.push_screen_wait(Choose(title, [feed.name for feed in feeds]))
@@ -189,12 +189,12 @@ class Acting(Page):
     @work
     async def action_leftovers(self) -> None:
         """Say how much of a feed is lying in the tank."""
-        tank_id = self.tank_at_hand
+        tank_id = self.current_tank
         if tank_id is None:
             return
         feeds = self._recent_feeds(tank_id)
         if not feeds:
-            self.tell(f"{tank_id}: nothing was given here lately")
+            self.say(f"{tank_id}: nothing was given here lately")
             return
         feed = feeds[0]
         if len(feeds) > 1:
@@ -220,7 +220,7 @@ class Acting(Page):
     @work
     async def action_note(self) -> None:
         """Write a note about the tank."""
-        tank = self.tank_at_hand
+        tank = self.current_tank
         if tank is None:
             return
         text = await self.app.push_screen_wait(Ask(f"{tank}: note"))
@@ -228,31 +228,31 @@ class Acting(Page):
             self.record(lambda: self.session.note(tank, text))
 
     def action_open_tank(self) -> None:
-        """Show the life of the tank at hand."""
-        if self.tank_at_hand is not None:
-            self.rackround.show_tank(self.tank_at_hand)
+        """Show the life of the current tank."""
+        if self.current_tank is not None:
+            self.rackround.show_tank(self.current_tank)
 
     def action_tank_of(self) -> None:
-        """Show the life of the tank at hand."""
+        """Show the life of the current tank."""
         self.action_open_tank()
 
     def action_go_there(self) -> None:
         """Go to the tank's stop in the round."""
-        if self.tank_at_hand is not None:
-            self.rackround.show_stop(self.tank_at_hand)
+        if self.current_tank is not None:
+            self.rackround.show_stop(self.current_tank)
 
     def action_reckon(self) -> None:
         """Show how the amounts due at the tank come about."""
-        from tui.screens.leaf import Leaf, leaf_width
+        from tui.screens.text_dialog import TextDialog, text_width
         from tui.widgets.breakdown import stop_lines
 
-        tank, stop = self.tank_at_hand, self.stop_at_hand
+        tank, stop = self.current_tank, self.current_stop
         if tank is not None:
             feeds = (
                 [serving.due.feed for serving in stop.servings] if stop else list(self.session.room.tanks[tank].feeds)
             )
-            lines = stop_lines(self.session, self.session.room.tanks[tank], feeds, leaf_width(self.app.size.width))
-            self.app.push_screen(Leaf(f"{tank}: how the amounts come about", lines))
+            lines = stop_lines(self.session, self.session.room.tanks[tank], feeds, text_width(self.app.size.width))
+            self.app.push_screen(TextDialog(f"{tank}: how the amounts come about", lines))
 
     def action_undo(self) -> None:
         """Take back the newest act of this keeper today."""

@@ -1,4 +1,4 @@
-"""What all full screens share: the bar, the line that tells what an act came to, the acts open everywhere."""
+"""What all full screens share: the bar, the line that says what an act came to, the acts open everywhere."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from tui.app import RackroundApp
 
 
-class Page(Screen[None]):
+class BaseScreen(Screen[None]):
     """A full screen on the session."""
 
     place: ClassVar[Place]
@@ -31,7 +31,7 @@ class Page(Screen[None]):
     def __init__(self, session: Session) -> None:
         super().__init__()
         self.session = session
-        self._told = ("", "")
+        self._said = ("", "")
 
     @property
     def rackround(self) -> RackroundApp:
@@ -42,7 +42,7 @@ class Page(Screen[None]):
         """Bar, body, one line of news, keys."""
         yield Bar(self.session, self.subject, self.key("show_round"))
         yield from self.compose_body()
-        yield Static(id="told")
+        yield Static(id="message")
         yield Footer(self.place, self.rackround.key_of)
 
     def compose_body(self) -> ComposeResult:
@@ -51,15 +51,15 @@ class Page(Screen[None]):
 
     def on_resize(self) -> None:
         """Fill the bar and the news to the new width."""
-        self.query_one(Bar).tell()
-        self.tell(*self._told)
+        self.query_one(Bar).show()
+        self.say(*self._said)
 
-    def tell(self, text: str, way_back: str = "") -> None:
+    def say(self, text: str, way_back: str = "") -> None:
         """Say in one line what an act came to, and the way back, which is never cut; it stays until the next."""
-        self._told = (text, way_back)
+        self._said = (text, way_back)
         back = f" · {way_back}" if way_back else ""
         line = cut(text, max(8, self.app.size.width - 2 - cells(back)))
-        self.query_one("#told", Static).update(Content.assemble(line, (back, "bold")), layout=False)
+        self.query_one("#message", Static).update(Content.assemble(line, (back, "bold")), layout=False)
 
     def key(self, act: str) -> str:
         """The key of an act, as the keeper has it."""
@@ -71,12 +71,12 @@ class Page(Screen[None]):
             if "enter" in self.rackround.key_of(act.id).split(","):
                 self.call_later(self.run_action, act.id)
 
-    def catch_up(self, tanks: frozenset[str]) -> None:  # noqa: ARG002 (some screens go by it)
+    def catch_up(self, tanks: frozenset[str]) -> None:  # noqa: ARG002 (some screens use it)
         """Show what changed in these tanks; here only how far the round is."""
-        self.query_one(Bar).tell()
+        self.query_one(Bar).show()
 
     def recolour(self) -> None:
-        """Draw anew what holds colours of its own."""
+        """Draw again what holds colours of its own."""
 
     def action_show_round(self) -> None:
         """Go to today's round."""
@@ -116,7 +116,7 @@ class Page(Screen[None]):
 
     def action_colours(self) -> None:
         """Take other colours."""
-        self.tell(f"colours: {self.rackround.next_theme()}")
+        self.say(f"colours: {self.rackround.next_theme()}")
 
     def action_reread(self) -> None:
         """Take in the changed room file."""
