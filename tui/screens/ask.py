@@ -8,11 +8,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from tui.screens.dialog import Dialog
 
-class Ask(ModalScreen[str | None]):
+
+class Ask(Dialog[str | None]):
     """Shows a question and ends with what was typed, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "none", "none")]
@@ -34,8 +35,8 @@ class Ask(ModalScreen[str | None]):
 
     def action_none(self) -> None:
         """Type nothing."""
-        self.dismiss(None)
+        self.finish(None)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Keep what was typed."""
-        self.dismiss(event.value)
+        self.finish(event.value)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, cast
+from collections.abc import Sequence
+from typing import ClassVar, cast
 
 from textual import work
 from textual.app import ComposeResult
@@ -13,12 +14,10 @@ from textual.widgets import Static
 from schedules.session.session import Session
 from tui.acts import Place, acts_of, key_text
 from tui.screens.choose import Choose
+from tui.screens.dashboard import Dashboard
 from tui.widgets.bar import Bar
 from tui.widgets.cells import cells, cut
 from tui.widgets.footer import Footer
-
-if TYPE_CHECKING:
-    from tui.app import RackroundApp
 
 
 class BaseScreen(Screen[None]):
@@ -34,15 +33,15 @@ class BaseScreen(Screen[None]):
         self._said = ("", "")
 
     @property
-    def rackround(self) -> RackroundApp:
-        """The app, by its own type."""
-        return cast("RackroundApp", self.app)
+    def rackround(self) -> Dashboard:
+        """The dashboard that this screen is shown in."""
+        return cast(Dashboard, self.app)
 
     def compose(self) -> ComposeResult:
         """Bar, body, one line of news, keys."""
-        yield Bar(self.session, self.subject, self.key("show_round"))
+        yield Bar(self.session, self.subject, self.key("show_round"), self._notices)
         yield from self.compose_body()
-        yield Static(id="message")
+        yield Static(self._message(), id="message")
         yield Footer(self.place, self.rackround.key_of)
 
     def compose_body(self) -> ComposeResult:
@@ -57,9 +56,17 @@ class BaseScreen(Screen[None]):
     def say(self, text: str, way_back: str = "") -> None:
         """Say in one line what an act came to, and the way back, which is never cut; it stays until the next."""
         self._said = (text, way_back)
+        if self.is_mounted:
+            self.query_one("#message", Static).update(self._message(), layout=False)
+
+    def _message(self) -> Content:
+        text, way_back = self._said
         back = f" · {way_back}" if way_back else ""
         line = cut(text, max(8, self.app.size.width - 2 - cells(back)))
-        self.query_one("#message", Static).update(Content.assemble(line, (back, "bold")), layout=False)
+        return Content.assemble(line, (back, "bold"))
+
+    def _notices(self) -> Sequence[str]:
+        return self.rackround.notices
 
     def key(self, act: str) -> str:
         """The key of an act, as the keeper has it."""
@@ -111,8 +118,9 @@ class BaseScreen(Screen[None]):
         self.rackround.show("help")
 
     def action_back(self) -> None:
-        """Go back to where the keeper came from."""
-        self.rackround.back()
+        """Go back to where the keeper came from, unless this screen is left already."""
+        if self.is_current:
+            self.rackround.back()
 
     def action_colours(self) -> None:
         """Take other colours."""

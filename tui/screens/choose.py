@@ -9,16 +9,15 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from tui.screens.dialog import list_height
+from tui.screens.dialog import Dialog, list_height
 
 DIGITS: Final = 9
 
 
-class Choose(ModalScreen[int | None]):
+class Choose(Dialog[int | None]):
     """Shows a title and numbered options; ends with the number of the one picked, counted from 0, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -45,12 +44,12 @@ class Choose(ModalScreen[int | None]):
     def action_pick(self, number: int) -> None:
         """Pick by digit."""
         if number < len(self._options):
-            self.dismiss(number)
+            self.finish(number)
 
     def action_none(self) -> None:
         """Pick nothing."""
-        self.dismiss(None)
+        self.finish(None)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Pick by Enter or a tap."""
-        self.dismiss(event.option_index)
+        self.finish(event.option_index)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual import work
 from textual.app import ComposeResult
@@ -25,6 +25,9 @@ from tui.widgets.lines import Lines
 from tui.widgets.stop_list import FRAME, StopList, list_width
 from tui.widgets.stop_view import stop_content
 
+HELD_SECONDS: Final = 0.3
+"""A key that comes again within so many seconds is held down, and does not mark the next stop."""
+
 
 class RoundScreen(TankActs):
     """The stops on the left, the current stop on the right."""
@@ -41,6 +44,7 @@ class RoundScreen(TankActs):
         self._shown: Stop | None = None
         self._fits = Size(0, 0)
         self._leaving = False
+        self._finished_at = -HELD_SECONDS
         self._list_width = list_width(0)
 
     def compose_body(self) -> ComposeResult:
@@ -150,7 +154,10 @@ class RoundScreen(TankActs):
         self.show_stop(again=self.current_tank in tanks)
 
     def action_finish(self) -> None:
-        """Mark everything due at the stop, and go on to the next open one."""
+        """Mark everything due at the stop, and go on to the next open one; a key that is held down counts once."""
+        before, self._finished_at = self._finished_at, self.rackround.tick()
+        if self._finished_at - before < HELD_SECONDS:
+            return
         stop = self.current_stop
         if stop is None:
             return

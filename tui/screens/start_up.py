@@ -51,8 +51,8 @@ class _StartUp(App[Opened], Generic[Opened]):
             self.register_theme(theme)
         self.theme = DUSK.name
 
-    def on_load(self) -> None:
-        """End with a sane terminal when a signal asks for it."""
+    def on_ready(self) -> None:
+        """From now on a signal that asks to end leaves the terminal usable."""
         if not self.is_headless:
             call_on_signals(lambda code: self.exit(return_code=code))
 

@@ -9,8 +9,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
+
+from tui.screens.dialog import Dialog
 
 FRAME: Final = 6
 """Cells that the frame and the scrollbar take."""
@@ -22,7 +23,7 @@ def text_width(screen_width: int) -> int:
     return max(16, min(WIDEST, int(screen_width * 0.96)) - FRAME)
 
 
-class TextDialog(ModalScreen[None]):
+class TextDialog(Dialog[None]):
     """Shows a title and lines that were made for `text_width`."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -44,8 +45,8 @@ class TextDialog(ModalScreen[None]):
 
     def on_click(self) -> None:
         """A tap closes too."""
-        self.dismiss(None)
+        self.finish(None)
 
     def action_close(self) -> None:
         """Go back."""
-        self.dismiss(None)
+        self.finish(None)
