@@ -38,7 +38,6 @@ HOSTILE: Final = (
     "[/]",
     "[bold red]Tank[/bold]",
     "[@click=app.quit]leave[/]",
-    "a\u202eb\u2066c",
     "\u200f\u05d7\u05d3\u05e8",
     "水槽一号 ｗｉｄｅ",
     "🦐🦐👩🏽\u200d🔬",
@@ -48,7 +47,7 @@ HOSTILE: Final = (
     "[" * 60,
     "%s {} $primary \\[",
 )
-SAID: Final = (*HOSTILE, "tab\there", "\x1b[2Jgone", "\x85\x9b31m", "two\nlines")
+SAID: Final = (*HOSTILE, "a\u202eb\u2066c", "tab\there", "\x1b[2Jgone", "\x85\x9b31m", "two\nlines")
 """Notes may hold what a room file may not."""
 PASTES: Final = ("1,5", "leftovers\nof two lines", "[/bold]", "\x1b[2J\x07", "水" * 80, "q q q", "9" * 400, "")
 KEYS: Final = (
