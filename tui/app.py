@@ -18,6 +18,7 @@ from textual.theme import Theme
 from schedules.formatting import clock_text
 from schedules.session.room_watch import RoomWatch
 from schedules.session.session import Session
+from schedules.wording.outcomes import act_text
 from tui.acts import BY_ID, Place, acts_of, key_text
 from tui.plan_process import Start
 from tui.screens.base_screen import BaseScreen
@@ -196,7 +197,10 @@ class RackroundApp(App[None]):
     def leave_unsaved(self, code: int = 2) -> None:
         """Close, and print the marks that are not saved."""
         zone = self.session.room.zone
-        lines = [f"  {clock_text(mark.at, zone)} {mark.text}" for mark in self.session.unsaved.marks]
+        session = self.session
+        lines = [
+            f"  {clock_text(act.at, zone)} {act_text(session.room, act, session.doses)}" for act in session.unsaved.acts
+        ]
         self.exit(return_code=code, message=Text("\n".join(["These marks are NOT in the ledger:", *lines])))
 
     def end(self, code: int) -> None:

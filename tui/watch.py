@@ -14,6 +14,7 @@ from schedules.wording.entries import marked_text
 from tui.acts import key_text
 from tui.plan_process import PlanProcess, Start
 from tui.screens.dashboard import Dashboard
+from tui.widgets.outcome_line import outcome_line
 
 LOOK_SECONDS: Final = 1.5
 """How often to look whether somebody else wrote or the room file changed, and to try again what is unsaved."""
@@ -81,7 +82,7 @@ class Watch:
         try:
             saved = session.save_again() if self._looks % AGAIN_EVERY == 0 else None
             if saved is not None:
-                self._dashboard.caught_up(saved.tanks, saved.text)
+                self._dashboard.caught_up(saved.tanks, outcome_line(session, saved))
             elif session.ledger.changed():
                 self._dashboard.caught_up(session.catch_up(), self._news())
         except LedgerFault as fault:

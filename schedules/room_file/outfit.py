@@ -36,6 +36,10 @@ def tools_of(spec: ToolsSpec) -> Tools:
         jug_ml=usual.jug_ml if spec.jug_ml is None else spec.jug_ml,
         jug_error_ml=usual.jug_error_ml if spec.jug_error_ml is None else spec.jug_error_ml,
         error=usual.error if spec.error is None else spec.error,
+        plain=spec.plain,
+        adults_per_piece=usual.adults_per_piece if spec.adults_per_piece is None else spec.adults_per_piece,
+        doses_ml=usual.doses_ml if spec.doses_ml is None else tuple(sorted(set(spec.doses_ml))),
+        cup_above_ml=usual.cup_above_ml if spec.cup_above_ml is None else spec.cup_above_ml,
     )
 
 

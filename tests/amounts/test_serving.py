@@ -118,8 +118,9 @@ def test_a_later_clean_report_ends_the_hold() -> None:
 
 def test_the_account_ends_in_the_amount_and_its_lines_tell_of_share_level_and_loss() -> None:
     tank = make_tank("a1", FEEDS, animals=(Presence("adult", 200),))
-    told = account(tank, WAFER, WAFER.rules, TODAY, room=ROOM, history=Past().history())
-    assert told.amount == serving_amount(tank, WAFER, WAFER.rules, TODAY, room=ROOM, history=Past().history())
+    rules = replace(WAFER.rules, share=0.6)
+    told = account(tank, WAFER, rules, TODAY, room=ROOM, history=Past().history())
+    assert told.amount == serving_amount(tank, WAFER, rules, TODAY, room=ROOM, history=Past().history())
     assert told.steps[-1].value == told.amount.mg
     texts = " / ".join(step.text for step in told.steps)
     assert "share of the ration" in texts

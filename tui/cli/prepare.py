@@ -7,27 +7,30 @@ from dataclasses import asdict
 from itertools import groupby
 
 from schedules.amounts.mixing import LookBack, look_back, pull_list
-from schedules.formatting import clock_text, minutes_text
-from schedules.round import current_round, round_sheet
-from schedules.round.doses import servings_to_mix
+from schedules.formatting import clock_text, counted, minutes_text
+from schedules.session.session import Session
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, Session, open_session
+from tui.cli.session import Options, open_session
 
 
 def print_prepare(options: Options, asked: Namespace) -> int:
     """Post today's plan where it was not yet, then print what to take, weigh, mix and carry for the whole round."""
-    with open_session(options) as session:
-        room, history = session.room, session.history(post=True)
-        sheet = round_sheet(room, history, session.today, session.today, current_round(room, session.now))
-        due = servings_to_mix(room, history, session.today, sheet.round)
-        pulls = pull_list(room, due)
+    with open_session(options, "today") as session:
+        sheet, doses = session.sheet, session.doses
+        pulls = pull_list(session.room, doses.servings, doses.batches)
         if asked.json:
             say_json(
-                {"date": session.today.isoformat(), "round": sheet.round, "prepare": [asdict(each) for each in pulls]}
+                {
+                    "format": "rackround-prepare/1",
+                    "date": sheet.day.isoformat(),
+                    "round": sheet.round,
+                    "prepare": [asdict(each) for each in pulls],
+                }
             )
             return OK
-        say(f"Before the {sheet.round} round: {len(due)} servings, {minutes_text(sheet.minutes_left)}")
+        servings = counted(len(doses.servings), "serving")
+        say(f"Before the {sheet.round} round: {servings}, {minutes_text(sheet.minutes_left)}")
         for stage, found in groupby(pulls, key=lambda pull: pull.stage):
             say(f"{stage}:")
             for pull in found:
@@ -37,10 +40,11 @@ def print_prepare(options: Options, asked: Namespace) -> int:
 
 def print_lookback(options: Options, asked: Namespace) -> int:
     """Print which tanks to look at for leftovers today, in the order of their time; posts nothing."""
-    with open_session(options) as session:
-        found = look_back(session.room, session.history(), session.today, session.now)
+    with open_session(options, "nothing") as session:
+        found = look_back(session.room, session.history, session.day, session.clock())
         if asked.json:
-            say_json({"date": session.today.isoformat(), "look": [_look_json(session, each) for each in found]})
+            looks = [_look_json(session, each) for each in found]
+            say_json({"format": "rackround-lookback/1", "date": session.day.isoformat(), "look": looks})
             return OK
         for each in found:
             now = ", now" if each.passed else ""

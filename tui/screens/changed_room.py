@@ -12,13 +12,12 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
-from schedules.history.history import history_of
 from schedules.ledger import LedgerFault
 from schedules.room import Room
 from schedules.room_file import RoomFileFaults, load_room
-from schedules.rules import CHURN_DAYS
-from schedules.session.room_change import plan_changes, room_changes
+from schedules.session.room_change import PlanChange, only_names, plan_question, room_changes
 from schedules.session.room_watch import RoomWatch
+from schedules.wording.room_changes import ONLY_NAMES, plan_change_text, room_change_text
 from tui.screens.dashboard import Dashboard
 from tui.screens.dialog import Dialog, list_height
 from tui.screens.text_dialog import TextDialog, text_width
@@ -59,13 +58,18 @@ class ChangedRoom(Dialog[bool]):
 
     def on_mount(self) -> None:
         """Work out beside it what it changes in the plan."""
-        today = self._session.day
+        if only_names(self._session.room, self._room):
+            self._show_plan(ONLY_NAMES)
+            return
         try:
-            history = history_of(self._session.ledger, today, ahead=CHURN_DAYS - 1)
+            question = plan_question(self._session, self._room)
         except LedgerFault as fault:
             self._show_plan(f"what it changes in the plan is not known: {fault}")
             return
-        work_beside(self.app, partial(plan_changes, self._room, history, today), self._show_plan, self._show_fault)
+        work_beside(self.app, question, self._show_change, self._show_fault)
+
+    def _show_change(self, change: PlanChange) -> None:
+        self._show_plan(plan_change_text(change))
 
     def _show_fault(self, error: Exception) -> None:
         self._show_plan(f"what it changes in the plan could not be worked out: {fault_text(error)}")
@@ -99,7 +103,8 @@ def offer(app: App[Any], dashboard: Dashboard, watch: RoomWatch) -> None:
         return
     changes = room_changes(dashboard.session.room, room)
     if changes:
-        app.push_screen(ChangedRoom(dashboard, room, changes), partial(_decide, dashboard, watch, room))
+        said = [room_change_text(change) for change in changes]
+        app.push_screen(ChangedRoom(dashboard, room, said), partial(_decide, dashboard, watch, room))
     else:
         watch.waits = False
         dashboard.say("the room file says the same as before")

@@ -64,5 +64,4 @@ class LookbackScreen(ListScreen[LookBack]):
     def _report(self, leftovers: Leftovers) -> None:
         item = self.current_item
         if item is not None:
-            feed = self.session.room.feeds[item.feed]
-            self.record(lambda: self.session.observe(item.tank, feed, leftovers))
+            self.record(lambda: self.session.observe(item.tank, item.feed, leftovers))
