@@ -29,6 +29,7 @@ from schedules.round import Refusal, RoundServing, Stop, finish_stop, give
 from schedules.session.acknowledgement import seen_by, setting_aside, waiting
 from schedules.session.open_round import Clock, OpenRound, Posts, about, days_before, tanks_of
 from schedules.session.outcome import Outcome, Result
+from schedules.session.recent import RecentAct, recent_acts
 from schedules.session.unsaved import Act, ActKind, Unsaved
 
 
@@ -135,6 +136,16 @@ class Session(OpenRound):
         if not last or self.day not in (last[0].day, self.room.day(last[0].at)):
             return self._nothing("nothing_to_undo", None)
         return replace(self._write("undo", [Undone(last[0].act)], last[0].day, last), undoable=False)
+
+    def recent(self, rack: str | None = None) -> tuple[RecentAct, ...]:
+        """What this keeper can take back today, newest first; with `rack` what was done at its tanks."""
+        return recent_acts(self.room, self.history, self.by, self.day, rack)
+
+    def take_back(self, acts: Sequence[RecentAct]) -> Outcome:
+        """Take back some of this keeper's acts at once."""
+        entries = tuple(entry for act in acts for entry in act.entries)
+        drafts = [Undone(act.number) for act in acts]
+        return replace(self._write("undo", drafts, entries[0].day, entries), undoable=False)
 
     def save_again(self) -> Outcome | None:
         """Try to write what is unsaved; None where nothing is. Raises `LedgerFault` where it still cannot be."""

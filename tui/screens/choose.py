@@ -18,17 +18,21 @@ DIGITS: Final = 9
 
 
 class Choose(Dialog[int | None]):
-    """Shows a title and numbered options; ends with the number of the one picked, counted from 0, or None."""
+    """Shows a title and numbered options; ends with the number of the one picked, counted from 0, or None.
+
+    `start` is the option that Enter picks at first.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "none", "none of these"),
         *(Binding(str(number), f"pick({number - 1})", show=False) for number in range(1, DIGITS + 1)),
     ]
 
-    def __init__(self, title: str, options: Sequence[str], hint: str = "") -> None:
+    def __init__(self, title: str, options: Sequence[str], hint: str = "", start: int = 0) -> None:
         super().__init__()
         self._title = title
         self._options = options
+        self._start = start
         self._hint = hint or "a digit or enter picks; esc for none"
 
     def compose(self) -> ComposeResult:
@@ -40,6 +44,10 @@ class Choose(Dialog[int | None]):
             options.styles.max_height = list_height(*self.app.size, self._title, self._hint)
             yield options
             yield Static(Content(self._hint), id="hint")
+
+    def on_mount(self) -> None:
+        """Start at the option that is meant most often."""
+        self.query_one(OptionList).highlighted = min(self._start, len(self._options) - 1)
 
     def action_pick(self, number: int) -> None:
         """Pick by digit."""

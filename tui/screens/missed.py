@@ -127,8 +127,10 @@ class MissedScreen(ListScreen[MissedRow]):
             return
         gaps: tuple[Missed, ...] = item.gaps
         others = self._same_round(item)
-        if not item.whole and len(others) > 1:
-            options = ("this serving", f"all {len(others)} still missed of that round")
+        if not item.whole:
+            # Asked even where nothing else was missed, so that the same keys always do the same.
+            all_of_it = [f"all {len(others)} still missed of that round"] if len(others) > 1 else []
+            options = ["this serving", *all_of_it]
             picked = await self.app.push_screen_wait(Choose(f"{date_text(item.day)}: let go what?", options))
             if picked is None:
                 return

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Final
 
 from textual import work
@@ -10,11 +10,13 @@ from textual import work
 from schedules.ledger import LedgerFault, Leftovers, PostedServing
 from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
+from schedules.round.marks import planned_serving
 from schedules.session.outcome import Outcome
 from schedules.wording.refusals import refusal_text
 from tui.screens.ask import Ask
 from tui.screens.base_screen import BaseScreen
 from tui.screens.choose import Choose
+from tui.screens.typed_amount import amount_fault, amount_of
 from tui.widgets.outcome_line import outcome_line
 
 REASONS: Final = (
@@ -102,13 +104,13 @@ class TankActs(BaseScreen):
         if stop is None or not due:
             self.say("nothing is due here to skip")
             return
-        chosen: Sequence[RoundServing] = due
-        if len(due) > 1:
-            options = ["all of it", *(self._line(serving) for serving in due)]
-            picked = await self.app.push_screen_wait(Choose(f"{stop.tank}: leave out what?", options))
-            if picked is None:
-                return
-            chosen = due if picked == 0 else [due[picked - 1]]
+        # Asked even where one serving is due, so that the same keys always do the same.
+        both = ["all of it"] if len(due) > 1 else []
+        options = [*both, *(self._line(serving) for serving in due)]
+        picked = await self.app.push_screen_wait(Choose(f"{stop.tank}: leave out what?", options))
+        if picked is None:
+            return
+        chosen = due if picked < len(both) else [due[picked - len(both)]]
         because = await self._reason(stop.tank)
         if because:
             self.record(lambda: self.session.skip(stop.tank, [each.due.feed for each in chosen], because))
@@ -127,13 +129,11 @@ class TankActs(BaseScreen):
         if stop is None or not due:
             self.say(f"nothing is due here; {self.key('extra')} gives a feed that is not")
             return
-        serving = due[0]
-        if len(due) > 1:
-            title = f"{stop.tank}: another amount of what?"
-            picked = await self.app.push_screen_wait(Choose(title, [self._line(each) for each in due]))
-            if picked is None:
-                return
-            serving = due[picked]
+        title = f"{stop.tank}: another amount of what?"
+        chosen = await self.app.push_screen_wait(Choose(title, [self._line(each) for each in due]))
+        if chosen is None:
+            return
+        serving = due[chosen]
         feed = self.session.room.feeds.get(serving.due.feed)
         if feed is None:
             self.say(f"{serving.feed_name} is no longer in the room file")
@@ -147,25 +147,16 @@ class TankActs(BaseScreen):
         from schedules.round.choices import amounts_around
 
         unit, ways = amounts_around(self.session.doses, feed, due)
+        as_due = min(range(len(ways)), key=lambda number: abs(ways[number].measures - due.amount))
+        options = [*(way.text for way in ways), "another amount"]
         title = f"{tank}: how much {feed.name}?"
-        picked = await self.app.push_screen_wait(Choose(title, [*(way.text for way in ways), "another amount"]))
+        picked = await self.app.push_screen_wait(Choose(title, options, start=as_due))
         if picked is None or picked < len(ways):
             return None if picked is None else ways[picked].measures
-        typed = await self.app.push_screen_wait(Ask(f"{tank}: how many {unit.name} of {feed.name}?", limit=8))
-        amount = self._number(typed)
+        title = f"{tank}: how many {unit.name} of {feed.name}?"
+        typed = await self.app.push_screen_wait(Ask(title, limit=8, check=amount_fault))
+        amount = None if typed is None else amount_of(typed)
         return None if amount is None else amount * unit.measures
-
-    def _number(self, typed: str | None) -> float | None:
-        if typed is None:
-            return None
-        try:
-            amount = float(typed.replace(",", "."))
-        except ValueError:
-            amount = 0.0
-        if 0 < amount <= 1000:
-            return amount
-        self.say(f'"{typed}" is no amount; a number above 0 and up to 1000 is')
-        return None
 
     def _line(self, serving: RoundServing) -> str:
         due, held = serving.due, "  (hold back)" if serving.held else ""
@@ -185,9 +176,15 @@ class TankActs(BaseScreen):
             self.say(f"{tank_id}: every feed it takes is due; a digit marks one")
             return
         title = f"{tank_id}: give what?"
-        picked = await self.app.push_screen_wait(Choose(title, [feed.name for feed in feeds]))
+        picked = await self.app.push_screen_wait(Choose(title, [self._usual(tank_id, feed) for feed in feeds]))
         if picked is not None:
             self.record_serving(feeds[picked])
+
+    def _usual(self, tank: str, feed: Feed) -> str:
+        """A feed with the amount that is given of it where nobody says another one."""
+        session = self.session
+        what = planned_serving(session.room, session.history, session.day, tank, feed.id, None)
+        return f"{feed.name}, {session.doses.given_text(feed.id, what.amount, what.unit, what.amount_mg)}"
 
     @work
     async def action_leftovers(self) -> None:
@@ -199,13 +196,11 @@ class TankActs(BaseScreen):
         if not feeds:
             self.say(f"{tank_id}: nothing was given here lately")
             return
-        feed = feeds[0]
-        if len(feeds) > 1:
-            title = f"{tank_id}: leftovers of what?"
-            picked = await self.app.push_screen_wait(Choose(title, [each.name for each in feeds]))
-            if picked is None:
-                return
-            feed = feeds[picked]
+        title = f"{tank_id}: leftovers of what?"
+        picked = await self.app.push_screen_wait(Choose(title, [each.name for each in feeds]))
+        if picked is None:
+            return
+        feed = feeds[picked]
         title = f"{tank_id}: how much {feed.name} is lying?"
         left = await self.app.push_screen_wait(Choose(title, LEFTOVERS))
         if left is not None:
@@ -257,6 +252,15 @@ class TankActs(BaseScreen):
             lines = stop_lines(self.session, self.session.room.tanks[tank], feeds, text_width(self.app.size.width))
             self.app.push_screen(TextDialog(f"{tank}: how the amounts come about", lines))
 
-    def action_undo(self) -> None:
-        """Take back the newest act of this keeper today."""
-        self.record(self.session.undo)
+    @work
+    async def action_undo(self) -> None:
+        """Take back one of this keeper's last acts, or all at the rack of the newest; an unsaved act goes first."""
+        from tui.screens.taking_back import ask_what
+
+        acts = () if self.session.unsaved else self.session.recent()
+        if not acts:
+            self.record(self.session.undo)
+            return
+        chosen = await ask_what(self.app, self.session, acts)
+        if chosen:
+            self.record(lambda: self.session.take_back(chosen))
