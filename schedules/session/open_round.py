@@ -9,7 +9,7 @@ from typing import Literal
 
 from schedules.history import History
 from schedules.history.history import history_of, refresh
-from schedules.ledger import Entry, Ledger, LedgerFault, Posting, Undone, What
+from schedules.ledger import Entry, Ledger, LedgerFault, Posting, Undone, What, tank_of
 from schedules.plan.opening import goes_on, open_day
 from schedules.review.flags import Flag, flags
 from schedules.review.flags.types import RANK
@@ -187,7 +187,7 @@ class OpenRound:
 
 def about(whats: Iterable[What]) -> frozenset[str]:
     """The tanks that drafts are about."""
-    return frozenset(what.tank for what in whats if not isinstance(what, Undone | Posting) and what.tank is not None)
+    return frozenset(tank for what in whats if (tank := tank_of(what)) is not None)
 
 
 def tanks_of(entries: Iterable[Entry], history: History) -> frozenset[str]:

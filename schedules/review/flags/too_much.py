@@ -29,7 +29,7 @@ def over_ration(look: Look) -> Iterator[Flag]:
             )
             yield Flag(
                 "over_ration",
-                "high" if total > FAR_OVER else "middle",
+                "high" if total > FAR_OVER else "medium",
                 tank.id,
                 None,
                 day,
