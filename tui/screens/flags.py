@@ -13,6 +13,7 @@ from tui.acts import bindings_of
 from tui.screens.list_screen import ListScreen
 from tui.screens.text_dialog import TextDialog, text_width
 from tui.widgets.breakdown import flag_reckoning
+from tui.widgets.flag_line import flag_line
 
 
 class FlagsScreen(ListScreen[Flag]):
@@ -20,7 +21,7 @@ class FlagsScreen(ListScreen[Flag]):
 
     place = "flags"
     subject = "flags"
-    columns = (("weight", 8), ("day", 11), ("tank", 6), ("evidence", None))
+    columns = (("weight", 8), ("day", 11), ("tank", 6), ("what", None))
     nothing = "No flags: nothing was too much or too little."
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("flags")]
 
@@ -34,7 +35,7 @@ class FlagsScreen(ListScreen[Flag]):
     def row(self, item: Flag) -> tuple[str, ...]:
         """Severity, day, tank, evidence."""
         weight = "seen" if self._is_seen(item) else item.severity
-        return weight, date_text(item.day), item.tank, item.evidence
+        return weight, date_text(item.day), item.tank, flag_line(self.session.room, item)
 
     def about(self, item: Flag) -> str:
         """The flag in full."""

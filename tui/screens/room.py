@@ -14,6 +14,7 @@ from tui.acts import bindings_of
 from tui.screens.tank_acts import TankActs
 from tui.widgets.bar import Bar
 from tui.widgets.cells import cut
+from tui.widgets.flag_line import flag_line
 from tui.widgets.lines import Lines
 from tui.widgets.room_grid import RackPicture, RoomGrid, TankCell
 from tui.widgets.stop_list import state_of
@@ -69,7 +70,7 @@ class RoomScreen(TankActs):
         flags = self.session.flags_of(tank_id)
         standing = self.session.standing(flags)
         none = "no flags but seen ones" if flags else "no flags"
-        flag = f"! {standing[0].evidence}" if standing else none
+        flag = f"! {flag_line(self.session.room, standing[0])}" if standing else none
         lines = [f"{tank.id} {tank.name}, {tank.place}", servings or "nothing is due in this round", flag]
         self.query_one(Lines).update(Content("\n").join([Content(cut(line, width)) for line in lines]))
 
