@@ -145,10 +145,17 @@ class Session(OpenRound):
         return recent_acts(self.room, self.history, self.by, self.day, rack)
 
     def take_back(self, acts: Sequence[RecentAct]) -> Outcome:
-        """Take back some of this keeper's acts at once."""
-        entries = tuple(entry for act in acts for entry in act.entries)
-        drafts = [Undone(act.number) for act in acts]
-        return replace(self._write("undo", drafts, entries[0].day, entries), undoable=False)
+        """Take back some of this keeper's acts, each as an act of its own; it ends at the first that cannot be."""
+        outcome = self._nothing("nothing_to_undo", None)
+        undone: tuple[Entry, ...] = ()
+        tanks: frozenset[str] = frozenset()
+        for each in acts:
+            outcome = self._write("undo", [Undone(each.number)], each.entries[0].day, each.entries)
+            if outcome.act is None or outcome.result not in ("recorded", "kept"):
+                break
+            undone, tanks = undone + each.entries, tanks | outcome.tanks
+            outcome = replace(outcome, act=replace(outcome.act, undone=undone))
+        return replace(outcome, tanks=outcome.tanks | tanks, undoable=False)
 
     def save_again(self) -> Outcome | None:
         """Try to write what is unsaved; None where nothing is. Raises `LedgerFault` where it still cannot be."""

@@ -153,7 +153,8 @@ async def test_a_mistyped_amount_keeps_its_box_with_the_fault_in_it_and_a_comma_
         await hand.sees('"1,,52" is no amount')
         assert hand.written == [], "what is typed next goes into the box and marks no serving"
 
-        await hand.press(*["backspace"] * 5, *"2,5", "enter")
+        await hand.press(*["backspace"] * 5)
+        await hand.press(*"2,5", "enter")
         await hand.sees("of Insect wafers given")
         assert [what.amount for what in hand.written if isinstance(what, Served)] == [2.5]
 
