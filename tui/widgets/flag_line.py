@@ -17,4 +17,6 @@ FEED: Final = 16
 def flag_line(room: Room, flag: Flag) -> str:
     """What kind of flag it is, the feed in short, then the evidence."""
     feed = "" if flag.feed is None else short(unbracketed(feed_name(room, flag.feed)), FEED)
-    return " · ".join(part for part in (FLAG_NAMES[flag.kind], feed, flag.evidence) if part)
+    name = FLAG_NAMES[flag.kind]
+    head = "" if flag.evidence.startswith(name) else name
+    return " · ".join(part for part in (head, feed, flag.evidence) if part)
