@@ -58,11 +58,11 @@ class ChangedRoom(Dialog[bool]):
 
     def on_mount(self) -> None:
         """Work out beside it what it changes in the plan."""
-        if only_names(self._session.room, self._room):
+        if only_names(self._session.file_room, self._room):
             self._show_plan(ONLY_NAMES)
             return
         try:
-            question = plan_question(self._session, self._room)
+            question = plan_question(self._session, self._session.lived_in(self._room))
         except LedgerFault as fault:
             self._show_plan(f"what it changes in the plan is not known: {fault}")
             return
@@ -101,7 +101,7 @@ def offer(app: App[Any], dashboard: Dashboard, watch: RoomWatch) -> None:
         way = "The room stays as it was. Correct the file and save it; it is looked at again."
         app.push_screen(TextDialog("The room file has faults", [*lines, Content(""), Content(way)]))
         return
-    changes = room_changes(dashboard.session.room, room)
+    changes = room_changes(dashboard.session.file_room, room)
     if changes:
         said = [room_change_text(change) for change in changes]
         app.push_screen(ChangedRoom(dashboard, room, said), partial(_decide, dashboard, watch, room))
