@@ -12,7 +12,7 @@ from schedules.review.expected import Expected
 BEFORE_A_HATCH: Final = (
     "Before a hatch: guard the filter's intake with fine mesh or a sponge, do not net in the tank, and change little "
     "water at a time.",
-    "The plan gives film from five days before the window (common practice, no source), and fine feed from its first day.",
+    "The plan gives film from five days before the window, fine feed from its first day. Common practice, no source.",
 )
 
 
