@@ -10,7 +10,7 @@ from math import floor
 
 from schedules.amounts.ration import Amount, can_mix
 from schedules.amounts.ration.serving import fit, usual_serving
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import PostedServing, Posting, Served, Skipped
 from schedules.plan.opening import ENOUGH_DAYS, goes_on
 from schedules.plan.types import Plan

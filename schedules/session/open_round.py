@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Literal
 
-from schedules.history import History
-from schedules.history.history import history_of, refresh
+from schedules.history import History, history_of, refresh, with_life
 from schedules.ledger import Entry, Ledger, LedgerFault, Posting, Undone, What, tank_of
 from schedules.plan.opening import goes_on, open_day
 from schedules.review.flags import Flag, flags
@@ -41,7 +40,7 @@ class OpenRound:
 
     def __init__(self, room: Room, ledger: Ledger, clock: Clock, by: str, *, posts: Posts = "days") -> None:
         """`clock` gives the present moment (aware), `by` is the keeper who acts."""
-        self.room = room
+        self.file_room = self.room = room
         self.ledger = ledger
         self.clock = clock
         self.by = by
@@ -57,6 +56,7 @@ class OpenRound:
         self.day: date = self.room.day(now)
         self.round: str = round_id or current_round(self.room, now)
         self.history: History = history
+        self.room = with_life(self.file_room, history)
         self.sheet: RoundSheet = self.sheet_of(self.day, self.round)
         self.news: tuple[Entry, ...] = ()
         self._flags: dict[str, tuple[Flag, ...]] = {}
@@ -75,11 +75,12 @@ class OpenRound:
 
     def take_room(self, room: Room) -> None:
         """Go on with an edited room; what is posted stays posted. Where the ledger fails, the old room stays."""
-        before, self.room = self.room, room
+        before = self.file_room, self.room
+        self.file_room = self.room = room
         try:
             self.open(self.round if self.round in {walk.id for walk in room.rounds} else None)
         except LedgerFault:
-            self.room = before
+            self.file_room, self.room = before
             raise
 
     @property

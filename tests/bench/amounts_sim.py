@@ -15,7 +15,7 @@ from statistics import mean, median
 
 from schedules.amounts.load.ammonia import AMMONIA_IF_EATEN, AMMONIA_IF_LEFT
 from schedules.amounts.ration import daily_ration, serving_amount, share_of
-from schedules.history.history import LOOK_BACK_DAYS, History
+from schedules.history import LOOK_BACK_DAYS, History
 from schedules.ledger.entries import Entry, Leftovers, Observed, Served
 from tests.bench.amounts_world import CRUMB, START, HiddenTank, Setting, make_tanks
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Final
 
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Entry, Observed, Served
 from schedules.room import Feed, FeedRules, Room, Tank
 from schedules.room.kinds import Surface

@@ -9,7 +9,7 @@ from schedules.amounts.ration.daily import ration_steps
 from schedules.amounts.ration.serving import Amount, Usual, serving_amount, usual_serving
 from schedules.amounts.ration.steps import COMMON, Step
 from schedules.formatting import amount_text
-from schedules.history.history import History
+from schedules.history import History
 from schedules.room import Feed, FeedRules, Room, Tank
 
 

@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Entry, Leftovers, Observed, Served
 from schedules.room import FeedRules, Tank
 

@@ -10,7 +10,7 @@ from schedules.amounts.ration.hold import hold_on
 from schedules.amounts.ration.measurable import measured, mixed_mg
 from schedules.amounts.ration.serving import Amount, can_mix
 from schedules.formatting import number_text
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import PostedServing, Served, Skipped
 from schedules.room import Room
 from schedules.rules import FULL_DAY, SHARE_TOLERANCE

@@ -11,7 +11,7 @@ from schedules.amounts.ration.hold import hold_on
 from schedules.amounts.ration.level import Level, level_of
 from schedules.amounts.ration.measurable import measured, mixed_mg, smallest_part
 from schedules.formatting import amount_text, mg_text
-from schedules.history.history import History
+from schedules.history import History
 from schedules.room import Feed, FeedRules, Room, Tank
 from schedules.rules import FULL_DAY
 

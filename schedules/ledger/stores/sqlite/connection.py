@@ -107,7 +107,7 @@ def _clear_beside(path: Path) -> None:
         if log.stat().st_size > 0 and not path.exists():
             raise fault(
                 log,
-                "this log belongs to a ledger that is no longer here. Bring that ledger back, or move the log away.",
+                "this log belongs to a ledger that is not here any more. Bring it back, or move the log away.",
             )
     forget_marker(path)
 
