@@ -240,7 +240,7 @@ def test_a_plan_of_other_values_is_refused_by_line_and_key(path: Path, change: d
         ({"amount": 10**400}, "log.jsonl:3: amount: found 1000.*…, allowed is a number from 0 to 1000000000"),
         (
             {"orders": [1]},
-            r"log.jsonl:3: orders: found \[1\], allowed is only the keys seq, act, day, at, by, kind, tank",
+            r"log.jsonl:3: orders: found \[1\], allowed is only the keys seq, act, day, at, by",
         ),
         ({"v": 3}, r"log.jsonl:3: kind: found \"served \(3\)\", allowed is up to the schema version in brackets"),
         ({"v": 1}, "log.jsonl:3: share: found null, allowed is a value under this key, which is missing"),
@@ -269,7 +269,7 @@ def test_a_file_is_imported_and_a_line_without_end_is_refused_before_it_is_read(
 def test_what_is_no_text_is_not_imported(tmp_path: Path) -> None:
     source = tmp_path / "log.jsonl"
     source.write_bytes(b"\xff\xfe")
-    with pytest.raises(LedgerFault, match="log.jsonl: this is not a text in UTF-8"):
+    with pytest.raises(LedgerFault, match=r"log\.jsonl: this is not a text in UTF-8"):
         import_file(source, tmp_path / "again.db")
-    with pytest.raises(LedgerFault, match="gone.jsonl: cannot be read"):
+    with pytest.raises(LedgerFault, match=r"gone\.jsonl: cannot be read"):
         import_file(tmp_path / "gone.jsonl", tmp_path / "again.db")

@@ -7,9 +7,10 @@ import resource
 import shutil
 import sqlite3
 import stat
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import closing, suppress
 from pathlib import Path
+from tempfile import mkdtemp
 
 import pytest
 
@@ -138,14 +139,16 @@ def _as_nobody() -> None:
 
 
 @pytest.fixture
-def reachable(path: Path) -> Path:
-    """A ledger that also somebody else than its owner can reach."""
-    for directory in [path.parent, *path.parent.parents]:
-        if directory.owner() == path.parent.owner() and directory != Path("/"):
-            directory.chmod(0o755)
+def reachable() -> Iterator[Path]:
+    """A ledger that also somebody else than its owner can reach; not below pytest's folder, which others may close."""
+    directory = Path(mkdtemp())
+    directory.chmod(0o755)
+    path = directory / "room.ledger.db"
     with closing(open_ledger(path)) as ledger:
         write(ledger, served("before"))
-    return path
+    yield path
+    directory.chmod(0o755)
+    shutil.rmtree(directory)
 
 
 def test_a_file_that_may_only_be_read_is_told_of(reachable: Path) -> None:
@@ -297,7 +300,7 @@ def test_a_new_ledger_is_not_made_where_the_log_of_another_still_holds_entries(p
     assert not path.exists()
 
 
-def _answers_as_nobody(path: Path, ask: Callable[[], str]) -> str:
+def _answers_as_nobody(ask: Callable[[], str]) -> str:
     """What a program that may only read finds."""
     reading, telling = os.pipe()
     child = os.fork()
@@ -305,6 +308,8 @@ def _answers_as_nobody(path: Path, ask: Callable[[], str]) -> str:
         try:
             _as_nobody()
             os.write(telling, ask().encode())
+        except BaseException as error:
+            os.write(telling, repr(error).encode())
         finally:
             os._exit(0)
     os.close(telling)
@@ -334,5 +339,5 @@ def test_a_read_only_ledger_of_any_version_can_be_read_exported_and_verified(
             lines = list(export_lines(ledger))
             return f"{found} {len(history.entries) > 0} {len(lines) - 1 == ledger.last_seq()}"
 
-    assert _answers_as_nobody(path, ask) == "[] True True"
+    assert _answers_as_nobody(ask) == "[] True True"
     assert path.read_bytes() == before
