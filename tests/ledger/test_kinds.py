@@ -21,6 +21,7 @@ from schedules.ledger import (
     Observed,
     Posting,
     Reason,
+    Sighting,
     Skipped,
     Undone,
     What,
@@ -69,6 +70,7 @@ EXAMPLES: dict[str, What] = {
     "observed": Observed("a1", "moss", "some"),
     "posted": Posting(DAY, ((due(),), (due(), due("b2")))),
     "served": served(),
+    "sighting": Sighting("a1", "moved", "adult", 12, True, to="b2"),
     "skipped": Skipped("a1", "leaf", "morning", Reason.of("min_gap", days=2)),
     "undone": Undone(1),
 }
