@@ -32,9 +32,10 @@ async def sees(app: App[Any], *texts: str) -> None:
 
 @pytest.mark.parametrize("size", SIZES, ids=["60x20", "80x24", "120x40"])
 async def test_a_faulty_room_file_is_a_screen_with_every_fault_and_opens_once_corrected(
-    size: tuple[int, int], tmp_path: Path
+    size: tuple[int, int], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    room_file = tmp_path / "[room].toml"
+    monkeypatch.chdir(tmp_path)
+    room_file = Path("[room].toml")
     room_file.write_text(room_text().replace("volume = 40", "volume = 0", 2), encoding="utf-8")
 
     def opening() -> Room:
