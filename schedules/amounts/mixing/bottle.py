@@ -22,7 +22,8 @@ WEIGHING_PART: Final = 0.35
 """The part of the error limit that weighing may use up."""
 SPARE: Final = 1.1
 """What stays in the bottle and in the syringe's tip, and room for a serving more."""
-STRENGTHS: Final = tuple(2.0**power for power in range(-6, 7))
+STRENGTHS: Final = tuple(2.0**power for power in range(-6, 5))
+"""Thicker than 16 mg/mL it clogs a syringe. Common practice, no source."""
 WATER_STEP_ML: Final = 5.0
 LEAST_WATER_ML: Final = 20.0
 LEAST_DOSE_ML: Final = 2.0
@@ -102,9 +103,9 @@ def _dose(tank: str, mg: float, wanted_ml: float, tools: Tools, before: float | 
     # A dose that sits on a mark is read faster and with fewer slips than one beside it.
     best = min(fills, key=lambda fill: (fill[3], abs(fill[2] * fill[3] - wanted_ml) > _HAIR, fill[0], fill[1].ml))
     error, vessel, ml, times = best
-    total = None if before is None else root_sum_square(before, error, class_error(tools.doses_ml))
-    exact = ml > 0 and (total is None or total <= tools.error)
-    return Dose(tank, vessel, ml, times, mg, total, exact)
+    total = root_sum_square(before or 0.0, error, class_error(tools.doses_ml))
+    exact = ml > 0 and total <= tools.error
+    return Dose(tank, vessel, ml, times, mg, None if before is None else total, exact)
 
 
 def _fitting(tools: Tools, ml: float) -> list[Vessel]:
