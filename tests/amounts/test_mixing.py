@@ -149,6 +149,13 @@ def test_doses_above_60_ml_are_poured_by_cup_and_those_too_large_for_it_in_sever
     assert large.ml * large.times == pytest.approx(640, rel=0.1)
 
 
+def test_no_more_syringes_are_carried_than_the_doses_need() -> None:
+    asked = [("a1", 8.0), ("a2", 10.0), ("a3", 16.0), ("a4", 20.0)]
+    found = made(DUST, asked)
+    assert len({each.vessel for each in found.doses}) == 1
+    assert found.exceptions == ()
+
+
 def test_a_dose_that_cannot_keep_the_limit_is_listed_as_an_exception() -> None:
     coarse = replace(USUAL, syringes=(Vessel(50, 5),), cups=())
     found = made(DUST, [("a1", 1.0), ("a2", 512.0)], coarse)

@@ -6,7 +6,9 @@ Strengths are 1, 2, 4 … or ½, ¼ … mg/mL. A serving was rounded to its dose
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 from math import ceil
 from typing import Final
@@ -76,10 +78,31 @@ def bottle(feed: Feed, asked: Asked, tools: Tools, weighing: Weighing, day: date
     weighed_on = weighing.day
     if cup is None or cup.mass_mg < sum(mg for _, mg in asked) * (1 - _HAIR):
         cup, weighed_on = _cup(feed, day, asked, tools, weighing.mg_per_ml), day
-    strength = cup.mass_mg / cup.water_ml
-    before = _error_before(cup, tools)
-    doses = tuple(dose(tank, mg, strength, tools, before) for tank, mg in asked)
+    doses = _with_fewest_vessels(cup, asked, tools)
     return Bottle(feed.id, cup.mass_mg, cup.measures, cup.water_ml, doses, weighed_on, day, feed.wet_hours)
+
+
+def _with_fewest_vessels(cup: Cup, asked: Asked, tools: Tools) -> tuple[Dose, ...]:
+    """A bottle's doses, with vessels left out as long as no dose gets inexact or takes more fills without them."""
+    best = tuple(_doses(cup, asked, tools))
+    used = Counter(each.vessel for each in best)
+    for vessel, _ in sorted(used.items(), key=lambda each: (each[1], each[0].ml)):
+        fewer = replace(
+            tools,
+            syringes=tuple(each for each in tools.syringes if each != vessel and each in used),
+            cups=tuple(each for each in tools.cups if each != vessel and each in used),
+        )
+        if not fewer.syringes and not fewer.cups:
+            break
+        tried = tuple(_doses(cup, asked, fewer))
+        if _clumsy(tried) <= _clumsy(best):
+            best, tools = tried, fewer
+    return best
+
+
+def _clumsy(doses: Sequence[Dose]) -> tuple[int, int]:
+    """Doses beyond the limit on their error, and fills in all."""
+    return sum(not each.exact for each in doses), sum(each.times for each in doses)
 
 
 def lightest_mg(tools: Tools) -> float | None:
