@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from math import floor
 
 from schedules.amounts.ration import Amount, serving
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import PostedServing, Posting, Served, Skipped
 from schedules.plan.opening import ENOUGH_DAYS, goes_on
 from schedules.plan.types import Plan

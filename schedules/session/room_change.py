@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any, Final, Literal
 
-from schedules.history.history import History, looking_ahead
+from schedules.history import History, looking_ahead
 from schedules.ledger import Posting
 from schedules.plan.posting import HORIZON_DAYS, today_and_on
 from schedules.room import Room

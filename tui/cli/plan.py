@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from schedules.formatting import date_text, days_word, minutes_text
-from schedules.history.history import history_of
+from schedules.history import history_of
 from schedules.ledger import PostedServing
 from schedules.plan.planner import plan
 from schedules.plan.posting import plan_days, servings_of
