@@ -8,13 +8,14 @@ from typing import Final
 
 from textual.content import Content
 
-from schedules.amounts.ration import account
+from schedules.amounts import account_of_day
 from schedules.formatting import clock_text, date_text, days_word, mg_text
 from schedules.ledger import Observed, Served
 from schedules.review.flags import Flag
 from schedules.room import Feed, Tank
 from schedules.room.units import number_text
 from schedules.session.session import Session
+from schedules.wording.amounts import SOURCES, spread_text, step_text
 from schedules.wording.entries import STAGE_TEXT, dose_text, feed_name
 from schedules.wording.glossary import FLAG_MEANS
 from tui.widgets.cells import wrap
@@ -31,14 +32,13 @@ def stop_lines(session: Session, tank: Tank, feeds: Iterable[str], width: int) -
 
 def amount_lines(session: Session, tank: Tank, feed: Feed, width: int) -> Iterator[Content]:
     """How a usual serving of a feed in a tank comes about, each number with its source."""
-    rules = tank.feeds.get(feed.id, feed.rules)
-    found = account(tank, feed, rules, session.day, room=session.room, history=session.history)
+    found = account_of_day(session.room, session.history, tank, feed, session.day)
     yield Content.styled(feed.name, "bold $primary")
     for step in found.steps:
         value = f"{number_text(step.value, 3)} {step.unit}".rstrip()
-        spread = f" ({step.uncertainty})" if step.uncertainty else ""
-        yield from hanging(f"{step.text}: {value}{spread}", width, "")
-        yield from (Content.styled(f"    {line}", "$quiet") for line in wrap(step.source, width - 4))
+        spread = f" ({spread_text(step)})" if spread_text(step) else ""
+        yield from hanging(f"{step_text(step)}: {value}{spread}", width, "")
+        yield from (Content.styled(f"    {line}", "$quiet") for line in wrap(SOURCES[step.source], width - 4))
     yield from hanging(_rules_text(feed, tank), width, "")
 
 
