@@ -67,10 +67,6 @@ TABLE_CLOCKS: Mapping[Table, tuple[str, ...]] = {
     "ground": ("ground",),
     "fan": ("fan",),
 }
-    "fine": ("first fine", "fine"),
-    "ground": ("ground",),
-    "fan": ("fan",),
-}
 """The clocks that say how often there is food at a table."""
 
 

@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from schedules.kinds import KINDS, Kind, Stage
 from schedules.planning.problem.types import Clock, LastAnswer, PlanFeed, Problem, Slot, Table, TankProblem
-from tests.bench.plan_defaults import CLOCK_ROWS, KIND_NUMBERS, Living, Span
+from tests.bench.plan_defaults import CLOCK_OF_KIND, CLOCK_ROWS, KIND_NUMBERS, Living, Span
 
 MONDAY = date(2026, 11, 23)
 _LONG = 90  # days back that a past may reach
@@ -231,12 +231,7 @@ def _gaps(kinds: set[Kind], tight: bool, rng: random.Random) -> dict[str, int]:
     """The shortest gaps of the clocks of one kind, where a table's missing kinds have made them fall."""
     found: dict[str, int] = {}
     for table, target in (("fine", 7.0), ("ground", 5.0)):
-        here = [
-            clock
-            for clock, row in CLOCK_ROWS.items()
-            if len(row.kinds) == 1 and KIND_NUMBERS[row.kinds[0]].table == table
-        ]
-        here = [clock for clock in here if CLOCK_ROWS[clock].kinds[0] in kinds and clock != "mineral"]
+        here = [clock for clock, kind in CLOCK_OF_KIND.items() if kind in kinds and KIND_NUMBERS[kind].table == table]
         gaps = {clock: CLOCK_ROWS[clock].min_gap + (tight and rng.random() < 0.2) for clock in here}
         while gaps and sum(7 / gap for gap in gaps.values()) < target:
             able = [clock for clock, gap in gaps.items() if gap > 1]
