@@ -30,7 +30,7 @@ def parts_of_a_table(feeds: Mapping[str, PlanFeed]) -> dict[str, float]:
     They start from their shares and are raised by one common factor until they add up to 1; a serving that reaches its
     `most` stays there and the others go on. What has no share takes nothing.
     """
-    found = {name: 0.0 for name in feeds}
+    found = dict.fromkeys(feeds, 0.0)
     rising = {name: feed for name, feed in feeds.items() if feed.share > 0}
     left = FULL_DAY
     while rising:

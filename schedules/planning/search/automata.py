@@ -1,8 +1,9 @@
 """The clocks of many units at once, as arrays: one day's step of the dynamic program that every clock is.
 
-Rows are the clocks of all units, each unit padded to the same number of them. A row's inputs say how the day's set of
-sorts answers it, input 0 not at all; an option is one way to do so (which feed's turn it is). Shapes: R rows, D days,
-S states, I inputs (0 included), O options, L feeds last given, N counts.
+Rows are the clocks of all units, each unit padded to the same number of them; their states stand one after another in
+one long array. A row's inputs say how the day's set of sorts answers it, input 0 not at all; an option is one way to do
+so (which feed's turn it is). Shapes: R rows, D days, S states of all rows, I inputs (0 included), O options, L feeds
+last given, N counts.
 """
 
 from __future__ import annotations
@@ -12,40 +13,47 @@ from dataclasses import dataclass
 import numpy as np
 
 from schedules.planning.problem.weights import WEIGHTS
-from schedules.planning.search.arrays import NEVER, UNIT, AnyArray, Bools, Floats, Ints, grains, units
+from schedules.planning.search.arrays import NEVER, UNIT, Bools, Floats, Ints, grains, units
 from schedules.planning.search.clock_table import ClockTable
 from schedules.planning.search.units import Unit
 
 _REPEAT = WEIGHTS.repeat * UNIT
-_EARLY = 2  # the first two blocks of the table of answers: turns kept, any feed; after them "too early"
 
 
 @dataclass(slots=True)
 class Automata:
-    """The tables of all rows."""
+    """The tables of all rows. States are places in the long array."""
 
     inputs: int
     start: Ints
+    """(R) the state on the morning of day 0."""
+    row: Ints
+    """(S) the row of a state."""
     longer: Ints
-    """(R S) the state after a day without an answer."""
+    """(S) the state after a day without an answer."""
     fresh_week: Ints
+    """(S) the same state with nothing counted."""
     weekly: Floats
-    """(R weeks S) what a week costs that ends in a state."""
+    """(weeks S) what a week costs that ends in a state."""
     sundays: dict[int, int]
     """Which week ends on a day."""
-    late: Floats
+    late: Ints
+    """The states in which a day without an answer may be overdue, which costs (R D) `overdue`."""
+    is_late: Bools
     overdue: Floats
-    """(R D) the cost of an unanswered day where the state is late (R S)."""
     answer_at: Ints
-    """(R S) where in the table of answers a state finds its own."""
+    """(S) where in the tables of answers, one after another, a state finds its own."""
     last: Ints
     count: Ints
+    gap: Ints
+    """(S) 0: too early to answer; 1: too early for the feed given last; 2: any feed may be given."""
     wanted: Bools
     answered: Ints
     """(R O N+1) the state of the next morning after an option, by the count it leads to."""
     same: Bools
     """(R O L) whether an option repeats the feed last given."""
     others_open: Bools
+    """(R D O)"""
     number: Ints
     """(R O) the input an option belongs to, 0 for none."""
     changes: Floats
@@ -60,58 +68,63 @@ class Automata:
         self.priced = self.changes + self.minutes[:, None, :] * prices.T[self.rounds].transpose(0, 2, 1)
 
     def evening(self, day: int, morning: Floats) -> Floats:
-        """The cost to go (R S) after a day is over, from that of the next morning."""
+        """The cost to go (S) after a day is over, from that of the next morning."""
         week = self.sundays.get(day)
         if week is None:
             return morning
-        found: Floats = np.take_along_axis(morning, self.fresh_week, 1) + self.weekly[:, week]
+        found: Floats = morning[self.fresh_week] + self.weekly[week]
         return found
+
+    def cost_to_go(self, day: int, evening: Floats, prices: Floats) -> Floats:
+        """The least cost to go of each state (S) on a morning; an answer earns its price (R I-1)."""
+        paid = np.concatenate((np.zeros((len(prices), 1)), prices), axis=1)
+        earned = np.take_along_axis(paid, self.number, 1) - NEVER * (self.number == 0)
+        answers = self._answers(day, evening) - earned[..., None, None]
+        return np.minimum(self._unanswered(day, evening), self._table(answers)[self.answer_at])
 
     def inputs_cost(self, day: int, evening: Floats) -> Floats:
-        """The cost of each input in each state (R I S), the cost to go after the day included."""
-        rows, _, counts = self.answered.shape
-        states, lasts = self.longer.shape[1], self.same.shape[2]
-        after = self._after(day)
-        costs = np.take_along_axis(evening, after.reshape(rows, -1), 1).reshape(after.shape)
-        costs += self.priced[:, day, :, None]
-        repeated = self.same & self.others_open[:, day, :, None]
-        answers = costs[:, :, None, :] + (_REPEAT * repeated)[..., None]
-        table = np.full((rows, self.inputs - 1, (_EARLY * lasts * (counts - 1)) + 1), NEVER)
-        size = lasts * (counts - 1)
-        turned = answers + (NEVER * self.same)[..., None]
+        """The cost of each input in each state (I S), the cost to go after the day included."""
+        answers = self._answers(day, evening)
+        found = [self._unanswered(day, evening)]
         for number in range(1, self.inputs):
-            other = (NEVER * (self.number != number))[:, :, None, None]
-            table[:, number - 1, :size] = (turned + other).min(axis=1).reshape(rows, size)
-            table[:, number - 1, size:-1] = (answers + other).min(axis=1).reshape(rows, size)
-        found = np.empty((rows, self.inputs, states))
-        found[:, 0] = np.take_along_axis(evening, self.longer, 1) + self.overdue[:, day, None] * self.late
-        for number in range(1, self.inputs):
-            found[:, number] = np.take_along_axis(table[:, number - 1], self.answer_at, 1)
-        np.minimum(found, NEVER, out=found)
+            others = NEVER * (self.number != number)
+            found.append(self._table(answers + others[..., None, None])[self.answer_at])
+        return np.minimum(np.stack(found), NEVER)
+
+    def options(self, day: int, evening: Floats, states: Ints) -> tuple[Floats, Ints]:
+        """For any states (K): the cost of each option and the state it leads to (K 1+O), none first."""
+        rows, gap = self.row[states], self.gap[states]
+        after = self.answered[rows, :, self.count[states] + self.wanted[rows, day]]
+        after = np.concatenate((self.longer[states][:, None], after), axis=1)
+        costs = evening[after]
+        costs[:, 0] += self.overdue[rows, day] * self.is_late[states]
+        repeats = self.same[rows, :, self.last[states]]
+        forbidden = (gap == 0)[:, None] | (repeats & (gap == 1)[:, None]) | (self.number[rows] == 0)
+        costs[:, 1:] += self.priced[rows, day] + _REPEAT * (repeats & self.others_open[rows, day]) + NEVER * forbidden
+        return costs, after
+
+    def next_morning(self, day: int, states: Ints) -> Ints:
+        """The states once the count of the week that ends on a day is dropped."""
+        return states if day not in self.sundays else self.fresh_week[states]
+
+    def _unanswered(self, day: int, evening: Floats) -> Floats:
+        found = evening[self.longer]
+        found[self.late] += self.overdue[self.row[self.late], day]
         return found
 
-    def answers(self, day: int, evening: Floats, rows: Ints, states: Ints) -> tuple[Floats, Ints]:
-        """For rows in given states (both K): the cost of each option and the state it leads to (K 1+O), none first."""
-        last, counts = self.last[rows, states], self.count[rows, states]
-        after = self.answered[rows, :, counts + self.wanted[rows, day]]
-        after = np.concatenate((self.longer[rows, states][:, None], after), axis=1)
-        costs = evening[rows[:, None], after]
-        repeats = self.same[rows, :, last]
-        costs[:, 0] += self.overdue[rows, day] * self.late[rows, states]
-        costs[:, 1:] += self.priced[rows, day]
-        costs[:, 1:] += _REPEAT * (repeats & self.others_open[rows, day])
-        size = self.same.shape[2] * (self.answered.shape[2] - 1)
-        at = self.answer_at[rows, states]
-        costs[:, 1:] += NEVER * ((at == _EARLY * size)[:, None] | (repeats & (at < size)[:, None]))
-        return np.minimum(costs, NEVER), after
-
-    def next_morning(self, day: int, states: Ints, rows: Ints) -> Ints:
-        """The states once the count of the week that ends on a day is dropped."""
-        return states if day not in self.sundays else self.fresh_week[rows, states]
-
-    def _after(self, day: int) -> Ints:
+    def _answers(self, day: int, evening: Floats) -> Floats:
+        """The cost of each option by the feed given last and the count (R O L N)."""
         wanted = self.wanted[:, day, None, None]
-        return np.where(wanted, self.answered[:, :, 1:], self.answered[:, :, :-1])
+        costs = evening[np.where(wanted, self.answered[:, :, 1:], self.answered[:, :, :-1])]
+        costs += self.priced[:, day, :, None]
+        repeated = _REPEAT * (self.same & self.others_open[:, day, :, None])
+        found: Floats = costs[:, :, None] + repeated[..., None]
+        return found
+
+    def _table(self, answers: Floats) -> Floats:
+        """The tables of answers one after another: without repeats, with any feed, and one cost for "too early"."""
+        apart = (answers + (NEVER * self.same)[..., None]).min(axis=1)
+        return np.concatenate((apart.ravel(), answers.min(axis=1).ravel(), [NEVER]))
 
 
 def automata(
@@ -124,85 +137,79 @@ def automata(
 
 
 class _Filling:
-    """Empty automata of the size that some tables need, and how a table is written into a row."""
+    """Empty automata of the size that some tables need, and how a table is written into its row."""
 
     def __init__(self, rows: int, tables: list[ClockTable], days: int, sundays: dict[int, int]) -> None:
         shapes = [table.shape for table in tables]
-        states = max((shape.longer.size for shape in shapes), default=1)
-        counts = max((shape.counts for shape in shapes), default=1)
-        lasts = max((shape.lasts for shape in shapes), default=1)
+        self.counts = max((shape.counts for shape in shapes), default=1)
+        self.lasts = max((shape.lasts for shape in shapes), default=1)
+        self.rows, self.next = rows, 1
         options = max((len(table.options) for table in tables), default=1)
-        inputs = 1 + max((option.number for table in tables for option in table.options), default=1)
-        self.size = lasts * counts
-        self.counts = counts
-
-        def ints(*shape: int) -> Ints:
-            return np.zeros((rows, *shape), dtype=np.int64)
-
-        def floats(*shape: int) -> Floats:
-            return np.zeros((rows, *shape))
-
-        def bools(*shape: int) -> AnyArray:
-            return np.zeros((rows, *shape), dtype=np.bool_)
-
+        # State 0 is that of rows without a clock: it costs nothing and leads to itself.
+        size = 1 + sum(shape.longer.size for shape in shapes)
         self.made = Automata(
-            inputs=inputs,
-            start=ints(),
-            longer=ints(states),
-            fresh_week=ints(states),
-            weekly=floats(len(sundays), states),
+            inputs=1 + max((option.number for table in tables for option in table.options), default=1),
+            start=np.zeros(rows, dtype=np.int64),
+            row=np.zeros(size, dtype=np.int64),
+            longer=np.zeros(size, dtype=np.int64),
+            fresh_week=np.zeros(size, dtype=np.int64),
+            weekly=np.zeros((len(sundays), size)),
             sundays=sundays,
-            late=floats(states),
-            overdue=floats(days),
-            answer_at=np.full((rows, states), _EARLY * self.size, dtype=np.int64),
-            last=ints(states),
-            count=ints(states),
-            wanted=bools(days),
-            answered=ints(options, counts + 1),
-            same=bools(options, lasts),
-            others_open=bools(days, options),
-            number=ints(options),
-            changes=floats(days, options),
-            minutes=floats(options),
-            rounds=ints(options),
-            priced=floats(days, options),
+            late=np.zeros(0, dtype=np.int64),
+            is_late=np.zeros(size, dtype=np.bool_),
+            overdue=np.zeros((rows, days)),
+            answer_at=np.full(size, 2 * rows * self.lasts * self.counts, dtype=np.int64),
+            last=np.zeros(size, dtype=np.int64),
+            count=np.zeros(size, dtype=np.int64),
+            gap=np.zeros(size, dtype=np.int64),
+            wanted=np.zeros((rows, days), dtype=np.bool_),
+            answered=np.zeros((rows, options, self.counts + 1), dtype=np.int64),
+            same=np.zeros((rows, options, self.lasts), dtype=np.bool_),
+            others_open=np.zeros((rows, days, options), dtype=np.bool_),
+            number=np.zeros((rows, options), dtype=np.int64),
+            changes=np.zeros((rows, days, options)),
+            minutes=np.zeros((rows, options)),
+            rounds=np.zeros((rows, options), dtype=np.int64),
+            priced=np.zeros((rows, days, options)),
         )
 
     def filled(self, rows: list[tuple[int, ClockTable, Unit]], rounds: list[str]) -> Automata:
+        made = self.made
         for row, table, unit in rows:
-            self._states(row, table)
             for place, option in enumerate(table.options):
                 self._option(row, table, place)
                 if option.feed is not None:
                     feed = unit.feeds[option.feed]
-                    self.made.minutes[row, place] = grains(feed.minutes)
-                    self.made.rounds[row, place] = rounds.index(feed.round)
-        self.made.priced = self.made.changes.copy()
-        return self.made
+                    made.minutes[row, place] = grains(feed.minutes)
+                    made.rounds[row, place] = rounds.index(feed.round)
+            self._states(row, table)
+        made.late = np.flatnonzero(made.is_late)
+        made.priced = made.changes.copy()
+        return made
 
     def _states(self, row: int, table: ClockTable) -> None:
         made, shape = self.made, table.shape
-        size = shape.longer.size
-        made.start[row] = table.start
-        made.longer[row, :size] = shape.longer
-        made.fresh_week[row, :size] = shape.fresh_week
-        made.late[row, :size] = shape.late
-        made.last[row, :size] = shape.last
-        made.count[row, :size] = shape.count
-        own = shape.last * self.counts + shape.count
-        made.answer_at[row, :size] = np.where(
-            shape.gap == 0, _EARLY * self.size, np.where(shape.gap == 1, own, self.size + own)
-        )
+        mine = slice(self.next, self.next + shape.longer.size)
+        made.start[row] = self.next + table.start
+        made.row[mine] = row
+        made.longer[mine] = self.next + shape.longer
+        made.fresh_week[mine] = self.next + shape.fresh_week
+        made.is_late[mine] = shape.late
+        made.last[mine], made.count[mine], made.gap[mine] = shape.last, shape.count, shape.gap
+        own = (row * self.lasts + shape.last) * self.counts + shape.count
+        size = self.rows * self.lasts * self.counts
+        made.answer_at[mine] = np.where(shape.gap == 0, 2 * size, np.where(shape.gap == 1, own, size + own))
         made.overdue[row] = units(table.overdue)
         made.wanted[row] = table.wanted
         for week, target in enumerate(table.targets):
-            made.weekly[row, week, :size] = units(WEIGHTS.weekly * np.abs(shape.count - target))
+            made.weekly[week, mine] = units(WEIGHTS.weekly * np.abs(shape.count - target))
+        self.next += shape.longer.size
 
     def _option(self, row: int, table: ClockTable, place: int) -> None:
         made, shape, option = self.made, table.shape, table.options[place]
         made.number[row, place] = option.number
         counts = np.minimum(np.arange(self.counts + 1), shape.counts - 1)
-        made.answered[row, place] = max(option.last, 0) * shape.ages * shape.counts + counts
+        made.answered[row, place] = self.next + max(option.last, 0) * shape.ages * shape.counts + counts
         if option.first >= 0:
             made.same[row, place, option.first] = True
         made.others_open[row, :, place] = table.others_open[place]

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from schedules.planning.search.arrays import NEVER, Bools, Floats, Ints
-from schedules.planning.search.block import Block
 from schedules.planning.search.decomposition import Decomposition
 
 _LATER = 1.0
@@ -51,11 +50,11 @@ class _Beam:
         self.block, self.sets = decomposition.block, decomposition.sets
         self.guide, self.width = decomposition.guide(), width
         count, clocks = len(self.block.units), self.block.inputs.shape[2]
-        self.rows: Ints = np.arange(count * clocks).reshape(count, 1, clocks)
         self.unit = np.arange(count)[:, None]
         self.states: Ints = self.block.clocks.start.reshape(count, 1, clocks)
         self.value: Floats = np.zeros((count, 1))
-        self.numbers = np.concatenate((np.zeros((count * clocks, 1), dtype=np.int64), self.block.clocks.number), axis=1)
+        self.numbers = np.pad(self.block.clocks.number, ((0, 0), (1, 0)))
+        self.rows = np.arange(count * clocks).reshape(count, 1, clocks)
         self.steps: list[tuple[Ints, Ints, Ints]] = []
         multipliers = [(_MIX * (2 * place + 1) * (place + 3)) | 1 for place in range(clocks)]
         self.mix = np.array([number % 2**63 for number in multipliers], dtype=np.int64)
@@ -71,7 +70,7 @@ class _Beam:
         order = self._kept(value, states)
         self.states = states[self.unit, order]
         self.steps.append((parent[self.unit, order], chosen[self.unit, order], options[self.unit, order]))
-        to_go = self.guide.clocks[day + 1][self.rows, self.states].sum(axis=2) + self.guide.days[day + 1][:, None]
+        to_go = self.guide.clocks[day + 1][self.states].sum(axis=2) + self.guide.days[day + 1][:, None]
         bound = value[self.unit, order]
         self.value = np.where(bound < NEVER / 2, bound - to_go, NEVER)
 
@@ -94,7 +93,7 @@ class _Beam:
         """The lower bound of each plan with each set (U W F)."""
         clocks = self.block.clocks
         costs = clocks.inputs_cost(day, clocks.evening(day, self.guide.clocks[day + 1]))
-        mine = costs[self.rows, :, self.states]
+        mine = costs.T[self.states]
         none, answers = mine[..., 0], mine[..., 1:] - mine[..., :1]
         answers = answers.reshape(*self.value.shape, -1)
         found: Floats = np.matmul(answers, self.block.incidence)
@@ -107,11 +106,12 @@ class _Beam:
         clocks = self.block.clocks
         states, inputs = self.states[self.unit, parent], self.block.inputs[self.unit, chosen]
         rows = np.broadcast_to(self.rows, states.shape).ravel()
-        costs, after = clocks.answers(day, clocks.evening(day, self.guide.clocks[day + 1]), rows, states.ravel())
+        evening = clocks.evening(day, self.guide.clocks[day + 1])
+        costs, after = clocks.options(day, evening, states.ravel())
+        # Twice, so that an option of another input is worse than a forbidden one of this input.
         costs += 2 * NEVER * (self.numbers[rows] != inputs.reshape(-1, 1))
-        costs[:, 1:] += 2 * NEVER * (clocks.number[rows] == 0)
         option = costs.argmin(axis=1)
-        after = clocks.next_morning(day, np.take_along_axis(after, option[:, None], 1)[:, 0], rows)
+        after = clocks.next_morning(day, np.take_along_axis(after, option[:, None], 1)[:, 0])
         return after.reshape(states.shape), option.reshape(states.shape)
 
     def _kept(self, value: Floats, states: Ints) -> Ints:

@@ -22,8 +22,6 @@ from schedules.planning.search.units import Unit
 
 _MOST_UNITS = 128
 """Units in one block: enough that arrays outweigh the interpreter, few enough that a thousand tanks stay small."""
-_MOST_CELLS = 2**17
-"""Units × clocks × states in one block, for the same reason: beyond this the arrays no longer fit the cache."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +35,9 @@ class Sketch:
     tables: list[ClockTable]
 
     @property
-    def size(self) -> tuple[int, int, int]:
-        """Clocks, sets and states: like goes with like."""
-        return len(self.sets), len(self.tables), max((table.shape.longer.size for table in self.tables), default=1)
+    def size(self) -> tuple[int, int]:
+        """How many sets and clocks: like goes with like."""
+        return len(self.sets), len(self.tables)
 
 
 @dataclass(slots=True)
@@ -93,10 +91,12 @@ def blocks_of(problem: Problem, sketches: list[Sketch], rounds: list[str]) -> li
     waiting = sorted(sketches, key=lambda sketch: (sketch.size, sketch.unit.tank))
     found = []
     while waiting:
-        _, clocks, states = waiting[-1].size
-        count = min(_MOST_UNITS, max(1, _MOST_CELLS // (max(1, clocks) * states)))
-        found.append(block_of(problem, waiting[-count:], rounds))
-        del waiting[-count:]
+        sets, clocks = waiting[-1].size
+        like = [
+            sketch for sketch in waiting[-_MOST_UNITS:] if sketch.size[0] > sets / 3 and sketch.size[1] > clocks / 2
+        ]
+        found.append(block_of(problem, waiting[-len(like) :], rounds))
+        del waiting[-len(like) :]
     return found
 
 

@@ -14,10 +14,10 @@ from functools import lru_cache
 
 import numpy as np
 
-from schedules.planning.problem.calendar import run_starts, week_targets
+from schedules.planning.problem.calendar import run_starts, week_targets, weeks
 from schedules.planning.problem.types import Clock, Problem, Slot
 from schedules.planning.problem.weights import CHURN_DAYS, WEIGHTS
-from schedules.planning.search.arrays import Ints
+from schedules.planning.search.arrays import Bools, Ints
 from schedules.planning.search.day_sets import DaySet
 from schedules.planning.search.sorts import Sort
 from schedules.planning.search.units import Unit
@@ -48,8 +48,8 @@ class Shape:
     fresh_week: Ints
     """The same state with nothing counted this week."""
     count: Ints
-    late: Ints
-    """1 where leaving the clock unanswered makes the day overdue."""
+    late: Bools
+    """Whether leaving the clock unanswered makes the day overdue."""
     gap: Ints
     """0: too early to answer; 1: too early for the feed given last; 2: any feed may be given."""
     last: Ints
@@ -68,7 +68,7 @@ def shape_of(lasts: int, ages: int, counts: int, min_gap: int, max_gap: int, own
         (last * ages + older) * counts + count,
         (last * ages + age) * counts,
         count,
-        (age + 1 >= max_gap).astype(np.int64),
+        age + 1 >= max_gap,
         np.where(age + 1 < min_gap, 0, np.where(age + 1 < own, 1, 2)),
         last,
     )
@@ -94,7 +94,9 @@ class ClockTable:
     """For each set of a day the input it gives this clock, 0 for none."""
 
 
-def clock_table(problem: Problem, unit: Unit, key: str, clock: Clock, sorts: list[Sort], sets: list[DaySet]) -> ClockTable:
+def clock_table(
+    problem: Problem, unit: Unit, key: str, clock: Clock, sorts: list[Sort], sets: list[DaySet]
+) -> ClockTable:
     """The automaton of one clock of a unit."""
     answering = [place for place, sort in enumerate(sorts) if sort.feeds[0] in clock.feeds]
     rotates = clock.rotate and len(clock.feeds) > 1
@@ -161,9 +163,13 @@ def _ends(members: DaySet, answering: list[int], sorts: list[Sort]) -> tuple[int
 
 def _most_counted(problem: Problem, clock: Clock) -> int:
     """The most wanted days of a week that a clock can be answered on, those before day 0 included; 0 without a target."""
-    targets = list(week_targets(clock, problem))
-    days = [math.ceil((week.last - week.first + 1) / max(1, clock.min_gap)) + earlier for week, earlier, _ in targets]
-    return max(days, default=0)
+    if clock.per_week is None or not any(week.whole for week in weeks(problem)):
+        return 0
+    earlier = clock.earlier_days
+    return max(
+        math.ceil((week.last - week.first + 1) / max(1, clock.min_gap)) + (0 if week.first else earlier)
+        for week in weeks(problem)
+    )
 
 
 def _overdue(clock: Clock, days: int) -> tuple[float, ...]:

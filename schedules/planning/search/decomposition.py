@@ -2,9 +2,8 @@
 
 A day's set of sorts answers clocks, and each clock would like to be answered in its own way. Both get a copy of the
 answers; a price for each answer of each clock on each day, paid by the day and earned by the clock, makes the copies
-agree. For any prices the least costs of the copies add up to a lower bound of the unit's cost. Prices move by
-subgradient steps (Held, Wolfe & Crowder 1974, doi:10.1007/BF01580223) of Polyak's length towards the cost of a known
-plan.
+agree. For any prices the least costs of the copies add up to a lower bound of the unit's cost (Fisher 1981,
+doi:10.1287/mnsc.27.1.1). Prices move along subgradients by adaptive moments (Kingma & Ba 2015, arXiv:1412.6980).
 """
 
 from __future__ import annotations
@@ -13,13 +12,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from schedules.planning.search.arrays import NEVER, Floats, Ints
+from schedules.planning.search.arrays import NEVER, UNIT, Floats, Ints
 from schedules.planning.search.block import Block
 
-_PACE = 1.0  # of Polyak's step at first
-_SLOWER = 0.7  # the pace after some steps without a better bound
-_PATIENCE = 3  # that many steps
-_MOMENTUM = 0.6  # of the step before in the next one: it dampens the zigzag of plain subgradients
+_FIRST_STRIDE, _LAST_STRIDE = 6.0 * UNIT, 0.5 * UNIT
+"""By how much a price moves in the first and in the last step: from about half a day off the week's target down to about
+the handling of one serving."""
+_MOMENTUM = 0.6  # of the steps before in the next one: it dampens the zigzag of plain subgradients
+_MEMORY = 0.99  # of how often a price was in dispute: prices in dispute all the time move in smaller steps
+_UNDISPUTED = 1e-3  # keeps the step of a price that was never in dispute finite
 
 
 @dataclass(slots=True)
@@ -45,26 +46,21 @@ class Decomposition:
         self.sets = self.block.priced(grain_prices)
         self.bound = np.full(len(self.block.units), -NEVER)
 
-    def tighten(self, goal: Floats, steps: int) -> None:
-        """Move the prices of answers `steps` times; `goal` (U) are costs of known plans at the prices in force."""
-        best, prices = self.prices.copy(), self.prices
-        moved = np.zeros_like(prices)
-        pace, waited = np.full(len(goal), _PACE), np.zeros(len(goal), dtype=np.int64)
+    def tighten(self, steps: int) -> None:
+        """Move the prices of answers `steps` times and keep the best."""
+        best, prices = self.prices, self.prices
+        mean, square = np.zeros_like(prices), np.zeros_like(prices)
         for step in range(steps + 1):
             self.prices = prices
             bound, direction = self._bound_and_direction()
-            better = bound > self.bound
-            waited = np.where(better, 0, waited + 1)
-            pace = np.where(waited > _PATIENCE, pace * _SLOWER, pace)
-            waited = np.where(waited > _PATIENCE, 0, waited)
+            best = np.where(self._by_unit(bound > self.bound), prices, best)
             self.bound = np.maximum(bound, self.bound)
-            best = np.where(self._by_unit(better), prices, best)
-            if step == steps:
-                break
-            moved = _MOMENTUM * moved + (1 - _MOMENTUM) * direction
-            length = (moved.reshape(len(goal), -1) ** 2).sum(axis=1)
-            stride = pace * np.maximum(goal - bound, 0) / np.maximum(length, 1)
-            prices = prices + np.round(self._by_unit(stride) * moved)
+            if step < steps:
+                mean = _MOMENTUM * mean + (1 - _MOMENTUM) * direction
+                square = _MEMORY * square + (1 - _MEMORY) * direction**2
+                stride = _FIRST_STRIDE * (_LAST_STRIDE / _FIRST_STRIDE) ** (step / steps)
+                known, length = mean / (1 - _MOMENTUM ** (step + 1)), square / (1 - _MEMORY ** (step + 1))
+                prices = prices + np.round(stride * known / np.sqrt(length + _UNDISPUTED))
         self.prices = best
 
     def guide(self) -> Guide:
@@ -73,8 +69,7 @@ class Decomposition:
 
     def _by_unit(self, values: Floats) -> Floats:
         """Values of units (U) beside the prices of answers (R D I-1)."""
-        count = len(self.block.units)
-        found: Floats = np.repeat(values, len(self.prices) // count)[:, None, None]
+        found: Floats = np.repeat(values, len(self.prices) // len(values))[:, None, None]
         return found
 
     def _answers_cost(self) -> Floats:
@@ -91,22 +86,18 @@ class Decomposition:
 
     def _clocks_to_go(self) -> Floats:
         clocks, days = self.block.clocks, self.sets.shape[1]
-        found = np.zeros((days + 1, *clocks.longer.shape))
+        found = np.zeros((days + 1, len(clocks.row)))
         for day in range(days - 1, -1, -1):
-            costs = clocks.inputs_cost(day, clocks.evening(day, found[day + 1]))
-            costs[:, 1:] -= self.prices[:, day, :, None]
-            found[day] = costs.min(axis=1)
+            found[day] = clocks.cost_to_go(day, clocks.evening(day, found[day + 1]), self.prices[:, day])
         return found
 
     def _bound_and_direction(self) -> tuple[Floats, Floats]:
         """The bound of each unit, and where its days and clocks disagree about the answers (R D I-1)."""
-        block = self.block
-        costs = self._answers_cost()
-        sets = costs.argmin(axis=2)
-        to_go = self._clocks_to_go()
-        rows = np.arange(len(block.clocks.start))
-        bound = self._days_to_go(costs)[0] + to_go[0][rows, block.clocks.start].reshape(len(block.units), -1).sum(axis=1)
-        given = np.take_along_axis(block.inputs, sets[:, :, None], 1).transpose(0, 2, 1).reshape(len(rows), -1)
+        block, costs, to_go = self.block, self._answers_cost(), self._clocks_to_go()
+        mine = to_go[0][block.clocks.start].reshape(len(block.units), -1)
+        bound = self._days_to_go(costs)[0] + mine.sum(axis=1)
+        given = np.take_along_axis(block.inputs, costs.argmin(axis=2)[:, :, None], 1)
+        given = given.transpose(0, 2, 1).reshape(len(block.clocks.start), -1)
         asked = self._asked(to_go)
         numbers = np.arange(1, block.clocks.inputs)
         direction = (given[..., None] == numbers).astype(np.float64) - (asked[..., None] == numbers)
@@ -114,15 +105,14 @@ class Decomposition:
 
     def _asked(self, to_go: Floats) -> Ints:
         """How each clock by itself would be answered (R D)."""
-        clocks = self.block.clocks
-        rows, states = np.arange(len(clocks.start)), clocks.start
+        clocks, rows = self.block.clocks, np.arange(len(self.prices))
+        states = clocks.start
         asked = np.zeros((len(rows), len(to_go) - 1), dtype=np.int64)
-        numbers = np.concatenate((np.zeros((len(rows), 1), dtype=np.int64), clocks.number), axis=1)
+        numbers = np.pad(clocks.number, ((0, 0), (1, 0)))
+        paid = np.pad(self.prices, ((0, 0), (0, 0), (1, 0)))
         for day in range(len(to_go) - 1):
-            costs, after = clocks.answers(day, clocks.evening(day, to_go[day + 1]), rows, states)
-            earned = np.concatenate((np.zeros((len(rows), 1)), self.prices[:, day]), axis=1)
-            costs[:, 1:] += NEVER * (clocks.number == 0)
-            option = (costs - np.take_along_axis(earned, numbers, 1)).argmin(axis=1)
+            costs, after = clocks.options(day, clocks.evening(day, to_go[day + 1]), states)
+            option = (costs - np.take_along_axis(paid[:, day], numbers, 1)).argmin(axis=1)
             asked[:, day] = numbers[rows, option]
-            states = clocks.next_morning(day, after[rows, option], rows)
+            states = clocks.next_morning(day, after[rows, option])
         return asked

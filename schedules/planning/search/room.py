@@ -22,14 +22,12 @@ from schedules.planning.search.units import left_out, units_of
 class Effort:
     """How long to search, counted in steps so that the plan does not depend on the machine.
 
-    `first_width` plans are kept from day to day in a first search without prices of answers. Then for each of `steps`
-    these prices move that often and `width` plans are kept. `kept` plans of each unit go into the pool from a search,
-    `pool` stay in it; the prices of minutes move `price_steps` times between searches.
+    For each of `searches` the prices of answers move so many times, then a beam of so many plans is kept from day to
+    day. `kept` plans of each unit go into the pool from a search, `pool` stay in it; the prices of minutes move
+    `price_steps` times between searches.
     """
 
-    first_width: int
-    steps: tuple[int, ...]
-    width: int
+    searches: tuple[tuple[int, int], ...]
     kept: int
     pool: int
     price_steps: int
@@ -56,9 +54,8 @@ class RoomSearch:
         if not self.blocks:
             return
         effort, prices = self.effort, self.even_prices()
-        self.seek(prices, 0, effort.first_width)
-        for steps in effort.steps:
-            self.seek(prices, steps, effort.width)
+        for steps, width in effort.searches:
+            self.seek(prices, steps, width)
             prices = levelling_prices(self.pools, prices, self.value, effort.price_steps)
 
     def even_prices(self) -> Floats:
@@ -72,8 +69,7 @@ class RoomSearch:
         for part, pool in zip(self.parts, self.pools, strict=True):
             part.price(prices)
             if steps:
-                goal = pool.priced(prices).min(axis=1) - part.block.constant
-                part.tighten(goal, steps)
+                part.tighten(steps)
                 bound += float((part.bound + part.block.constant).sum())
             pool.join(search(part, prices, width, self.effort.kept))
         self.bound = max(self.bound, bound)
