@@ -14,9 +14,6 @@ import numpy as np
 from schedules.planning.search.arrays import NEVER, Bools, Floats, Ints
 from schedules.planning.search.decomposition import Decomposition
 
-_LATER = 1.0
-"""Cost units by which a serving a day later is worse: less than any real cost, so that of equal plans the earlier
-feeds come first."""
 _SPARE = 2  # times the width are the candidates from which plans that agree are dropped
 _MIX = 0x9E3779B97F4A7C15  # an odd number with well-mixed digits (2^64 over the golden ratio)
 
@@ -30,25 +27,29 @@ class Found:
     minutes: Floats
 
 
-def search(decomposition: Decomposition, grain_prices: Floats, width: int, kept: int) -> Found:
-    """The best `kept` plans of each unit that a beam of `width` finds at the prices in force."""
-    beam = _Beam(decomposition, width)
+def search(decomposition: Decomposition, grain_prices: Floats, lean: Floats, width: int, kept: int) -> Found:
+    """The best `kept` plans of each unit that a beam of `width` finds at the prices in force.
+
+    `lean` (U D) is what a serving on a day costs a unit beside, in whole units: not counted in what a plan costs, it
+    makes units differ that would all choose the same days.
+    """
+    beam = _Beam(decomposition, lean, width)
     for day in range(len(grain_prices)):
         beam.step(day)
     given = beam.trace(min(kept, beam.value.shape[1]))
     minutes = decomposition.block.minutes(given)
-    later = _LATER * (given.sum(axis=3) * np.arange(len(grain_prices))).sum(axis=2)
+    leaning = (given.sum(axis=3) * lean[:, None]).sum(axis=2)
     value = beam.value[:, : given.shape[1]]
-    costs = value - later - minutes @ grain_prices.ravel() + decomposition.block.constant[:, None]
+    costs = value - leaning - minutes @ grain_prices.ravel() + decomposition.block.constant[:, None]
     return Found(np.where(value < NEVER / 2, costs, NEVER), given, minutes)
 
 
 class _Beam:
     """The plans kept so far: cost (U W), state of each clock (U W C), and how each came about."""
 
-    def __init__(self, decomposition: Decomposition, width: int) -> None:
+    def __init__(self, decomposition: Decomposition, lean: Floats, width: int) -> None:
         self.block, self.sets = decomposition.block, decomposition.sets
-        self.guide, self.width = decomposition.guide(), width
+        self.guide, self.lean, self.width = decomposition.guide(), lean, width
         count, clocks = len(self.block.units), self.block.inputs.shape[2]
         self.unit = np.arange(count)[:, None]
         self.states: Ints = self.block.clocks.start.reshape(count, 1, clocks)
@@ -98,7 +99,7 @@ class _Beam:
         answers = answers.reshape(*self.value.shape, -1)
         found: Floats = np.matmul(answers, self.block.incidence)
         found += (self.value + none.sum(axis=2) + self.guide.days[day + 1][:, None])[..., None]
-        found += (self.sets[:, day] + _LATER * day * self.block.sizes)[:, None]
+        found += (self.sets[:, day] + self.lean[:, day, None] * self.block.sizes)[:, None]
         return found
 
     def _grown(self, day: int, parent: Ints, chosen: Ints) -> tuple[Ints, Ints]:
