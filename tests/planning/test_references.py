@@ -64,13 +64,15 @@ def test_at_given_prices_for_minutes_both_find_the_same_best_ten_days_of_a_tank(
             assert at_prices(tank, solved.slots, prices) == pytest.approx(solved.cost, abs=_NEAR)
 
 
-def test_prices_that_add_up_to_the_weight_bound_the_room_from_below() -> None:
+@given(problems(most_tanks=3, most_feeds=2, most_days=5))
+@settings(max_examples=15, deadline=None)
+def test_prices_that_add_up_to_the_weight_bound_the_room_from_below(problem: Problem) -> None:
     # Lagrangian duality: at any prices of minutes that add up to the weight of the longest round, the tanks' optima
     # add up to no more than the room's.
-    room = invented_room(3, 2, tight=False, days=6)
-    prices = {(day, "morning"): 30 / room.days for day in range(room.days)}
-    tanks = [plan_flows.solve(alone(room, name), 60, prices) for name in room.tanks]
-    whole = plan_reference.solve(room, 60, 2)
+    places = [(day, name) for day in range(problem.days) for name in ("morning", "evening")]
+    prices = {place: 30 / len(places) for place in places}
+    tanks = [plan_flows.solve(alone(problem, name), 60, prices) for name in problem.tanks]
+    whole = plan_reference.solve(problem, 60)
     assert whole.optimal
     assert all(solved.optimal for solved in tanks)
     assert sum(solved.bound for solved in tanks) <= whole.cost + _NEAR
