@@ -1,10 +1,9 @@
-"""Planning problems for tests: single ones by hand, random ones with odd pasts, and a plan's JSON written out."""
+"""Planning problems for tests: single ones by hand, random ones with odd pasts."""
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import product
 from typing import Any
@@ -13,8 +12,7 @@ from hypothesis import assume
 from hypothesis import strategies as st
 
 from schedules.kinds import KINDS
-from schedules.planning import checker
-from schedules.planning.problem.types import Clock, LastAnswer, PlanFeed, Problem, Slot, Table, TankProblem
+from schedules.planning.problem.types import Clock, LastAnswer, PlanFeed, Problem, Slot, TankProblem
 
 MONDAY = date(2026, 11, 23)
 
@@ -46,57 +44,6 @@ def a_problem(
 def slots(*given: tuple[int, str]) -> tuple[Slot, ...]:
     """Servings of tank `a1`: (day, feed)."""
     return tuple(sorted(Slot(day, "a1", feed) for day, feed in given))
-
-
-def document(problem: Problem, given: Iterable[Slot]) -> dict[str, Any]:
-    """The JSON of a plan without amounts, read; costs as the checker finds them and no bound."""
-    feeds = {name: tank.feeds for name, tank in problem.tanks.items()}
-    read: dict[str, Any] = json.loads(
-        json.dumps(
-            {
-                "format": "rackround-plan/2",
-                "start": problem.start.isoformat(),
-                "days": problem.days,
-                "problem": {
-                    "tanks": {name: _tank(tank) for name, tank in problem.tanks.items()},
-                    "posted": [slot._asdict() for slot in problem.posted],
-                    "posted_days": problem.posted_days,
-                },
-                "servings": [
-                    {
-                        **slot._asdict(),
-                        "date": (problem.start + timedelta(days=slot.day)).isoformat(),
-                        "round": feeds[slot.tank][slot.feed].round,
-                    }
-                    for slot in given
-                ],
-                "bound": None,
-            }
-        )
-    )
-    _add_parts(problem, read)
-    return {**read, "cost": checker.costs(read)}
-
-
-def _tank(tank: TankProblem) -> dict[str, Any]:
-    clocks = {}
-    for clock_id, clock in tank.clocks.items():
-        written = asdict(clock)
-        written["earlier_this_week"] = {"days": written.pop("earlier_days"), "wanted": written.pop("earlier_wanted")}
-        written["last"] = clock.last and clock.last._asdict()
-        clocks[clock_id] = written
-    return {"adults": tank.adults, "clocks": clocks, "feeds": {name: asdict(feed) for name, feed in tank.feeds.items()}}
-
-
-def _add_parts(problem: Problem, read: dict[str, Any]) -> None:
-    tables: dict[tuple[int, str, Table], list[dict[str, Any]]] = {}
-    for serving in read["servings"]:
-        table = problem.tanks[serving["tank"]].feeds[serving["feed"]].table
-        tables.setdefault((serving["day"], serving["tank"], table), []).append(serving)
-    for (_, tank, _), together in tables.items():
-        found = checker.parts({one["feed"]: asdict(problem.tanks[tank].feeds[one["feed"]]) for one in together})
-        for serving in together:
-            serving["part"] = found[serving["feed"]]
 
 
 @st.composite

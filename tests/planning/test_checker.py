@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 
 from schedules.planning import checker
 from schedules.planning.problem.types import LastAnswer, Problem, Slot
+from tests.bench.plan_document import document
 from tests.bench.plan_rooms import invented_room
 
 from . import restated
-from .problems import MONDAY, a_clock, a_feed, a_problem, document, every_place, problems, slots
+from .problems import MONDAY, a_clock, a_feed, a_problem, every_place, problems, slots
 
 FEEDS = {
     "film": a_feed(kind="biofilm", table="fine", draws=False, share=0.3, most=0.6),

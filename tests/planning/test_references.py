@@ -10,11 +10,12 @@ from hypothesis import given, settings
 from schedules.planning import checker
 from schedules.planning.problem.types import Problem, Slot
 from tests.bench import plan_flows, plan_reference
+from tests.bench.plan_document import document
 from tests.bench.plan_reference import Prices, Solved
 from tests.bench.plan_rooms import alone, invented_room
 
 from . import restated
-from .problems import document, every_plan, problems
+from .problems import every_plan, problems
 
 _NEAR = 0.02  # costs are rounded to a ten-thousandth by CP-SAT, HiGHS stops a hundred-thousandth short
 
