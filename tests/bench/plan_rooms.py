@@ -93,8 +93,7 @@ def _days_off(rng: random.Random, tight: bool, days: int, start: date) -> set[in
     if tight:
         off = rng.randrange(7)
         return {day for day in range(days) if (start + timedelta(days=day)).weekday() == off}
-    first = rng.randrange(days)
-    return set(range(first, first + 2)) if rng.random() < 0.3 else set()
+    return {rng.randrange(days)} if rng.random() < 0.3 else set()
 
 
 @dataclass(frozen=True, slots=True)
