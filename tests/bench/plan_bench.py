@@ -1,4 +1,4 @@
-"""How good and how fast the planner is, beside CP-SAT and HiGHS given the same rooms: `python -m tests.bench.plan_bench`.
+"""How good and fast the planner is, beside CP-SAT and HiGHS given the same rooms: `python -m tests.bench.plan_bench`.
 
 The reference bound is made of the optima of the single tanks at prices for minutes, worked out by HiGHS from a
 statement of the rules that shares no code with the planner (`plan_flows`); in small rooms better prices are looked for
@@ -19,11 +19,11 @@ import statistics
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from functools import partial
 from multiprocessing import get_context
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 from schedules.planning import checker
 from schedules.planning.problem.types import Plan, Problem
@@ -38,12 +38,30 @@ _SMALL, _MIDDLE = 12, 48  # tanks
 _LEAST_CP_SAT = 10.0  # seconds
 
 
+class Options(NamedTuple):
+    """What is measured of one room."""
+
+    tanks: int
+    seed: int
+    tight: bool
+    turns: int
+    """How many sets of prices HiGHS plans the tanks at; 0: none."""
+    cp_sat: bool
+    per_tank: float
+
+    @classmethod
+    def read(cls, numbers: Sequence[str]) -> Options:
+        """The options from the numbers they were written as."""
+        tanks, seed, tight, turns, cp_sat, per_tank = map(float, numbers)
+        return cls(int(tanks), int(seed), bool(tight), int(turns), bool(cp_sat), per_tank)
+
+
 def main() -> None:
     """Print the table."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--sizes", default="6,12,48,240,1000")
     parser.add_argument(
-        "--seeds", type=int, default=2, help="rooms of each size with ordinary rules, as many with tight"
+        "--seeds", type=int, default=2, help="rooms of each size and rules"
     )
     parser.add_argument("--cp-sat-up-to", type=int, default=240, help="the largest room CP-SAT is asked about")
     parser.add_argument("--reference-up-to", type=int, default=48, help="the largest room HiGHS is asked about")
@@ -52,7 +70,7 @@ def main() -> None:
     parser.add_argument("--one", nargs=6, help=argparse.SUPPRESS)
     asked = parser.parse_args()
     if asked.one:
-        json.dump(_measure(*map(int, asked.one[:5]), float(asked.one[5])), sys.stdout)
+        json.dump(_measure(Options.read(asked.one)), sys.stdout)
         return
     if asked.quick:
         asked.sizes, asked.seeds, asked.cp_sat_up_to, asked.reference_up_to = "6,12,48,240", 1, _SMALL, _SMALL
@@ -62,8 +80,8 @@ def main() -> None:
         turns = 0 if tanks > asked.reference_up_to else 1 if asked.quick else _turns(tanks)
         for seed in range(asked.seeds):
             for tight in (False, True):
-                options = (tanks, seed, tight, turns, tanks <= asked.cp_sat_up_to, asked.per_tank)
-                found.append(_in_own_process(options))
+                cp_sat = tanks <= asked.cp_sat_up_to
+                found.append(_in_own_process(Options(tanks, seed, tight, turns, cp_sat, asked.per_tank)))
                 sys.stdout.write(_row(found[-1]) + "\n")
                 sys.stdout.flush()
     sys.stdout.write(_summary(found))
@@ -117,27 +135,27 @@ def _summary(found: list[dict[str, Any]]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _in_own_process(options: tuple[float, ...]) -> dict[str, Any]:
-    numbers = [str(int(option)) for option in options[:5]] + [str(options[5])]
-    command = [sys.executable, "-P", "-m", "tests.bench.plan_bench", "--one", *numbers]
+def _in_own_process(options: Options) -> dict[str, Any]:
+    numbers = [str(float(option)) for option in options]
+    command = [sys.executable, "-m", "tests.bench.plan_bench", "--one", *numbers]
     one_core = {**os.environ, "OMP_NUM_THREADS": "1", "OPENBLAS_NUM_THREADS": "1"}
     done = subprocess.run(command, stdout=subprocess.PIPE, text=True, check=True, env=one_core)
     found: dict[str, Any] = json.loads(done.stdout)
     return found
 
 
-def _measure(tanks: int, seed: int, tight: int, turns: int, cp_sat: int, per_tank: float) -> dict[str, Any]:
+def _measure(options: Options) -> dict[str, Any]:
     from schedules.planning.search import plan
 
-    problem = invented_room(tanks, seed, bool(tight))
+    problem = invented_room(options.tanks, options.seed, options.tight)
     made, seconds = _timed(partial(plan, problem))
     # ru_maxrss is in KiB on Linux, in bytes on macOS.
     memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (1024 if sys.platform != "darwin" else 1024**2)
     _judge(problem, made)
     found: dict[str, Any] = {
-        "tanks": tanks,
-        "seed": seed,
-        "tight": bool(tight),
+        "tanks": options.tanks,
+        "seed": options.seed,
+        "tight": options.tight,
         "cost": made.cost.total,
         "bound": made.bound,
         "seconds": seconds,
@@ -145,9 +163,9 @@ def _measure(tanks: int, seed: int, tight: int, turns: int, cp_sat: int, per_tan
         **dict.fromkeys(("reference", "most", "asked", "solved", "cp_sat", "cp_sat_seconds")),
         **_mornings(problem, made, seconds),
     }
-    if turns:
-        found |= _reference(problem, made, turns, per_tank)
-    if cp_sat:
+    if options.turns:
+        found |= _reference(problem, made, options.turns, options.per_tank)
+    if options.cp_sat:
         from tests.bench.plan_reference import solve
 
         limit = max(_LEAST_CP_SAT, 10 * seconds)
