@@ -45,7 +45,7 @@ def invented_room(
     rng = random.Random(f"form 2 {tanks} {seed} {tight}")
     start = start or MONDAY + timedelta(days=rng.randrange(7))
     stock = _stock(rng, products)
-    room = _Room(rng, tight, days, start, stock, _days_off(rng, tight, days, start))
+    room = _Room(rng, tight, days, start, stock, _days_off(rng, tight, days, start), bool(products and products.least))
     problem = Problem(start, days, {f"t{number:04}": room.tank() for number in range(tanks)})
     return _posted(rng, problem) if posted else problem
 
@@ -93,8 +93,7 @@ def _days_off(rng: random.Random, tight: bool, days: int, start: date) -> set[in
     if tight:
         off = rng.randrange(7)
         return {day for day in range(days) if (start + timedelta(days=day)).weekday() == off}
-    first = rng.randrange(days)
-    return set(range(first, first + 2)) if rng.random() < 0.3 else set()
+    return {rng.randrange(days)} if rng.random() < 0.3 else set()
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,10 +104,11 @@ class _Room:
     start: date
     stock: Mapping[str, Kind]
     off: set[int]
+    every_kind: bool
 
     def tank(self) -> TankProblem:
         rng, living = self.rng, self._living()
-        stock = {name: kind for name, kind in self.stock.items() if rng.random() < 0.9} or self.stock
+        stock = self._kept()
         rest = rng.randrange(7) if self.tight or rng.random() < 0.4 else None
         gaps = _gaps(set(stock.values()), self.tight, rng)
         members = {
@@ -131,6 +131,13 @@ class _Room:
             feeds["leaf"], clocks["leaf"] = self._extra(rest)
         adults = tuple(day for day in range(self.days) if living.has("adult", day))
         return TankProblem(adults, clocks, feeds)
+
+    def _kept(self) -> Mapping[str, Kind]:
+        """The products that a tank gets: most of them, of each kind at least one where the room must have some."""
+        kept = {name: kind for name, kind in self.stock.items() if self.rng.random() < 0.9} or dict(self.stock)
+        if self.every_kind:
+            kept |= {name: kind for name, kind in self.stock.items() if kind not in kept.values()}
+        return kept
 
     def _living(self) -> Living:
         rng, end, always = self.rng, self.days, (-_LONG, self.days)
