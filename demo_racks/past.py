@@ -18,7 +18,7 @@ from schedules.ledger.admission import admitted
 from schedules.ledger.lines import content_of
 from schedules.ledger.stores.sqlite.filling import filling
 from schedules.plan.planner import quick
-from schedules.plan.posting import posted_servings
+from schedules.planning.posting import posted_servings
 from schedules.problem.build import build_problem
 from schedules.room import Room
 from schedules.round import as_served

@@ -59,7 +59,7 @@ class Posting:
 class Served:
     """A feed given to a tank: how much, and what part of the tank's ration of that day this was when it was given.
 
-    `broke` names the rule it broke where the keeper insisted ("min_gap", "group_gap", "ration", "again"), else None.
+    `broke` names the rule it broke where the keeper insisted ("min_gap", "clock_gap", "ration", "again"), else None.
     """
 
     tank: str

@@ -39,7 +39,19 @@ class TankClock:
 
 
 def clocks_of(room: Room, tank: Tank) -> dict[str, TankClock]:
-    """The clocks of a tank by id: first those of the table, then those that single feeds have of their own."""
+    """The clocks of a tank by id: first those of the table, then those that single feeds have of their own.
+
+    Worked out once for each tank of a room.
+    """
+    if room.tanks.get(tank.id) is not tank:
+        return _clocks(room, tank)
+    known: dict[str, dict[str, TankClock]] = room.needs
+    if tank.id not in known:
+        known[tank.id] = _clocks(room, tank)
+    return known[tank.id]
+
+
+def _clocks(room: Room, tank: Tank) -> dict[str, TankClock]:
     feeds = {feed: room.feeds[feed] for feed in tank.feeds}
     answers = {
         name: _answering(rules, feeds.values())
@@ -47,7 +59,7 @@ def clocks_of(room: Room, tank: Tank) -> dict[str, TankClock]:
         if _answering(rules := tank.clocks.get(name, usual), feeds.values())
     }
     rules_by_name = {name: tank.clocks.get(name, room.clocks[name]) for name in answers}
-    settled = _filled(_with_own_words(rules_by_name, answers, tank), answers)
+    settled = _filled(_with_own_words(rules_by_name, answers, tank))
     found = {
         name: TankClock(rules, tuple(feed.id for feed in answers[name]), _spans(rules.audience, tank, answers[name]))
         for name, rules in settled.items()
@@ -90,17 +102,27 @@ def _own_word(rules: ClockRules, feeds: list[FeedRules]) -> ClockRules:
     if len(rules.kinds) > 1:
         return _table_gives_way(rules, feeds, weeks, gaps)
     if len(feeds) == 1:
-        max_gap = gaps[0] if gaps else rules.max_gap
-        return replace(
-            rules,
-            per_week=weeks[0] if weeks else rules.per_week,
-            max_gap=max_gap,
-            overdue=None if max_gap is None else rules.overdue or OWN_CLOCK_OVERDUE,
-        )
+        return _only_feed(rules, feeds[0])
     if rules.per_week is None or not weeks:
         return rules
     own = sum(weeks)
-    return replace(rules, per_week=own if len(weeks) == len(feeds) else max(rules.per_week, own))
+    days = min(DAYS_A_WEEK, own if len(weeks) == len(feeds) else max(rules.per_week, own))
+    return replace(_room_for(rules, days), per_week=days)
+
+
+def _only_feed(rules: ClockRules, own: FeedRules) -> ClockRules:
+    """A clock that a single feed answers, after the keeper's words on that feed."""
+    max_gap = rules.max_gap if own.max_gap is None else own.max_gap
+    per_week = rules.per_week if own.per_week is None else own.per_week
+    min_gap = rules.min_gap if own.min_gap == 1 else min(rules.min_gap, own.min_gap)
+    changed = replace(
+        rules,
+        min_gap=min_gap if max_gap is None else min(min_gap, max_gap),
+        max_gap=max_gap,
+        per_week=per_week,
+        overdue=None if max_gap is None else rules.overdue or OWN_CLOCK_OVERDUE,
+    )
+    return changed if own.per_week is None else _room_for(changed, own.per_week)
 
 
 def _table_gives_way(rules: ClockRules, feeds: list[FeedRules], weeks: list[float], gaps: list[int]) -> ClockRules:
@@ -113,7 +135,7 @@ def _table_gives_way(rules: ClockRules, feeds: list[FeedRules], weeks: list[floa
     return rules
 
 
-def _filled(clocks: dict[str, ClockRules], answers: Mapping[str, tuple[Feed, ...]]) -> dict[str, ClockRules]:
+def _filled(clocks: dict[str, ClockRules]) -> dict[str, ClockRules]:
     """Clocks with shortest gaps that let each table have its days.
 
     Sorts without a target of their own fill what the others leave of a table's days; where there is none of these, the
@@ -146,9 +168,7 @@ def _room_for(rules: ClockRules, days: float) -> ClockRules:
     return replace(rules, min_gap=max(1, min(rules.min_gap, floor(DAYS_A_WEEK / days))))
 
 
-def _own_clocks(
-    tank: Tank, feeds: Iterable[Feed], answers: Mapping[str, tuple[Feed, ...]]
-) -> dict[str, TankClock]:
+def _own_clocks(tank: Tank, feeds: Iterable[Feed], answers: Mapping[str, tuple[Feed, ...]]) -> dict[str, TankClock]:
     """Clocks of single feeds: of extras, and of feeds beside others of their kind that the keeper gave a word on."""
     found: dict[str, TankClock] = {}
     for feed in feeds:

@@ -8,10 +8,10 @@ from datetime import date
 from schedules.amounts.ration import given_part, remaining_amount, serving, share_of
 from schedules.history.history import History
 from schedules.ledger.entries import PostedServing, Served, Skipped, What
+from schedules.planning.problem.weights import FULL_DAY
 from schedules.room import Feed, Room
 from schedules.round.refusal import refusal
 from schedules.round.types import Refusal, RoundServing, Stop
-from schedules.rules import FULL_DAY
 
 
 def as_served(serving: PostedServing, amount: float | None = None) -> Served:

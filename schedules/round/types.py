@@ -10,7 +10,7 @@ from schedules.amounts.ration import Remaining
 from schedules.ledger.entries import Entry, PostedServing
 
 State = Literal["due", "given", "skipped", "missed"]
-Rule = Literal["again", "min_gap", "group_gap", "leftovers", "ration"]
+Rule = Literal["again", "min_gap", "clock_gap", "leftovers", "ration"]
 
 
 @dataclass(frozen=True, slots=True)

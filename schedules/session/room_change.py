@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from schedules.history import History
-from schedules.plan.posting import plan_days
+from schedules.planning.posting import plan_days
 from schedules.room import Room
 
 SHOWN = 6
@@ -21,7 +21,7 @@ def room_changes(old: Room, new: Room) -> list[str]:
     for name, word in (
         ("rounds", "the rounds of a day"),
         ("keepers", "the keepers"),
-        ("group_gaps", "rotation groups"),
+        ("clocks", "how often the needs are answered"),
     ):
         if getattr(old, name) != getattr(new, name):
             lines.append(f"{word} were changed")

@@ -24,7 +24,8 @@ from schedules.ledger import (
     What,
 )
 from schedules.ledger.admission import admitted
-from schedules.plan.opening import goes_on, open_day
+from schedules.planning.horizon import goes_on
+from schedules.planning.opening import open_day
 from schedules.review.flags import Flag, flags
 from schedules.review.flags.acknowledged import acknowledgement_of
 from schedules.review.flags.types import RANK

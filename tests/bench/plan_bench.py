@@ -60,9 +60,7 @@ def main() -> None:
     """Print the table."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--sizes", default="6,12,48,240,1000")
-    parser.add_argument(
-        "--seeds", type=int, default=2, help="rooms of each size and rules"
-    )
+    parser.add_argument("--seeds", type=int, default=2, help="rooms of each size and rules")
     parser.add_argument("--cp-sat-up-to", type=int, default=240, help="the largest room CP-SAT is asked about")
     parser.add_argument("--reference-up-to", type=int, default=48, help="the largest room HiGHS is asked about")
     parser.add_argument("--per-tank", type=float, default=30, help="seconds of HiGHS for the optimum of one tank")

@@ -9,8 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from schedules.room.kinds import Kind, Stage
 from schedules.planning.problem.types import Table
+from schedules.room.kinds import Kind, Stage
 
 
 class KindNumbers(NamedTuple):

@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from schedules.room.kinds import KINDS, Kind, Stage
 from schedules.planning.problem.types import Clock, LastAnswer, PlanFeed, Problem, Slot, Table, TankProblem
+from schedules.room.kinds import KINDS, Kind, Stage
 from tests.bench.plan_defaults import CLOCK_OF_KIND, CLOCK_ROWS, KIND_NUMBERS, Living, Span
 
 MONDAY = date(2026, 11, 23)

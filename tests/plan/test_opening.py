@@ -12,7 +12,7 @@ from schedules.history.history import history_of
 from schedules.ledger import AlreadyMarked, Ledger, Posting, Served
 from schedules.ledger.stores.memory import MemoryLedger
 from schedules.ledger.stores.sqlite import open_ledger
-from schedules.plan.opening import goes_on, is_posted, open_day
+from schedules.planning.horizon import goes_on, is_posted, open_day
 from schedules.problem.build import build_problem
 from schedules.problem.types import Slot
 from schedules.room import Room

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from schedules import checker
 from schedules.ledger import Served
-from schedules.plan.posting import plan_days, posted_servings
+from schedules.planning.posting import plan_days, posted_servings
 from schedules.problem.json import plan_to_json
 from schedules.room import Room
 from schedules.round import finish_stop, refusal, round_sheet

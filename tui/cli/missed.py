@@ -6,11 +6,12 @@ from argparse import Namespace
 from datetime import date, timedelta
 from typing import Any, Final
 
-from schedules.formatting import date_text, days_word
+from schedules.formatting import date_text
 from schedules.history.history import history_of
 from schedules.review.missed import Missed, Turns, missed, unposted_days
 from schedules.room import Room
 from schedules.wording.entries import due_text, feed_name, outcome_text
+from schedules.wording.needs import waiting_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session
@@ -53,10 +54,9 @@ def missed_line(room: Room, each: Missed, today: date) -> str:
     due = each.due
     feed = feed_name(room, due.feed)
     tank = room.tanks[due.tank]
-    without = "never given" if each.without is None else f"{days_word(each.without)} without"
     return (
         f"{tank.id} {tank.name}: {feed}, {due_text(due)}, missed {date_text(each.day)}; "
-        f"{without}, at most {each.max_gap}; {outcome_text(each, today)}"
+        f"{waiting_text(room, each)}; {outcome_text(each, today)}"
     )
 
 
@@ -68,6 +68,7 @@ def _missed_json(each: Missed) -> dict[str, Any]:
         "feed": each.due.feed,
         "amount": each.due.amount,
         "unit": each.due.unit,
+        "need": each.need,
         "days_without": each.without,
         "max_gap": each.max_gap,
         "overdue": each.overdue,

@@ -13,11 +13,10 @@ from typing import Any
 from schedules.formatting import date_text, days_word, minutes_text
 from schedules.history.history import history_of
 from schedules.ledger import PostedServing
-from schedules.plan.planner import plan
-from schedules.plan.posting import plan_days, servings_of
-from schedules.plan.types import Plan
-from schedules.problem import Problem, Slot
-from schedules.problem.json import ProblemFault, plan_to_json, problem_from_json
+from schedules.planning.posting import plan_days, servings_of
+from schedules.planning.problem.json import ProblemFault, plan_to_json, problem_from_json
+from schedules.planning.problem.types import Plan, Problem, Slot
+from schedules.planning.search import plan
 from schedules.room import Room
 from schedules.wording.entries import due_text, feed_name, how_text
 from tui.cli.fault import OK, CommandFault

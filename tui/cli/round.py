@@ -11,7 +11,7 @@ from typing import Any
 from schedules.formatting import clock_text, date_text, method_text, minutes_text
 from schedules.history import History
 from schedules.history.history import history_of
-from schedules.plan.opening import goes_on
+from schedules.planning.horizon import goes_on
 from schedules.review.flags import Flag, flags
 from schedules.room import Room
 from schedules.round import RoundServing, RoundSheet, Stop, current_round, round_sheet

@@ -13,7 +13,7 @@ from schedules.history.history import history_of
 from schedules.ledger import Ledger
 from schedules.ledger.clock import clock_fault
 from schedules.ledger.stores.sqlite import open_ledger
-from schedules.plan.opening import open_day
+from schedules.planning.opening import open_day
 from schedules.room import Feed, Room, Tank
 from schedules.room_file import load_room
 from tui.cli.fault import CommandFault

@@ -85,8 +85,10 @@ class _Frame:
             if wanted:
                 feeds[feed_id] = self._feed(tank, feed, wanted)
         adults = days_within(stage_spans(tank, frozenset(("adult",))), self.start, self.last)
-        timed = {name: self._clock(tank, clock, feeds) for name, clock in clocks.items()}
-        return TankProblem(adults, {name: clock for name, clock in timed.items() if clock.wanted and clock.feeds}, feeds)
+        timed = {name: self._clock(tank, name, clock, feeds) for name, clock in clocks.items()}
+        return TankProblem(
+            adults, {name: clock for name, clock in timed.items() if clock.wanted and clock.feeds}, feeds
+        )
 
     def _feed(self, tank: Tank, feed: Feed, wanted: tuple[int, ...]) -> PlanFeed:
         rules = tank.feeds[feed.id]
@@ -120,10 +122,10 @@ class _Frame:
         off: set[int] = set() if rules.even_on_days_off else self.off
         return tuple(day for day in wanted if self.weekdays[day] != rest and day not in off)
 
-    def _clock(self, tank: Tank, clock: TankClock, feeds: Mapping[str, PlanFeed]) -> Clock:
+    def _clock(self, tank: Tank, name: str, clock: TankClock, feeds: Mapping[str, PlanFeed]) -> Clock:
         wanted = days_within(clock.spans, self.start, self.last)
         since = run_start(clock.spans, self.start)
-        answers = self._answers(tank, clock)
+        answers = self._answers(name, clock)
         last = max(
             ((day, feed) for feed in answers if (day := self._last_day(tank.id, feed)) is not None), default=None
         )
@@ -142,11 +144,12 @@ class _Frame:
             earlier_wanted=earlier[1],
         )
 
-    def _answers(self, tank: Tank, clock: TankClock) -> tuple[str, ...]:
-        """The feeds whose past servings count: those of the clock, and others of its kinds that the tank once took."""
-        if any(self.room.feeds[feed].extra for feed in clock.feeds) or clock.rules.audience.stages is None:
+    def _answers(self, name: str, clock: TankClock) -> tuple[str, ...]:
+        """The feeds whose past servings count: of a clock of the table also those of its kinds that the tank once took."""
+        if name not in self.room.clocks:
             return clock.feeds
-        return clock.feeds
+        kinds = clock.rules.kinds
+        return tuple(feed.id for feed in self.room.feeds.values() if feed.kind in kinds and not feed.extra)
 
     def _earlier_days(self, tank: str, clock: TankClock, answers: Iterable[str]) -> tuple[int, int]:
         """How many wanted days of the week before day 0 were answered, and how many there were."""

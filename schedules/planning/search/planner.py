@@ -16,7 +16,7 @@ def plan(problem: Problem, previous: Iterable[Slot] = ()) -> Plan:
     """A plan of the whole horizon, with a proven lower bound."""
     from schedules.planning.search.room import Effort, RoomSearch
 
-    room = RoomSearch(problem, Effort(eval(__import__('os').environ.get('EFF','((20,64),(6,32))')), 16, 32, 100))
+    room = RoomSearch(problem, Effort(eval(__import__("os").environ.get("EFF", "((20,64),(6,32))")), 16, 32, 100))
     room.run()
     slots = tuple(room.slots())
     return Plan(slots, cost(problem, slots), room.proven())

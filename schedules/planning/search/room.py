@@ -20,7 +20,10 @@ from schedules.planning.search.units import left_out, units_of
 
 def hash_(t):
     import zlib
-    return zlib.crc32(t.encode())/2**32
+
+    return zlib.crc32(t.encode()) / 2**32
+
+
 @dataclass(frozen=True, slots=True)
 class Effort:
     """How long to search, counted in steps so that the plan does not depend on the machine.
@@ -66,21 +69,28 @@ class RoomSearch:
         shape = (self.problem.days, max(1, len(self.rounds)))
         return grain_prices(np.full(shape, WEIGHTS.longest_round / (shape[0] * shape[1])))
 
-    turn=0
+    turn = 0
+
     def seek(self, prices: Floats, steps: int, width: int) -> None:
         """Look for better plans of every unit at prices for the grains of the rounds, and choose."""
         bound = 0.0
-        self.turn+=1
+        self.turn += 1
         for part, pool in zip(self.parts, self.pools, strict=True):
             part.price(prices)
             if steps:
                 part.tighten(steps)
                 bound += float((part.bound + part.block.constant).sum())
             import os
-            a=float(os.environ.get("LEAN","0.1"))
-            days=np.arange(self.problem.days)
-            lean=np.stack([np.modf((hash_(unit.tank)+days*0.7548776662+self.turn*0.5698402910)%1*1)[0]-0.5 for unit in part.block.units])
-            pool.join(search(part, prices, np.round(a*UNIT*lean), width, self.effort.kept))
+
+            a = float(os.environ.get("LEAN", "0.1"))
+            days = np.arange(self.problem.days)
+            lean = np.stack(
+                [
+                    np.modf((hash_(unit.tank) + days * 0.7548776662 + self.turn * 0.5698402910) % 1 * 1)[0] - 0.5
+                    for unit in part.block.units
+                ]
+            )
+            pool.join(search(part, prices, np.round(a * UNIT * lean), width, self.effort.kept))
         self.bound = max(self.bound, bound)
         self.choose(prices)
 

@@ -7,13 +7,16 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from schedules.formatting import date_text
+from schedules.planning.problem.weights import FULL_DAY, TOLERANCE
 from schedules.review.flags.look import Look, given_text
 from schedules.review.flags.types import Flag
-from schedules.room import Feed, FeedRules, Tank
+from schedules.room import Feed, Tank
 from schedules.room.kinds import Table
-from schedules.rules import FULL_DAY, SHARE_TOLERANCE
+from schedules.room.needs import TankClock, clocks_of
+from schedules.room.spans import days_within
 
 _TABLES: tuple[Table, ...] = ("fine", "ground", "fan")
+ONE_DAY, WEEK = timedelta(days=1), timedelta(days=7)
 FAR_OVER: float = 1.5
 """A day above this part of its ration is the worst kind of flag. Common practice, no source."""
 
@@ -29,7 +32,7 @@ def over_ration(look: Look) -> Iterator[Flag]:
 def _over_at(look: Look, tank: Tank, day: date, table: Table) -> Iterator[Flag]:
     given = [each for each in look.served_on(tank, day) if look.room.feeds[each[1].feed].table == table]
     total = sum(what.part for _, what in given)
-    if total <= FULL_DAY + SHARE_TOLERANCE:
+    if total <= FULL_DAY + TOLERANCE:
         return
     parts = "; ".join(f"{look.feed_name(what.feed)} {what.part:.2f} ({look.when(entry)})" for entry, what in given)
     yield Flag(
@@ -84,39 +87,34 @@ def doubled(look: Look) -> Iterator[Flag]:
 
 
 def week_over_target(look: Look) -> Iterator[Flag]:
-    """Feeds given in a calendar week (Monday to Sunday) more often than its target by more than a serving."""
+    """Needs answered on more days of a calendar week (Monday to Sunday) than their target, by more than a day."""
     mondays = sorted({day - timedelta(days=day.weekday()) for day in look.days})
     for tank in look.tanks():
-        for feed, rules in look.known(tank):
-            served = [entry.day for entry, _ in look.served(tank, feed)]
+        for clock in clocks_of(look.room, tank).values():
+            per_week = clock.rules.per_week
+            if per_week is None:
+                continue
+            served = [found for feed in clock.feeds for found in look.served(tank, look.room.feeds[feed])]
             for monday in mondays:
-                week = [day for day in served if monday <= day < monday + timedelta(days=7)]
-                if len(week) < 2:
-                    continue
-                target = week_target(tank, feed, rules, monday)
-                if len(week) > target + 1 + SHARE_TOLERANCE:
-                    yield _week_flag(look, tank, feed, week, target)
+                week = {entry.day: what.feed for entry, what in served if monday <= entry.day < monday + WEEK}
+                target = per_week * len(days_within(clock.spans, monday, monday + WEEK - ONE_DAY)) / WEEK.days
+                if len(week) > target + 1 + TOLERANCE:
+                    yield _week_flag(look, tank, clock, week, target)
 
 
-def week_target(tank: Tank, feed: Feed, rules: FeedRules, monday: date) -> float:
-    """Servings that a whole week asks for: the weekly target by the part of its days on which the feed is wanted."""
-    days = (monday + timedelta(days=number) for number in range(7))
-    wanted = sum(1 for day in days if tank.stages(day) & feed.stages)
-    return rules.per_week * wanted / 7
-
-
-def _week_flag(look: Look, tank: Tank, feed: Feed, week: list[date], target: float) -> Flag:
-    days = ", ".join(date_text(day) for day in week)
+def _week_flag(look: Look, tank: Tank, clock: TankClock, week: dict[date, str], target: float) -> Flag:
+    days, last = ", ".join(date_text(day) for day in sorted(week)), max(week)
+    names = " or ".join(look.feed_name(feed) for feed in clock.feeds)
+    monday = last - timedelta(days=last.weekday())
     return Flag(
         "week_over_target",
         "low",
         tank.id,
-        feed.id,
-        week[-1],
-        f"{feed.name} {len(week)} times in the week of {date_text(week[0] - timedelta(days=week[0].weekday()))}, "
-        f"target {target:.3g}: {days}",
-        f"Leave {feed.name} out until the next week begins."
-        if week[-1] > look.today - timedelta(days=look.today.weekday() + 1)
-        else f"Keep to the plan for {feed.name} this week.",
+        week[last],
+        last,
+        f"{names} on {len(week)} days of the week of {date_text(monday)}, target {target:.3g}: {days}",
+        f"Leave {names} out until the next week begins."
+        if monday + WEEK > look.today
+        else "Keep to the plan this week.",
         len(week),
     )

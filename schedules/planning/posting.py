@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, timedelta
@@ -11,57 +11,58 @@ from math import floor
 from schedules.amounts.ration import Amount, serving
 from schedules.history.history import History
 from schedules.ledger.entries import PostedServing, Posting, Served, Skipped
-from schedules.plan.opening import ENOUGH_DAYS, goes_on
-from schedules.plan.types import Plan
-from schedules.problem.build import build_problem
-from schedules.problem.types import Problem, Slot
-from schedules.room import Presence, Room
-from schedules.rules import CHURN_DAYS
+from schedules.planning.horizon import ENOUGH_DAYS, HORIZON_DAYS, goes_on
+from schedules.planning.problem.build import AsGiven, build_problem, with_posted
+from schedules.planning.problem.parts import parts
+from schedules.planning.problem.types import Plan, Problem, Slot
+from schedules.room import Feed, Room, Tank
+from schedules.room.kinds import ACCOMPANIED
 
-HORIZON_DAYS = 28
+_Key = tuple[str, str, float, bool, object]
 
 
 def servings_of(room: Room, history: History, problem: Problem, slots: Iterable[Slot]) -> tuple[PostedServing, ...]:
     """The slots of a plan as servings with their amounts, in the order given.
 
-    Amounts go by what is known on the plan's first day. A feed held back for a day or two is planned all the same: the
-    round holds it back, since leftovers may be reported after the plan was posted.
+    Levels are those known on the plan's first day. A feed held back for a day or two is planned all the same: the round
+    holds it back, since leftovers may be reported after the plan was posted.
     """
     listed = tuple(slots)
-    beside = Counter((slot.day, slot.tank, room.feeds[slot.feed].table) for slot in listed)
-    amounts: dict[tuple[str, str, bool, date | None, tuple[Presence, ...]], Amount] = {}
+    taken = parts(problem, listed)
+    powdered = _powder_days(room, listed)
+    amounts: dict[_Key, Amount] = {}
     servings = []
     for slot in listed:
         tank, feed = room.tanks[slot.tank], room.feeds[slot.feed]
         day = problem.start + timedelta(days=slot.day)
-        rules, share = tank.feeds[feed.id], problem.tanks[tank.id].feeds[feed.id].share
-        alone = beside[slot.day, tank.id, feed.table] == 1
-        # A tank's animals change on few days of a plan, and working an amount out reads the whole history of the feed.
-        here = tuple(animals for animals in tank.animals if animals.on(day))
-        growing = any(animals.length is None and animals.hatch_day is not None for animals in here)
-        key = (tank.id, feed.id, alone, day if growing else None, here)
+        draws = feed.draws and (slot.day, slot.tank) in powdered
+        key = (tank.id, feed.id, taken[slot], draws, _living(tank, day))
         if key not in amounts:
-            part = max(share, rules.most) if alone else share
-            amounts[key] = serving(tank, feed, part, day, room=room, history=history)
-        amount = amounts[key]
-        servings.append(
-            PostedServing(
-                tank.id,
-                feed.id,
-                feed.round,
-                _short(amount.part),
-                amount.measures,
-                amount.unit,
-                amount.mg,
-                rules.method,
-            )
-        )
+            amounts[key] = serving(tank, feed, taken[slot], day, room=room, history=history, draw_off=draws)
+        servings.append(_posted(tank, feed, amounts[key]))
     return tuple(servings)
 
 
-def _short(share: float) -> float:
-    """A share as it is written down: cut, so that shares never add up to more; short, as each day writes thousands."""
-    return floor(share * 1e6) / 1e6
+def _powder_days(room: Room, slots: Iterable[Slot]) -> set[tuple[int, str]]:
+    """The days and tanks on which adults are to be drawn off from a fine feed."""
+    return {(slot.day, slot.tank) for slot in slots if room.feeds[slot.feed].kind in ACCOMPANIED}
+
+
+def _living(tank: Tank, day: date) -> object:
+    """What an amount depends on besides feed and part: who lives there, and the day itself where they still grow.
+
+    A tank's animals change on few days of a plan, and working an amount out reads the whole history of the feed.
+    """
+    here = tuple(animals for animals in tank.animals if animals.on(day))
+    growing = any(animals.length is None and animals.hatch_day is not None for animals in here)
+    return here, day if growing else None
+
+
+def _posted(tank: Tank, feed: Feed, amount: Amount) -> PostedServing:
+    """A serving as it is written down; its part is cut, so that parts never add up to more, and short."""
+    part = floor(amount.part * 1e6) / 1e6
+    method = tank.feeds[feed.id].method
+    return PostedServing(tank.id, feed.id, feed.round, part, amount.measures, amount.unit, amount.mg, method)
 
 
 def posted_servings(
@@ -71,10 +72,10 @@ def posted_servings(
     place = {tank: number for number, tank in enumerate(room.walk)}
     shelf = {feed: number for number, feed in enumerate(room.feeds)}
     slots = sorted(made.slots, key=lambda slot: (slot.day, place[slot.tank], shelf[slot.feed]))
-    days: list[list[PostedServing]] = [[] for _ in range(problem.days)]
+    days: dict[int, list[PostedServing]] = defaultdict(list)
     for slot, made_of in zip(slots, servings_of(room, history, problem, slots), strict=True):
         days[slot.day].append(made_of)
-    return tuple(tuple(servings) for servings in days)
+    return tuple(tuple(days[number]) for number in range(problem.days))
 
 
 def plan_days(
@@ -84,10 +85,10 @@ def plan_days(
 
     A plan that starts after `today` counts on what is due until then: servings not marked yet are taken as given.
     """
-    as_given = frozenset[tuple[date, str, str]]() if today is None else _still_due(history, today, start)
     # Imported here and not above: a day whose plan is posted already is opened without a planner.
-    from schedules.plan.planner import plan
+    from schedules.planning.search import plan
 
+    as_given: AsGiven = frozenset() if today is None else still_due(history, today, start)
     problem = build_problem(room, history, start, days, as_given)
     return problem, plan(problem)
 
@@ -95,9 +96,9 @@ def plan_days(
 def carry_on(room: Room, history: History, today: date) -> Posting:
     """The posting of the days from today, by a plan that changes what was posted only where it has to.
 
-    Where too little was posted to go by (`opening.goes_on`), they are planned from nothing, which takes longer.
+    Where too little was posted to follow (`horizon.goes_on`), they are planned from nothing, which takes longer.
     """
-    from schedules.plan.planner import plan
+    from schedules.planning.search import plan
 
     problem = build_problem(room, history, today, HORIZON_DAYS)
     previous = _followed(problem, history.posting(today), today)
@@ -106,7 +107,7 @@ def carry_on(room: Room, history: History, today: date) -> Posting:
 
 def only_today(room: Room, history: History, today: date) -> Posting:
     """The posting of today alone, by a plan that is made at once and looks no further than today needs."""
-    from schedules.plan.planner import quick
+    from schedules.planning.search import quick
 
     problem = build_problem(room, history, today, ENOUGH_DAYS)
     made = quick(problem, _followed(problem, history.posting(today), today))
@@ -119,14 +120,14 @@ def today_and_on(room: Room, history: History, today: date, earlier: Posting | N
 
     `earlier` is the whole posting of the day before, which that plan follows where it goes on.
     """
-    from schedules.plan.planner import plan
+    from schedules.planning.search import plan
 
     tomorrow = today + timedelta(days=1)
-    problem = build_problem(room, history, tomorrow, HORIZON_DAYS - 1, _still_due(history, today, tomorrow))
+    problem = build_problem(room, history, tomorrow, HORIZON_DAYS - 1, still_due(history, today, tomorrow))
     previous = _followed(problem, earlier, today)
     # Today's own posting says nothing of the days after it: what changes is counted from the one before.
-    problem = replace(problem, posted=tuple(slot for slot in previous if slot.day < CHURN_DAYS))
-    made = plan(problem, previous)
+    covered = 0 if earlier is None or not previous else (earlier.start - tomorrow).days + len(earlier.days)
+    made = plan(with_posted(problem, previous, max(0, covered)), previous)
     return Posting(today, (history.due(today), *posted_servings(room, history, problem, made)))
 
 
@@ -140,7 +141,7 @@ def _followed(problem: Problem, posting: Posting | None, today: date) -> list[Sl
     ]
 
 
-def _still_due(history: History, today: date, start: date) -> frozenset[tuple[date, str, str]]:
+def still_due(history: History, today: date, start: date) -> AsGiven:
     """Servings due from today up to the day before `start` that nobody marked."""
     return frozenset(
         (day, due.tank, due.feed)
