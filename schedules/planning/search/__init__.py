@@ -6,3 +6,7 @@ clocks into tables; `day_sets.py` lists what fits a day; `decomposition.py` find
 from day to day; `pool.py` keeps the plans found and `levels.py` chooses among them; `room.py` runs all this for a whole
 room; `following.py` carries on a plan a day later.
 """
+
+from schedules.planning.search.planner import plan, quick
+
+__all__ = ["plan", "quick"]

@@ -34,7 +34,7 @@ def search(decomposition: Decomposition, grain_prices: Floats, lean: Floats, wid
     makes units differ that would all choose the same days.
     """
     beam = _Beam(decomposition, lean, width)
-    for day in range(len(grain_prices)):
+    for day in range(decomposition.first, len(grain_prices)):
         beam.step(day)
     given = beam.trace(min(kept, beam.value.shape[1]))
     minutes = decomposition.block.minutes(given)
@@ -52,7 +52,8 @@ class _Beam:
         self.guide, self.lean, self.width = decomposition.guide(), lean, width
         count, clocks = len(self.block.units), self.block.inputs.shape[2]
         self.unit = np.arange(count)[:, None]
-        self.states: Ints = self.block.clocks.start.reshape(count, 1, clocks)
+        self.states: Ints = decomposition.start.reshape(count, 1, clocks)
+        self.first = decomposition.first
         self.value: Floats = np.zeros((count, 1))
         self.numbers = np.pad(self.block.clocks.number, ((0, 0), (1, 0)))
         self.rows = np.arange(count * clocks).reshape(count, 1, clocks)
@@ -78,11 +79,11 @@ class _Beam:
     def trace(self, kept: int) -> Bools:
         """The feeds that the first plans give (U P D B)."""
         count, feeds = len(self.block.units), self.block.set_feeds.shape[2]
-        given = np.zeros((count, kept, len(self.steps), feeds + 1), dtype=np.bool_)
+        given = np.zeros((count, kept, self.first + len(self.steps), feeds + 1), dtype=np.bool_)
         at = np.broadcast_to(np.arange(kept), (count, kept))
         clock = np.arange(self.block.inputs.shape[2])
-        for day in range(len(self.steps) - 1, -1, -1):
-            parent, chosen, options = (kept_of_day[self.unit, at] for kept_of_day in self.steps[day])
+        for day in range(self.first + len(self.steps) - 1, self.first - 1, -1):
+            parent, chosen, options = (kept_of_day[self.unit, at] for kept_of_day in self.steps[day - self.first])
             given[:, :, day, :feeds] = self.block.set_feeds[self.unit, chosen]
             feed = self.block.option_feeds[self.unit[..., None], clock, options - 1]
             feed = np.where(options > 0, feed, -1)

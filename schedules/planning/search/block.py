@@ -44,7 +44,7 @@ class Sketch:
 class Block:
     """The arrays of some units."""
 
-    units: list[Unit]
+    sketches: list[Sketch]
     clocks: Automata
     inputs: Ints
     """(U F C) the input that a set gives a clock."""
@@ -64,6 +64,11 @@ class Block:
     """(U B K) in grains."""
     constant: Floats
     """(U) the churn of a plan that gives nothing."""
+
+    @property
+    def units(self) -> list[Unit]:
+        """The units in order."""
+        return [found.unit for found in self.sketches]
 
     def priced(self, prices: Floats) -> Floats:
         """The cost of each set by day (U D F) at prices for a grain of each round (D K)."""
@@ -110,7 +115,7 @@ def block_of(problem: Problem, sketches: list[Sketch], rounds: list[str]) -> Blo
     count, rows = len(members), max(1, *map(len, tables))
     options = clocks.number.shape[1]
     block = Block(
-        members,
+        sketches,
         clocks,
         np.zeros((count, sets, rows), dtype=np.int64),
         np.zeros((count, rows * (clocks.inputs - 1), sets)),

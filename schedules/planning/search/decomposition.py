@@ -32,10 +32,14 @@ class Guide:
 
 
 class Decomposition:
-    """The prices of answers of one block, and the best bound found at the prices of minutes in force."""
+    """The prices of answers of one block, and the best bound found at the prices of minutes in force.
 
-    def __init__(self, block: Block) -> None:
-        self.block = block
+    With a `first` day only the days from then on are looked at, from the states (R) of that morning.
+    """
+
+    def __init__(self, block: Block, first: int = 0, start: Ints | None = None) -> None:
+        self.block, self.first = block, first
+        self.start = block.clocks.start if start is None else start
         rows, days = len(block.clocks.start), block.fixed.shape[1]
         self.prices: Floats = np.zeros((rows, days, block.clocks.inputs - 1))
         self.sets: Floats = block.fixed
@@ -87,15 +91,15 @@ class Decomposition:
     def _clocks_to_go(self) -> Floats:
         clocks, days = self.block.clocks, self.sets.shape[1]
         found = np.zeros((days + 1, len(clocks.row)))
-        for day in range(days - 1, -1, -1):
+        for day in range(days - 1, self.first - 1, -1):
             found[day] = clocks.cost_to_go(day, clocks.evening(day, found[day + 1]), self.prices[:, day])
         return found
 
     def _bound_and_direction(self) -> tuple[Floats, Floats]:
         """The bound of each unit, and where its days and clocks disagree about the answers (R D I-1)."""
         block, costs, to_go = self.block, self._answers_cost(), self._clocks_to_go()
-        mine = to_go[0][block.clocks.start].reshape(len(block.units), -1)
-        bound = self._days_to_go(costs)[0] + mine.sum(axis=1)
+        mine = to_go[self.first][self.start].reshape(len(block.units), -1)
+        bound = self._days_to_go(costs)[self.first] + mine.sum(axis=1)
         given = np.take_along_axis(block.inputs, costs.argmin(axis=2)[:, :, None], 1)
         given = given.transpose(0, 2, 1).reshape(len(block.clocks.start), -1)
         asked = self._asked(to_go)
@@ -106,11 +110,11 @@ class Decomposition:
     def _asked(self, to_go: Floats) -> Ints:
         """How each clock by itself would be answered (R D)."""
         clocks, rows = self.block.clocks, np.arange(len(self.prices))
-        states = clocks.start
+        states = self.start
         asked = np.zeros((len(rows), len(to_go) - 1), dtype=np.int64)
         numbers = np.pad(clocks.number, ((0, 0), (1, 0)))
         paid = np.pad(self.prices, ((0, 0), (0, 0), (1, 0)))
-        for day in range(len(to_go) - 1):
+        for day in range(self.first, len(to_go) - 1):
             costs, after = clocks.options(day, clocks.evening(day, to_go[day + 1]), states)
             option = (costs - np.take_along_axis(paid[:, day], numbers, 1)).argmin(axis=1)
             asked[:, day] = numbers[rows, option]

@@ -26,11 +26,23 @@ class Pool:
         rounds = days * block.set_minutes.shape[2]
         return cls(np.zeros((count, 0)), np.zeros((count, 0, rounds)), np.zeros((count, 0, days, feeds), np.bool_))
 
-    def join(self, found: Found) -> None:
-        """Take in more plans."""
+    def join(self, found: Found, rows: Ints | None = None) -> None:
+        """Take in more plans, with `rows` only of those units."""
+        if rows is not None:
+            found = self._spread(found, rows)
         self.costs = np.concatenate((self.costs, found.costs), axis=1)
         self.minutes = np.concatenate((self.minutes, found.minutes), axis=1)
         self.given = np.concatenate((self.given, found.given), axis=1)
+
+    def _spread(self, found: Found, rows: Ints) -> Found:
+        """Plans of some units among those of all; the others get plans that are never chosen."""
+        count, plans = len(self.costs), found.costs.shape[1]
+        costs = np.full((count, plans), NEVER)
+        minutes = np.zeros((count, plans, self.minutes.shape[2]))
+        given = np.zeros((count, plans, *self.given.shape[2:]), dtype=np.bool_)
+        costs[rows], minutes[rows] = found.costs, found.minutes
+        given[rows, :, :, : found.given.shape[3]] = found.given
+        return Found(costs, given, minutes)
 
     def priced(self, grain_prices: Floats) -> Floats:
         """The cost of each plan (U P) at prices for a grain of each round."""

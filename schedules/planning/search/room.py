@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from zlib import crc32
 
 import numpy as np
 
@@ -11,17 +12,16 @@ from schedules.planning.problem.types import Problem, Slot
 from schedules.planning.problem.weights import WEIGHTS
 from schedules.planning.search.arrays import NEVER, UNIT, Floats, Ints
 from schedules.planning.search.beam import search
-from schedules.planning.search.block import blocks_of, grain_prices, sketch
+from schedules.planning.search.block import Block, blocks_of, grain_prices, sketch
 from schedules.planning.search.decomposition import Decomposition
 from schedules.planning.search.levels import level, levelling_prices
 from schedules.planning.search.pool import Pool
 from schedules.planning.search.units import left_out, units_of
 
 
-def hash_(t):
-    import zlib
-
-    return zlib.crc32(t.encode()) / 2**32
+_LEAN = 0.1 * UNIT
+"""How much a serving on one day may be preferred to one on another to make units differ: a fraction of what a minute
+costs (about 1), so that it decides only between plans that are nearly equal."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +39,19 @@ class Effort:
     price_steps: int
 
 
+FOLLOWING = Effort(((8, 16), (20, 32)), 8, 16, 0)
+"""A plan carried on: the first search is that of the last days, the last that of units that have to move."""
+AT_ONCE = Effort(((6, 12),), 8, 16, 0)
+"""Enough for a first morning."""
+
+
+def effort_for(tanks: int) -> Effort:
+    """The search from nothing; small rooms are searched longer, as there every serving shows in the longest round."""
+    if tanks <= 12:
+        return Effort(((20, 64), (8, 48), (8, 48), (8, 48)), 32, 128, 300)
+    return Effort(((20, 48), (6, 32)), 16, 32, 100)
+
+
 class RoomSearch:
     """The search for one problem: its blocks of units, the plan chosen for each unit, what that costs."""
 
@@ -52,6 +65,7 @@ class RoomSearch:
         self.pools = [Pool.empty(block) for block in self.blocks]
         self.chosen: list[Ints] = []
         self.value = NEVER
+        self.turn = 0
         self.bound = 0.0
         """The best lower bound so far, in cost units."""
 
@@ -69,8 +83,6 @@ class RoomSearch:
         shape = (self.problem.days, max(1, len(self.rounds)))
         return grain_prices(np.full(shape, WEIGHTS.longest_round / (shape[0] * shape[1])))
 
-    turn = 0
-
     def seek(self, prices: Floats, steps: int, width: int) -> None:
         """Look for better plans of every unit at prices for the grains of the rounds, and choose."""
         bound = 0.0
@@ -80,17 +92,7 @@ class RoomSearch:
             if steps:
                 part.tighten(steps)
                 bound += float((part.bound + part.block.constant).sum())
-            import os
-
-            a = float(os.environ.get("LEAN", "0.1"))
-            days = np.arange(self.problem.days)
-            lean = np.stack(
-                [
-                    np.modf((hash_(unit.tank) + days * 0.7548776662 + self.turn * 0.5698402910) % 1 * 1)[0] - 0.5
-                    for unit in part.block.units
-                ]
-            )
-            pool.join(search(part, prices, np.round(a * UNIT * lean), width, self.effort.kept))
+            pool.join(search(part, prices, leaning(part.block, self.turn, self.problem.days), width, self.effort.kept))
         self.bound = max(self.bound, bound)
         self.choose(prices)
 
@@ -115,3 +117,13 @@ class RoomSearch:
     def proven(self) -> float | None:
         """The lower bound on the cost of any plan; None where not every set of a day was looked at."""
         return self.bound / UNIT + cost(left_out(self.problem), ()).total if self.complete else None
+
+
+def leaning(block: Block, turn: int, days: int) -> Floats:
+    """Small preferences for days (U D), others for each tank and each search, spread evenly (golden ratio sequence)."""
+    tanks = np.array([crc32(unit.tank.encode()) for unit in block.units])[:, None] / 2.0**32
+    found: Floats = np.round(_LEAN * ((tanks + _GOLDEN * (np.arange(days) + days * turn)) % 1))
+    return found
+
+
+_GOLDEN = (5**0.5 - 1) / 2
