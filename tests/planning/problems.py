@@ -11,7 +11,7 @@ from typing import Any
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from schedules.kinds import KINDS
+from schedules.room.kinds import KINDS
 from schedules.planning.problem.types import Clock, LastAnswer, PlanFeed, Problem, Slot, TankProblem
 
 MONDAY = date(2026, 11, 23)

@@ -9,9 +9,9 @@ from textual.content import Content
 
 from schedules.history.history import history_of
 from schedules.ledger import LedgerFault
+from schedules.planning.problem.weights import CHURN_DAYS
 from schedules.room import Room
 from schedules.room_file import RoomFileFaults, load_room
-from schedules.rules import CHURN_DAYS
 from schedules.session.room_change import plan_changes, room_changes
 from tui.screens.choose import Choose
 from tui.screens.leaf import Leaf, leaf_width

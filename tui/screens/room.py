@@ -116,7 +116,7 @@ def _is_late(session: Session, stop: Stop) -> bool:
     for clock in clocks.values():
         longest = clock.rules.max_gap
         last = last_answered(session.history, stop.tank, clock.feeds, session.day)
-        if longest is not None and due & set(clock.feeds) and last is not None:
-            if (session.day - last[0]).days > longest:
-                return True
+        waits = longest is not None and last is not None and (session.day - last[0]).days > longest
+        if waits and due & set(clock.feeds):
+            return True
     return False

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from schedules.kinds import ACCOMPANIED
 from schedules.planning.explain.reasons import Reason
 from schedules.planning.problem.calendar import run_starts, week_targets
 from schedules.planning.problem.costs import answered_days
 from schedules.planning.problem.types import Clock, Problem, Slot, TankProblem
+from schedules.room.kinds import ACCOMPANIED
 
 
 def why(problem: Problem, slots: Iterable[Slot], slot: Slot) -> tuple[Reason, ...]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from schedules.planning.explain.reasons import Reason
+from schedules.room.clocks import OWN_CLOCK
 
 Names = Mapping[str, str]
 """Feeds' names by id; a feed that is not in it is called by its id."""
 
-_NEEDS = {
-    "first fine": "fine feed after the hatch",
+NEEDS = {
+    "first_fine": "fine feed after the hatch",
     "fine": "fine feed",
     "film": "biofilm feed",
     "powder": "powder",
@@ -21,12 +22,18 @@ _NEEDS = {
     "greens": "greens",
     "mineral": "minerals",
 }
-"""The default clocks; another is called by its name, or as the feed of that id is."""
+"""The default clocks; another belongs to a single feed."""
+
+
+def need_name(clock: str, names: Names) -> str:
+    """What a clock asks for; the clock of a single feed is called as that feed is."""
+    feed = clock.removeprefix(OWN_CLOCK)
+    return NEEDS.get(clock) or names.get(feed, feed)
 
 
 def text(reason: Reason, names: Names | None = None) -> str:
     """A reason as a keeper reads it, without a full stop."""
-    need = _NEEDS.get(reason.clock) or (names or {}).get(reason.clock, reason.clock)
+    need = need_name(reason.clock, names or {})
     feeds = _listed(reason.feeds, names or {})
     match reason.code:
         case "since_last":

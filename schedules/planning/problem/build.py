@@ -145,7 +145,7 @@ class _Frame:
         )
 
     def _answers(self, name: str, clock: TankClock) -> tuple[str, ...]:
-        """The feeds whose past servings count: of a clock of the table also those of its kinds that the tank once took."""
+        """The feeds whose past servings count: of a clock of the table others of its kinds too."""
         if name not in self.room.clocks:
             return clock.feeds
         kinds = clock.rules.kinds

@@ -11,10 +11,10 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from schedules.kinds import ACCOMPANIED
 from schedules.planning.problem.calendar import run_starts, week_targets
 from schedules.planning.problem.types import Clock, Cost, Problem, Slot, TankProblem
 from schedules.planning.problem.weights import CHURN_DAYS, WEIGHTS
+from schedules.room.kinds import ACCOMPANIED
 
 Served = Mapping[str, Sequence[int]]
 """For each feed of one tank the days on which it is served, ascending."""

@@ -15,9 +15,9 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, ValidationError
 from pydantic_core import ErrorDetails, PydanticCustomError
 
-from schedules.kinds import KINDS, Kind
 from schedules.planning.problem.parts import parts
 from schedules.planning.problem.types import Clock, LastAnswer, Plan, PlanFeed, Problem, Slot, Table, TankProblem
+from schedules.room.kinds import KINDS, Kind
 
 FORMAT = "rackround-plan/2"
 LONGEST_HORIZON = 90

@@ -9,7 +9,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from schedules.kinds import ACCOMPANIED
 from schedules.planning.problem.calendar import weeks
 from schedules.planning.problem.types import Problem
 from schedules.planning.problem.weights import CHURN_DAYS, WEIGHTS
@@ -19,6 +18,7 @@ from schedules.planning.search.clock_table import ClockTable, changes, clock_tab
 from schedules.planning.search.day_sets import DaySet, day_sets
 from schedules.planning.search.sorts import Sort, sorts_of, with_own_gaps
 from schedules.planning.search.units import Unit
+from schedules.room.kinds import ACCOMPANIED
 
 _MOST_UNITS = 128
 """Units in one block: enough that arrays outweigh the interpreter, few enough that a thousand tanks stay small."""

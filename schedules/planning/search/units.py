@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from schedules.kinds import ACCOMPANIED
 from schedules.planning.problem.types import Clock, PlanFeed, Problem, Slot, TankProblem
 from schedules.planning.problem.weights import FULL_DAY, TOLERANCE
+from schedules.room.kinds import ACCOMPANIED
 
 
 @dataclass(frozen=True, slots=True)
