@@ -11,8 +11,8 @@ from typing import Any
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from schedules.room.kinds import KINDS
 from schedules.planning.problem.types import Clock, LastAnswer, PlanFeed, Problem, Slot, TankProblem
+from schedules.room.kinds import KINDS
 
 MONDAY = date(2026, 11, 23)
 
