@@ -67,7 +67,7 @@ class _Frame:
         self.start = start
         self.last = start + timedelta(days=days - 1)
         self.monday = start - timedelta(days=start.weekday())
-        self.begun = min(ledger_begin(history) or start, start)
+        self.begun = min(ledger_begin(history) or start, start, *(day for day, _, _ in as_given))
         self.weekdays = [(start.weekday() + number) % 7 for number in range(days)]
         self.off = {number for number in range(days) if is_day_off(room, start + timedelta(days=number))}
         self.taken: dict[tuple[str, str], set[date]] = {}
