@@ -18,7 +18,6 @@ from schedules.planning.search.levels import level, levelling_prices
 from schedules.planning.search.pool import Pool
 from schedules.planning.search.units import left_out, units_of
 
-
 _LEAN = 0.1 * UNIT
 """How much a serving on one day may be preferred to one on another to make units differ: a fraction of what a minute
 costs (about 1), so that it decides only between plans that are nearly equal."""
