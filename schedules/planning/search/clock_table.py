@@ -83,7 +83,7 @@ class ClockTable:
     wanted: tuple[bool, ...]
     overdue: tuple[float, ...]
     """What leaving the clock unanswered costs on a day, in a state that is late."""
-    targets: tuple[float | None, ...]
+    targets: tuple[float, ...]
     """For each whole week its target in days."""
     options: tuple[Option, ...]
     others_open: tuple[tuple[bool, ...], ...]
@@ -151,7 +151,8 @@ def _options(
         if sorts[first].turns == key:
             options += [Option(number, feeds.index(feed), feeds.index(feed), feed) for feed in sorts[first].feeds]
         else:
-            options.append(Option(number, *(feeds.index(sorts[place].feeds[0]) for place in (first, last)), None))
+            ends_at = [feeds.index(sorts[place].feeds[0]) for place in (first, last)]
+            options.append(Option(number, ends_at[0], ends_at[1], None))
     return tuple(options), tuple(numbers[end] if end else 0 for end in ends)
 
 
