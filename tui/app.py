@@ -16,18 +16,23 @@ from textual.theme import Theme
 
 from schedules.formatting import clock_text
 from schedules.ledger import LedgerFault
+from schedules.session.outcome import Outcome
 from schedules.session.room_watch import RoomWatch
 from schedules.session.session import Session
 from schedules.wording.entries import marked_text
+from schedules.wording.outcomes import act_text, outcome_text
 from tui.acts import BY_ID, Place, acts_of, key_text
 from tui.plan_process import PlanProcess, Start
 from tui.screens.page import Page
 from tui.terminal import call_on_signals
 from tui.theme import CHOICE, DUSK, QUIET, THEMES
+from tui.widgets.cells import short
 from tui.workers import SCREENS, Background
 
 LOOK_SECONDS: Final = 1.5
 """How often to look whether somebody else wrote or the room file changed, and to try again what is unsaved."""
+NAME: Final = 30
+"""Cells of a feed's name in the line that says what an act came to."""
 FIRST_PAINT: Final = 0.2
 """Seconds after which the first screen has its turn to be painted before anything is worked out beside it."""
 
@@ -132,9 +137,9 @@ class RackroundApp(App[None]):
         """Save what is unsaved, show what others wrote, tell of a changed room file; each screen keeps its place."""
         self._looks += 1
         try:
-            told = self.session.save_again() if self._looks % AGAIN_EVERY == 0 else None
-            if told is not None:
-                self.caught_up(told.tanks, told.text)
+            saved = self.session.save_again() if self._looks % AGAIN_EVERY == 0 else None
+            if saved is not None:
+                self.caught_up(saved.tanks, self.outcome_text(saved))
             elif self.session.ledger.changed():
                 self.caught_up(self.session.catch_up(), self._news())
         except LedgerFault as fault:
@@ -148,6 +153,11 @@ class RackroundApp(App[None]):
             self.page.tell(f"The room file was changed: {key_text(self.key_of('reread'))} shows what that changes")
         if self.session.new_day:
             self.page.catch_up(frozenset())
+
+    def outcome_text(self, outcome: Outcome) -> str:
+        """What an act came to, in one line, its feeds' names short so that the reason stays in view."""
+        session = self.session
+        return outcome_text(session.room, outcome, session.doses, lambda name: short(name, NAME))
 
     def _fault_text(self, fault: LedgerFault) -> str:
         waits = len(self.session.unsaved)
@@ -230,7 +240,10 @@ class RackroundApp(App[None]):
     def leave_unsaved(self, code: int = 2) -> None:
         """Close, and print the marks that are not saved."""
         zone = self.session.room.zone
-        lines = [f"  {clock_text(mark.at, zone)} {mark.text}" for mark in self.session.unsaved.marks]
+        session = self.session
+        lines = [
+            f"  {clock_text(act.at, zone)} {act_text(session.room, act, session.doses)}" for act in session.unsaved.acts
+        ]
         self.exit(return_code=code, message=Text("\n".join(["These marks are NOT in the ledger:", *lines])))
 
     def end(self, code: int) -> None:

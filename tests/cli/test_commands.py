@@ -58,7 +58,7 @@ def test_every_command_reports_a_missing_room_file_without_a_traceback(
 def test_the_round_sheet_is_the_documented_json(rackround: Rackround) -> None:
     sheet = rackround("round", "--json").data
 
-    assert list(sheet) == ["date", "round", "stops"]
+    assert list(sheet) == ["format", "date", "round", "stops"]
     assert (sheet["date"], sheet["round"]) == ("2026-11-25", "morning")
     stop = sheet["stops"][0]
     assert list(stop) == ["tank", "servings", "flags"]
@@ -106,7 +106,7 @@ def test_somebody_at_a_terminal_is_told_what_is_waited_for(
 ) -> None:
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
 
-    assert rackround("round").err == "rackround: the round stands; the coming weeks are being planned\n"
+    assert rackround("round").err == "rackround: this is the round; the coming weeks are being planned\n"
 
 
 def test_the_round_of_a_day_ahead_can_be_asked_for_first_thing(rackround: Rackround) -> None:

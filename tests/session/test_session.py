@@ -15,6 +15,7 @@ from schedules.room_file import load_room
 from schedules.round import Stop
 from schedules.session.missed_rows import missed_rows
 from schedules.session.session import Session
+from schedules.wording.outcomes import outcome_text
 
 MORNING = datetime(2026, 11, 25, 6, 30, tzinfo=UTC)
 
@@ -42,7 +43,7 @@ def ledger() -> Moody:
 
 @pytest.fixture
 def session(room: Room, ledger: Moody) -> Session:
-    return Session(room, ledger, lambda: MORNING, "Ana")
+    return Session(room, ledger, lambda: MORNING, "Ana", posts="today")
 
 
 def _open(session: Session) -> Stop:
@@ -69,7 +70,7 @@ def test_a_mark_that_the_ledger_would_not_take_is_kept_and_written_later(session
     told = session.finish(stop)
 
     assert told.kept
-    assert "NOT SAVED" in told.text
+    assert outcome_text(session.room, told).startswith("NOT SAVED YET")
     assert not session.is_open(stop)
     assert _marks(ledger) == []
 
@@ -110,11 +111,12 @@ def test_what_somebody_else_marked_meanwhile_is_not_written_again(session: Sessi
     ledger.locked = True
     session.finish(stop)
     ledger.locked = False
-    Session(room, ledger, lambda: MORNING, "Ben").finish(stop)
+    Session(room, ledger, lambda: MORNING, "Ben", posts="today").finish(stop)
     saved = session.save_again()
 
     assert saved is not None
-    assert "somebody else" in saved.text
+    assert len(saved.beaten) == 1
+    assert "somebody else" in outcome_text(room, saved)
     assert len(_marks(ledger)) == len(stop.servings)
 
 
@@ -130,8 +132,8 @@ def test_undo_takes_back_an_unsaved_mark_first(session: Session, ledger: Moody) 
 
 
 def test_a_round_of_which_nothing_was_marked_is_one_line_and_let_go_as_one(room: Room, ledger: Moody) -> None:
-    Session(room, ledger, lambda: MORNING, "Ana")
-    tomorrow = Session(room, ledger, lambda: MORNING + timedelta(days=1), "Ana")
+    Session(room, ledger, lambda: MORNING, "Ana", posts="today")
+    tomorrow = Session(room, ledger, lambda: MORNING + timedelta(days=1), "Ana", posts="today")
     found = tomorrow.missed(tomorrow.day - timedelta(days=3))
     (row,) = missed_rows(room, tomorrow.history, found, frozenset())
 
@@ -149,8 +151,8 @@ def test_a_round_of_which_nothing_was_marked_is_one_line_and_let_go_as_one(room:
 
 
 def test_an_opened_round_shows_its_servings_below_it(room: Room, ledger: Moody) -> None:
-    Session(room, ledger, lambda: MORNING, "Ana")
-    tomorrow = Session(room, ledger, lambda: MORNING + timedelta(days=1), "Ana")
+    Session(room, ledger, lambda: MORNING, "Ana", posts="today")
+    tomorrow = Session(room, ledger, lambda: MORNING + timedelta(days=1), "Ana", posts="today")
     found = tomorrow.missed(tomorrow.day - timedelta(days=3))
     rows = missed_rows(room, tomorrow.history, found, {(found[0].day, found[0].due.round)})
 

@@ -29,7 +29,7 @@ def first_session(folder: Path) -> Session:
     """A session on a room that was never planned."""
     room_file = folder / "room.toml"
     room_file.write_text(room_text(), encoding="utf-8")
-    return Session(load_room(room_file), open_ledger(folder / "room.ledger.db"), Clock(), "Mara", at_once=True)
+    return Session(load_room(room_file), open_ledger(folder / "room.ledger.db"), Clock(), "Mara", posts="today")
 
 
 async def test_the_round_can_be_walked_before_the_coming_weeks_are_planned(tmp_path: Path) -> None:

@@ -79,7 +79,7 @@ def _opened(options: Options) -> Session | CommandFault:
     ledger = open_ledger(ledger_path(options), patience=1.0)
     try:
         clock = _clock(options, moment(options.now, room))
-        return Session(room, ledger, clock, keeper(options.by, room), at_once=True)
+        return Session(room, ledger, clock, keeper(options.by, room), posts="today")
     except CommandFault as fault:
         ledger.close()
         return fault

@@ -4,36 +4,31 @@ from __future__ import annotations
 
 from argparse import Namespace
 from datetime import date, timedelta
-from typing import Any, Final
+from typing import Any
 
 from schedules.formatting import date_text
-from schedules.history.history import history_of
-from schedules.review.missed import Missed, Turns, missed, unposted_days
+from schedules.review.missed import Missed
 from schedules.room import Room
+from schedules.session.missed_rows import DAYS_BACK
 from schedules.wording.entries import due_text, feed_name, outcome_text
 from schedules.wording.needs import waiting_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session
 
-DAYS_BACK: Final = 7
-
 
 def print_missed(options: Options, asked: Namespace) -> int:
     """Post today's plan where it was not yet (it says what becomes of a missed serving), then print what was missed."""
-    with open_session(options) as session:
-        since = asked.since or session.today - timedelta(days=DAYS_BACK)
-        if since > session.today:
-            raise CommandFault(f"--since {since.isoformat()} lies ahead; today is {session.today.isoformat()}")
-        history = session.history(post=True)
-        if since < history.first:
-            history = history_of(session.ledger, session.today, look_back=(session.today - since).days)
-        postings = session.ledger.postings(since, session.today)
-        found = missed(session.room, history, Turns(postings), session.today, since)
-        unposted = unposted_days(history, session.today, since)
+    with open_session(options, "today") as session:
+        since = asked.since or session.day - timedelta(days=DAYS_BACK)
+        if since > session.day:
+            raise CommandFault(f"--since {since.isoformat()} lies ahead; today is {session.day.isoformat()}")
+        found = session.missed(since)
+        unposted = session.unposted(since)
         if asked.json:
             say_json(
                 {
+                    "format": "rackround-missed/1",
                     "since": since.isoformat(),
                     "unposted": [day.isoformat() for day in unposted],
                     "missed": [_missed_json(each) for each in found],
@@ -41,7 +36,7 @@ def print_missed(options: Options, asked: Namespace) -> int:
             )
             return OK
         for each in found:
-            say(missed_line(session.room, each, session.today))
+            say(missed_line(session.room, each, session.day))
         for day in unposted:
             say(f"{date_text(day)}: no plan was posted for this day, so nothing was due")
         if not found and not unposted:

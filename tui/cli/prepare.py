@@ -7,28 +7,26 @@ from dataclasses import asdict
 from itertools import groupby
 
 from schedules.amounts import Bottle, Cup, LookBack, Preparation, look_back, prepare
-from schedules.formatting import clock_text, minutes_text
+from schedules.formatting import clock_text, counted, minutes_text
 from schedules.room import Room
-from schedules.round import current_round, round_sheet
-from schedules.round.doses import servings_to_mix
+from schedules.session.session import Session
 from schedules.wording.amounts import look_text, pick_text
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, Session, open_session
+from tui.cli.session import Options, open_session
 
 
 def print_prepare(options: Options, asked: Namespace) -> int:
     """Post today's plan where it was not yet, then print what to take, weigh, mix and carry for the whole round."""
-    with open_session(options) as session:
-        room, history = session.room, session.history(post=True)
-        sheet = round_sheet(room, history, session.today, session.today, current_round(room, session.now))
-        due = servings_to_mix(room, history, session.today, sheet.round)
-        prepared = prepare(room, history, due, session.today)
+    with open_session(options, "today") as session:
+        room, sheet, due = session.room, session.sheet, session.doses.servings
+        prepared = prepare(room, session.history, due, sheet.day)
         if asked.json:
-            say_json({"date": session.today.isoformat(), "round": sheet.round, **_prepare_json(room, prepared)})
+            head = {"format": "rackround-prepare/1", "date": sheet.day.isoformat(), "round": sheet.round}
+            say_json(head | _prepare_json(room, prepared))
             return OK
         minutes = f"{minutes_text(sheet.minutes_left)} at the tanks, {minutes_text(prepared.minutes)} to prepare"
-        say(f"Before the {sheet.round} round: {len(due)} servings, {minutes}")
+        say(f"Before the {sheet.round} round: {counted(len(due), 'serving')}, {minutes}")
         for stage, found in groupby(prepared.picks, key=lambda pick: pick.stage):
             say(f"{stage}:")
             for pick in found:
@@ -68,10 +66,11 @@ def _bottle_json(bottle: Bottle) -> dict[str, object]:
 
 def print_lookback(options: Options, asked: Namespace) -> int:
     """Print which tanks to look at for leftovers today, in the order of their time; posts nothing."""
-    with open_session(options) as session:
-        found = look_back(session.room, session.history(), session.today, session.now)
+    with open_session(options, "nothing") as session:
+        found = look_back(session.room, session.history, session.day, session.clock())
         if asked.json:
-            say_json({"date": session.today.isoformat(), "look": [_look_json(session, each) for each in found]})
+            looks = [_look_json(session, each) for each in found]
+            say_json({"format": "rackround-lookback/1", "date": session.day.isoformat(), "look": looks})
             return OK
         for each in found:
             now = ", now" if each.passed else ""

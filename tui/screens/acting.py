@@ -10,7 +10,8 @@ from textual import work
 from schedules.ledger import LedgerFault, Leftovers, PostedServing
 from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
-from schedules.session.session import Outcome
+from schedules.session.outcome import Outcome
+from schedules.wording.refusals import refusal_text
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
 from tui.screens.page import Page
@@ -38,19 +39,20 @@ class Acting(Page):
         """The stop of the round at that tank."""
         return next((stop for stop in self.session.sheet.stops if stop.tank == self.tank_at_hand), None)
 
-    def after(self, told: Outcome) -> None:
+    def after(self, outcome: Outcome) -> None:
         """Show what an act came to, on every screen; the way back is named beside it."""
-        self.rackround.caught_up(told.tanks)
-        self.tell(told.text, f"{self.key('undo')} takes it back" if told.done and told.undoable else "")
+        self.rackround.caught_up(outcome.tanks)
+        way_back = f"{self.key('undo')} takes it back" if outcome.done and outcome.undoable else ""
+        self.tell(self.rackround.outcome_text(outcome), way_back)
 
     def record(self, act: Callable[[], Outcome]) -> None:
         """Do an act and show what it came to; where the ledger fails, say so and leave everything as it was."""
         try:
-            told = act()
+            outcome = act()
         except LedgerFault as fault:
             self.tell(f"NOT SAVED. {fault}")
             return
-        self.after(told)
+        self.after(outcome)
 
     def record_serving(self, feed: Feed, amount: float | None = None) -> None:
         """Record a serving at the tank at hand, asking whether to insist where a rule stands against it."""
@@ -58,21 +60,21 @@ class Acting(Page):
         if tank is None:
             return
         try:
-            told = self.session.give(tank, feed, amount)
+            outcome = self.session.give(tank, feed.id, amount)
         except LedgerFault as fault:
             self.tell(f"NOT SAVED. {fault}")
             return
-        if isinstance(told, Refusal):
-            self._insist(tank, feed, amount, told)
+        if outcome.refusal is not None:
+            self._insist(tank, feed, amount, outcome.refusal)
         else:
-            self.after(told)
+            self.after(outcome)
 
     @work
     async def _insist(self, tank: str, feed: Feed, amount: float | None, refusal: Refusal) -> None:
-        title = f"Hold back {feed.name} in {tank}: {refusal.text}"
+        title = f"Hold back {feed.name} in {tank}: {refusal_text(self.session.room, refusal)}"
         options = ("leave it", "give it all the same, recorded as extra and flagged")
         if await self.app.push_screen_wait(Choose(title, options)) == 1:
-            self.record(lambda: _told(self.session.give(tank, feed, amount, anyway=True)))
+            self.record(lambda: self.session.give(tank, feed.id, amount, anyway=True))
 
     def action_one(self) -> None:
         """Mark the first serving as given."""
@@ -108,7 +110,7 @@ class Acting(Page):
             chosen = due if picked == 0 else [due[picked - 1]]
         because = await self._reason(stop.tank)
         if because:
-            self.record(lambda: self.session.skip(chosen, because))
+            self.record(lambda: self.session.skip(stop.tank, [each.due.feed for each in chosen], because))
 
     async def _reason(self, tank: str) -> str | None:
         picked = await self.app.push_screen_wait(Choose(f"{tank}: why?", (*REASONS, "another reason")))
@@ -206,7 +208,7 @@ class Acting(Page):
         title = f"{tank_id}: how much {feed.name} is lying?"
         left = await self.app.push_screen_wait(Choose(title, LEFTOVERS))
         if left is not None:
-            self.record(lambda: self.session.observe(tank_id, feed, LEFTOVERS[left]))
+            self.record(lambda: self.session.observe(tank_id, feed.id, LEFTOVERS[left]))
 
     def _recent_feeds(self, tank: str) -> list[Feed]:
         """Feeds given to a tank in the last days, the latest first."""
@@ -257,8 +259,3 @@ class Acting(Page):
     def action_undo(self) -> None:
         """Take back the newest act of this keeper today."""
         self.record(self.session.undo)
-
-
-def _told(answer: Outcome | Refusal) -> Outcome:
-    """What insisting came to: an extra serving is never refused, so this only narrows the type."""
-    return answer if isinstance(answer, Outcome) else Outcome(False, answer.text)

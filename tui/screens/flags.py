@@ -59,5 +59,5 @@ class FlagsScreen(Listing[Flag]):
         flag = self.item_at_hand
         if flag is None:
             return
-        act = self.session.stand_again if self._is_seen(flag) else self.session.acknowledge
+        act = self.session.withdraw if self._is_seen(flag) else self.session.acknowledge
         self.record(lambda: act(flag))

@@ -66,5 +66,4 @@ class LookbackScreen(Listing[LookBack]):
     def _report(self, leftovers: Leftovers) -> None:
         item = self.item_at_hand
         if item is not None:
-            feed = self.session.room.feeds[item.feed]
-            self.record(lambda: self.session.observe(item.tank, feed, leftovers))
+            self.record(lambda: self.session.observe(item.tank, item.feed, leftovers))
