@@ -45,17 +45,17 @@ def _min_gap(room: Room, history: History, tank: str, feed: str, day: date) -> R
 
 
 def _clock_gap(room: Room, history: History, tank: str, feed: str, day: date) -> Refusal | None:
-    """Another feed of a clock this one answers, given fewer days away than the clock's shortest gap."""
+    """A feed of a clock that this one answers, given fewer days away than the clock's shortest gap."""
     for clock in clocks_of(room, room.tanks[tank]).values():
         if feed not in clock.feeds:
             continue
-        others = (other for other in clock.feeds if other != feed)
-        near = _nearest(history, tank, others, day)
+        near = _nearest(history, tank, clock.feeds, day)
         gap = clock.rules.min_gap
         if near is not None and abs((day - near[0]).days) < gap:
-            other = room.feeds[near[1]].name
-            text = f"{other} given {_when(room, near, day)}; the two take turns, {days_word(gap)} apart at least"
-            return Refusal("clock_gap", text)
+            given = f"given {_when(room, near, day)}"
+            if near[1] != feed:
+                given = f"{room.feeds[near[1]].name} {given}, they take turns"
+            return Refusal("clock_gap", f"{given}; {days_word(gap)} apart at least")
     return None
 
 

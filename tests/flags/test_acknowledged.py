@@ -144,9 +144,9 @@ def test_leftovers_seen_come_back_when_there_are_more_of_them() -> None:
 def test_shrimplets_that_still_wait_a_day_later_are_flagged_again() -> None:
     past = Past().gave("a1", DUST, days_ago(9), 0.3).gave("a1", WAFER, days_ago(1), 0.3)
     past.gave("a2", DUST, TODAY, 0.3).gave("a2", WAFER, TODAY, 0.3)
-    see(past, "shrimplets_waiting")
-    assert is_aside(past, "shrimplets_waiting")
-    assert not is_aside(past, "shrimplets_waiting", TODAY + timedelta(days=1))
+    see(past, "no_fine_feed")
+    assert is_aside(past, "no_fine_feed")
+    assert not is_aside(past, "no_fine_feed", TODAY + timedelta(days=1))
 
 
 def test_a_serving_sooner_still_on_the_same_day_brings_a_gap_back() -> None:

@@ -96,8 +96,10 @@ def week_over_target(look: Look) -> Iterator[Flag]:
                 continue
             served = [found for feed in clock.feeds for found in look.served(tank, look.room.feeds[feed])]
             for monday in mondays:
-                week = {entry.day: what.feed for entry, what in served if monday <= entry.day < monday + WEEK}
-                target = per_week * len(days_within(clock.spans, monday, monday + WEEK - ONE_DAY)) / WEEK.days
+                numbers = days_within(clock.spans, monday, monday + WEEK - ONE_DAY)
+                wanted = {monday + timedelta(days=number) for number in numbers}
+                week = {entry.day: what.feed for entry, what in served if entry.day in wanted}
+                target = per_week * len(wanted) / WEEK.days
                 if len(week) > target + 1 + TOLERANCE:
                     yield _week_flag(look, tank, clock, week, target)
 
