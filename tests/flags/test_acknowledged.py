@@ -20,7 +20,8 @@ from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_
 
 DUST = make_feed("dust", "powder")
 WAFER = make_feed("wafer", "staple")
-FEEDS = (DUST, WAFER)
+GRUB = make_feed("grub", "protein")
+FEEDS = (DUST, WAFER, GRUB)
 ROOM = make_room(FEEDS, make_tank("a1", FEEDS), make_tank("a2", FEEDS))
 
 
@@ -104,7 +105,7 @@ def test_a_doubling_in_another_round_of_the_day_brings_it_back_and_tells_of_the_
 
 
 def test_more_of_the_ration_brings_a_day_above_it_back_before_it_is_a_worse_flag() -> None:
-    past = Past().gave("a1", DUST, days_ago(1), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
+    past = Past().gave("a1", GRUB, days_ago(1), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
     see(past, "over_ration")
     before = find(past, "over_ration")
     past.gave("a1", WAFER, days_ago(1), 0.1, round="evening")
@@ -113,7 +114,7 @@ def test_more_of_the_ration_brings_a_day_above_it_back_before_it_is_a_worse_flag
 
 
 def test_a_day_above_the_ration_with_less_of_it_stays_aside() -> None:
-    past = Past().gave("a1", DUST, days_ago(1), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
+    past = Past().gave("a1", GRUB, days_ago(1), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
     past.gave("a1", WAFER, days_ago(1), 0.5, round="evening")
     see(past, "over_ration")
     past.write(Undone(3), days_ago(1))

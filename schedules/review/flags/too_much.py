@@ -30,7 +30,7 @@ def over_ration(look: Look) -> Iterator[Flag]:
 
 
 def _over_at(look: Look, tank: Tank, day: date, table: Table) -> Iterator[Flag]:
-    given = [each for each in look.served_on(tank, day) if look.room.feeds[each[1].feed].table == table]
+    given = [each for each in look.history.served_on(tank.id, day) if _table(look, each[1].feed) == table]
     total = sum(what.part for _, what in given)
     if total <= FULL_DAY + TOLERANCE:
         return
@@ -45,6 +45,11 @@ def _over_at(look: Look, tank: Tank, day: date, table: Table) -> Iterator[Flag]:
         _advice(table, day == look.today),
         total,
     )
+
+
+def _table(look: Look, feed: str) -> Table:
+    """Where a feed is eaten; one that left the stock counts as solid."""
+    return look.room.feeds[feed].table if feed in look.room.feeds else "ground"
 
 
 def _twice(feed: Feed) -> str:
