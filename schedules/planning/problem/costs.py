@@ -92,7 +92,7 @@ def repeats(tank: TankProblem, clock: Clock, served: Served) -> list[tuple[int, 
         return []
     before = clock.last.feed if clock.last else None
     found = []
-    for day, feed in sorted((day, feed) for feed in clock.feeds for day in served.get(feed, ())):
+    for day, feed in sorted((day, name) for name in clock.feeds for day in served.get(name, ())):
         if feed == before and any(day in tank.feeds[other].open for other in clock.feeds if other != feed):
             found.append((day, feed))
         before = feed

@@ -203,7 +203,7 @@ def problem_from_json(document: object) -> Problem:
     try:
         read = _Document.model_validate(document)
     except ValidationError as faults:
-        raise _fault(faults.errors()[0], document) from None
+        raise _fault(faults.errors()[0]) from None
     if read.days > (date.max - read.start).days:
         raise ProblemFault(("days",), str(read.days), f"a plan that ends before {date.max}")
     for fault in _faults_between_keys(read):
@@ -328,9 +328,6 @@ def _faults_between_keys(read: _Document) -> Iterator[ProblemFault]:
     for place, slot in enumerate(read.problem.posted):
         at: Path = ("problem", "posted", place)
         key = (slot.day, slot.tank, slot.feed)
-        if slot.day >= read.problem.posted_days:
-            allowed = f"a posted day, of which there are {read.problem.posted_days}"
-            yield ProblemFault((*at, "day"), str(slot.day), allowed)
         if key in seen:
             yield ProblemFault(at, f"{slot.feed} for {slot.tank} on day {slot.day} again", "each serving once")
         seen.add(key)
@@ -366,7 +363,7 @@ def _day_faults(found: list[int], path: Path, days: int) -> Iterator[ProblemFaul
         before = day
 
 
-def _fault(detail: ErrorDetails, document: Json) -> ProblemFault:
+def _fault(detail: ErrorDetails) -> ProblemFault:
     path: Path = tuple(step for step in detail["loc"] if step != "[key]")
     found = _shown(detail["input"])
     match detail["type"]:
@@ -375,14 +372,14 @@ def _fault(detail: ErrorDetails, document: Json) -> ProblemFault:
         case "missing":
             return ProblemFault(path, "nothing", "this key, which must be there")
         case "extra_forbidden":
-            return _unknown_key(path, document)
+            return _unknown_key(path)
         case "list_type":
             return ProblemFault(path, found, "an array")
         case _:
             return ProblemFault(path, found, "an object")
 
 
-def _unknown_key(path: Path, document: Json) -> ProblemFault:
+def _unknown_key(path: Path) -> ProblemFault:
     key = str(path[-1])
     known = sorted(_keys_beside(path))
     meant = get_close_matches(key, known, 1)

@@ -163,7 +163,7 @@ def _ends(members: DaySet, answering: list[int], sorts: list[Sort]) -> tuple[int
 
 
 def _most_counted(problem: Problem, clock: Clock) -> int:
-    """The most wanted days of a week that a clock can be answered on, those before day 0 included; 0 without a target."""
+    """On how many days of a week a clock can be answered at most, those before day 0 included; 0 without a target."""
     if clock.per_week is None or not any(week.whole for week in weeks(problem)):
         return 0
     earlier = clock.earlier_days

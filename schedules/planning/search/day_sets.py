@@ -10,15 +10,15 @@ from schedules.planning.search.sorts import Sort
 from schedules.planning.search.units import Unit
 
 MOST_SETS = 256
-"""More sets than this are not looked at: a search through them would take seconds for one tank. Ordinary tanks have 20 to
-100; a tank of many tiny shares loses its fullest days, and the room its proven bound."""
+"""More sets than this are not looked at: a search through them would take seconds for one tank. Ordinary tanks have 20
+to 100; a tank of many tiny shares loses its fullest days, and the room its proven bound."""
 
 DaySet = tuple[int, ...]
 """Places of sorts, ascending."""
 
 
 def day_sets(unit: Unit, sorts: list[Sort], clocks: Mapping[str, Clock]) -> tuple[list[DaySet], bool]:
-    """The sets of sorts that fit a day, the empty one first and smaller ones before larger, and whether these are all."""
+    """The sets of sorts that fit a day, the empty one first, smaller ones before larger, and whether these are all."""
     found: list[DaySet] = [()]
     grown: list[DaySet] = [()]
     while grown:

@@ -12,12 +12,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from schedules.planning.search.arrays import NEVER, UNIT, Floats, Ints
+from schedules.planning.search.arrays import NEVER, UNIT, Bools, Floats, Ints
 from schedules.planning.search.block import Block
 
 _FIRST_STRIDE, _LAST_STRIDE = 6.0 * UNIT, 0.5 * UNIT
-"""By how much a price moves in the first and in the last step: from about half a day off the week's target down to about
-the handling of one serving."""
+"""By how much a price moves in the first and in the last step: from about half a day off the week's target down to
+about the handling of one serving."""
 _MOMENTUM = 0.6  # of the steps before in the next one: it dampens the zigzag of plain subgradients
 _MEMORY = 0.99  # of how often a price was in dispute: prices in dispute all the time move in smaller steps
 _UNDISPUTED = 1e-3  # keeps the step of a price that was never in dispute finite
@@ -71,9 +71,9 @@ class Decomposition:
         """The cost to go from every day and state at the best prices."""
         return Guide(self._clocks_to_go(), self._days_to_go(self._answers_cost()))
 
-    def _by_unit(self, values: Floats) -> Floats:
+    def _by_unit(self, values: Bools) -> Bools:
         """Values of units (U) beside the prices of answers (R D I-1)."""
-        found: Floats = np.repeat(values, len(self.prices) // len(values))[:, None, None]
+        found: Bools = np.repeat(values, len(self.prices) // len(values))[:, None, None]
         return found
 
     def _answers_cost(self) -> Floats:
