@@ -43,7 +43,7 @@ class ClockRow(NamedTuple):
 
 
 CLOCK_ROWS: Mapping[str, ClockRow] = {
-    "first fine": ClockRow(("biofilm", "powder"), 0, 2, 7, 300, False),
+    "first_fine": ClockRow(("biofilm", "powder"), 0, 2, 7, 300, False),
     "fine": ClockRow(("biofilm", "powder"), 0, 2, 5, 300, False),
     "film": ClockRow(("biofilm",), 2, 5, 2, 50, True),
     "powder": ClockRow(("powder",), 1, None, None, None, True),
@@ -63,7 +63,7 @@ CLOCK_OF_KIND: Mapping[str, Kind] = {
 }
 """The clocks that space the feeds of one kind and fill a table's days."""
 TABLE_CLOCKS: Mapping[Table, tuple[str, ...]] = {
-    "fine": ("first fine", "fine"),
+    "fine": ("first_fine", "fine"),
     "ground": ("ground",),
     "fan": ("fan",),
 }
@@ -92,7 +92,7 @@ class Living:
         grown = self.has("juvenile", day) or self.has("adult", day)
         first = shrimplets and self.hatch is not None and self.hatch <= day < self.hatch + 14
         needs = {
-            "first fine": first,
+            "first_fine": first,
             "fine": not first and (shrimplets or (self.poor and self.has("juvenile", day))),
             "film": shrimplets or (self.hatch is not None and self.hatch - 5 <= day < self.hatch),
             "powder": shrimplets,

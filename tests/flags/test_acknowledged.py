@@ -19,7 +19,7 @@ from schedules.review.flags.types import RANK
 from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")
-WAFER = make_feed("wafer", "staple")
+WAFER = make_feed("wafer", "staple", min_gap=2)
 GRUB = make_feed("grub", "protein")
 FEEDS = (DUST, WAFER, GRUB)
 ROOM = make_room(FEEDS, make_tank("a1", FEEDS), make_tank("a2", FEEDS))

@@ -109,9 +109,9 @@ def test_a_serving_is_explained_by_the_needs_it_answers_first() -> None:
 
 def test_a_need_never_met_is_counted_from_when_it_began() -> None:
     feeds = {"dust": a_feed(kind="powder", table="fine")}
-    problem = a_problem(feeds, {"first fine": a_clock("dust", max_gap=2, overdue=300, wanted_since=-3)})
+    problem = a_problem(feeds, {"first_fine": a_clock("dust", max_gap=2, overdue=300, wanted_since=-3)})
     [reason] = why(problem, slots((0, "dust")), Slot(0, "a1", "dust"))
-    assert reason == Reason("first_wanted", "first fine", days=4, limit=2)
+    assert reason == Reason("first_wanted", "first_fine", days=4, limit=2)
     assert text(reason) == "fine feed after the hatch: wanted for 4 days, overdue"
 
 

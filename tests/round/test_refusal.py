@@ -43,7 +43,7 @@ def test_a_feeds_own_gap_that_the_keeper_set_is_kept_too() -> None:
     room = make_room((dust,), make_tank("a1", (dust,)))
     found = refusal(room, Past().gave("a1", dust, days_ago(2), 0.4).history(), "a1", "dust", TODAY, 0.3)
 
-    assert found == Refusal("min_gap", "given on Mon 23 Nov by Mara at 07:05; 3 days apart at least")
+    assert found == Refusal("min_gap", "given Mon 23 Nov by Mara at 07:05; 3 days apart at least")
 
 
 def test_a_gap_counts_from_the_next_serving_back_as_well() -> None:

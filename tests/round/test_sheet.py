@@ -11,7 +11,7 @@ from schedules.round import RoundSheet, current_round, finish_stop, round_sheet
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")
-FLAKE = make_feed("flake", "staple")
+FLAKE = make_feed("flake", "staple", min_gap=2)
 FEEDS = (DUST, FLAKE)
 TANKS = (make_tank("q1", FEEDS, quarantine=True), *(make_tank(tank, FEEDS) for tank in ("a1", "a2", "a3")))
 ROOM = make_room(FEEDS, *TANKS)

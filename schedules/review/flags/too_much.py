@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from datetime import date, timedelta
+from math import ceil
 
 from schedules.formatting import date_text
 from schedules.planning.problem.weights import FULL_DAY, TOLERANCE
@@ -92,7 +93,7 @@ def doubled(look: Look) -> Iterator[Flag]:
 
 
 def week_over_target(look: Look) -> Iterator[Flag]:
-    """Needs answered on more days of a calendar week (Monday to Sunday) than their target, by more than a day."""
+    """Needs answered on two days more of a calendar week (Monday to Sunday) than their target, or on more."""
     mondays = sorted({day - timedelta(days=day.weekday()) for day in look.days})
     for tank in look.tanks():
         for clock in clocks_of(look.room, tank).values():
@@ -105,7 +106,7 @@ def week_over_target(look: Look) -> Iterator[Flag]:
                 wanted = {monday + timedelta(days=number) for number in numbers}
                 week = {entry.day: what.feed for entry, what in served if entry.day in wanted}
                 target = per_week * len(wanted) / WEEK.days
-                if len(week) > target + 1 + TOLERANCE:
+                if len(week) > ceil(target - TOLERANCE) + 1:
                     yield _week_flag(look, tank, clock, week, target)
 
 
