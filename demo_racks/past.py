@@ -17,9 +17,9 @@ from schedules.ledger import Entry, Noted, Observed, PostedServing, Posting, Rea
 from schedules.ledger.admission import admitted
 from schedules.ledger.lines import draft_of
 from schedules.ledger.stores.sqlite.filling import filling
-from schedules.plan.planner import quick
-from schedules.plan.posting import posted_servings
-from schedules.problem.build import build_problem
+from schedules.planning.posting import posted_servings
+from schedules.planning.problem.build import build_problem
+from schedules.planning.search import quick
 from schedules.room import Room
 from schedules.round import as_served
 

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time
 from functools import cached_property
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
@@ -52,18 +53,18 @@ class RoundTime:
 class FeedRules:
     """How one feed is given: gaps in days, servings per week, parts of a day's ration, minutes for one serving.
 
+    `max_gap` and `per_week` are the keeper's own words on this very feed; None leaves them to the clocks it answers.
     `share` and `most` are the least and the largest part of its table's ration of a day that one serving takes.
     """
 
     min_gap: int
-    max_gap: int
-    per_week: float
+    max_gap: int | None
+    per_week: float | None
     share: float
     minutes: float
     method: Method
     gone_after_hours: float
     even_on_days_off: bool
-    alone: float | None = None
     most: float = 1.0
 
 
@@ -91,7 +92,6 @@ class Feed:
     name: str
     kind: Kind
     stages: frozenset[Stage]
-    group: str | None
     round: str
     measure: Measure
     protein: float
@@ -198,17 +198,17 @@ class Rack:
 class Appetite:
     """What animals eat, as far as it is known. Where the defaults come from stands at `schedules.amounts.ration.need`.
 
-    Fresh body mass by stage in mg; dry feed a day by stage in percent of body mass at `celsius`; the part of the need
-    that grazing covers (0 to 1); how many times more is eaten ten degrees warmer.
+    `body_mg` (fresh body mass, mg) and `body_percent` (dry feed a day, percent of it) are the keeper's own figures by
+    stage; where there is none, mass is worked out from length and need from mass. `grazed` is the part of the need that
+    grazing covers (0 to 1); `fine_least` and `fine_most` bound fine feed in the water, mg/L a day; `q10` is how many
+    times more is eaten ten degrees warmer than `celsius`.
     """
 
-    body_mg: Mapping[Stage, float] = field(
-        default_factory=lambda: {"shrimplet": 0.5, "juvenile": 5.0, "adult": 37.0, "filter_feeder": 400.0}
-    )
-    body_percent: Mapping[Stage, float] = field(
-        default_factory=lambda: {"shrimplet": 7.0, "juvenile": 5.0, "adult": 4.0, "filter_feeder": 2.0}
-    )
-    grazed: Mapping[Grazing, float] = field(default_factory=lambda: {"poor": 0.0, "fair": 0.25, "rich": 0.5})
+    body_mg: Mapping[Stage, float] = field(default_factory=dict)
+    body_percent: Mapping[Stage, float] = field(default_factory=dict)
+    grazed: Mapping[Grazing, float] = field(default_factory=lambda: {"poor": 0.0, "fair": 0.5, "rich": 0.75})
+    fine_least: float = 0.3
+    fine_most: Mapping[Grazing, float] = field(default_factory=lambda: {"poor": 1.0, "fair": 5.0, "rich": 5.0})
     celsius: float = 24.0
     q10: float = 2.0
 
@@ -232,7 +232,8 @@ class Tools:
 
     `plain` is for keepers without scales: pinches, crumbs, pieces, a spoon tip, and no milligrams on the screen.
     `adults_per_piece`: one whole piece of a feed that draws for so many adults, at the least one. `doses_ml` are the
-    volumes that mixes are dosed in; above `cup_above_ml` a dose is a cup from the jug. All common practice, no source.
+    volumes that mixes are dosed in, and these doubled and halved again; above `cup_above_ml` a dose is a cup from the
+    jug. All common practice, no source.
     """
 
     scale_mg: float | None = 10.0
@@ -247,11 +248,11 @@ class Tools:
     cups: tuple[Vessel, ...] = (Vessel(100, 10, syringe=False), Vessel(250, 25, syringe=False))
     jug_ml: float = 1000.0
     jug_error_ml: float = 0.5
-    error: float = 0.1
+    error: float = 0.15
     verified_mg: float | None = None
     plain: bool = False
     adults_per_piece: float = 18.0
-    doses_ml: tuple[float, ...] = (2.0, 4.0, 8.0, 16.0, 32.0)
+    doses_ml: tuple[float, ...] = (4.0, 5.0, 6.0, 7.0)
     cup_above_ml: float = 60.0
 
 
@@ -264,7 +265,6 @@ class Room:
     units: Units
     keepers: tuple[Keeper, ...]
     rounds: tuple[RoundTime, ...]
-    group_gaps: Mapping[str, int]
     racks: tuple[Rack, ...]
     tanks: Mapping[str, Tank]
     feeds: Mapping[str, Feed]
@@ -277,6 +277,11 @@ class Room:
         """Tank ids in walking order: racks as written, quarantine last so that nothing is carried out of it."""
         order = [tank for rack in self.racks for tank in rack.tanks]
         return tuple(sorted(order, key=lambda tank: self.tanks[tank].quarantine))
+
+    @cached_property
+    def needs(self) -> dict[str, Any]:
+        """The clocks of each tank, filled tank by tank when first asked for (`needs.clocks_of`)."""
+        return {}
 
     def only(self, tank: str) -> Room:
         """The same room with a single tank in its walk, for what is worked out tank by tank."""

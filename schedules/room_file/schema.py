@@ -224,12 +224,22 @@ class GrazedSpec(Spec):
     rich: Part | None = None
 
 
+class FineMostSpec(Spec):
+    """The most fine feed a day by grazing, mg/L."""
+
+    poor: Milligrams | None = None
+    fair: Milligrams | None = None
+    rich: Milligrams | None = None
+
+
 class AppetiteSpec(Spec):
     """`[appetite]`: what the animals eat, where the keeper knows better than the usual numbers."""
 
     body_mg: BodyMassSpec = BodyMassSpec()
     body_percent: BodyPercentSpec = BodyPercentSpec()
     grazed: GrazedSpec = GrazedSpec()
+    fine_least: Milligrams | None = None
+    fine_most: FineMostSpec = FineMostSpec()
     temperature: Finite | None = None
     q10: Warming | None = None
 

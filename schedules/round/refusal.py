@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from schedules.amounts.ration import hold_on
+from schedules.amounts.ration import given_part, hold_on
 from schedules.formatting import clock_text, day_text, days_word, number_text
 from schedules.history.history import History
 from schedules.ledger.entries import Entry, Served
-from schedules.room import Feed, Room
+from schedules.planning.problem.weights import FULL_DAY, TOLERANCE
+from schedules.room import Room
+from schedules.room.needs import clocks_of
 from schedules.round.types import Refusal
-from schedules.rules import FULL_DAY, SHARE_TOLERANCE
 
 
 def refusal(
@@ -24,9 +25,9 @@ def refusal(
     return (
         _again(room, history, tank, feed, day)
         or _min_gap(room, history, tank, feed, day)
-        or _group_gap(room, history, tank, feed, day)
+        or _clock_gap(room, history, tank, feed, day)
         or _leftovers(room, history, tank, feed, day)
-        or _ration(room, history, tank, day, share, beside)
+        or _ration(room, history, tank, feed, day, share, beside)
     )
 
 
@@ -43,17 +44,19 @@ def _min_gap(room: Room, history: History, tank: str, feed: str, day: date) -> R
     return Refusal("min_gap", f"given {_when(room, near, day)}; {days_word(rules.min_gap)} apart at least")
 
 
-def _group_gap(room: Room, history: History, tank: str, feed: str, day: date) -> Refusal | None:
-    group = room.feeds[feed].group
-    if group is None:
-        return None
-    others = tuple(other.id for other in _group_feeds(room, group) if other.id != feed)
-    near = _nearest(history, tank, others, day)
-    gap = room.group_gaps[group]
-    if near is None or abs((day - near[0]).days) >= gap:
-        return None
-    other = room.feeds[near[1]].name
-    return Refusal("group_gap", f"{other} given {_when(room, near, day)}; {group} {days_word(gap)} apart at least")
+def _clock_gap(room: Room, history: History, tank: str, feed: str, day: date) -> Refusal | None:
+    """A feed of a clock that this one answers, given fewer days away than the clock's shortest gap."""
+    for clock in clocks_of(room, room.tanks[tank]).values():
+        if feed not in clock.feeds:
+            continue
+        near = _nearest(history, tank, clock.feeds, day)
+        gap = clock.rules.min_gap
+        if near is not None and abs((day - near[0]).days) < gap:
+            given = f"given {_when(room, near, day)}"
+            if near[1] != feed:
+                given = f"{room.feeds[near[1]].name} {given}, they take turns"
+            return Refusal("clock_gap", f"{given}; {days_word(gap)} apart at least")
+    return None
 
 
 def _leftovers(room: Room, history: History, tank: str, feed: str, day: date) -> Refusal | None:
@@ -67,9 +70,11 @@ def _leftovers(room: Room, history: History, tank: str, feed: str, day: date) ->
     )
 
 
-def _ration(room: Room, history: History, tank: str, day: date, share: float, beside: float) -> Refusal | None:
-    taken = history.part_on(tank, day) + beside
-    if taken + share <= FULL_DAY + SHARE_TOLERANCE:
+def _ration(
+    room: Room, history: History, tank: str, feed: str, day: date, share: float, beside: float
+) -> Refusal | None:
+    taken = given_part(room, history, tank, room.feeds[feed].table, day) + beside
+    if taken + share <= FULL_DAY + TOLERANCE:
         return None
     given = [entry for entry, _ in history.served_on(tank, day)]
     by = f", last {_who(room, given[-1])}" if given else ""
@@ -77,10 +82,6 @@ def _ration(room: Room, history: History, tank: str, day: date, share: float, be
         "ration",
         f"{number_text(taken)} of the day's ration is taken{by}; this is {number_text(share)}, 1 is the most",
     )
-
-
-def _group_feeds(room: Room, group: str) -> Iterable[Feed]:
-    return (feed for feed in room.feeds.values() if feed.group == group)
 
 
 _Near = tuple[date, str, Entry | None]

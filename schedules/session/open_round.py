@@ -10,7 +10,8 @@ from typing import Literal
 from schedules.history import History
 from schedules.history.history import history_of, refresh
 from schedules.ledger import Entry, Ledger, LedgerFault, Posting, Undone, What, tank_of
-from schedules.plan.opening import goes_on, open_day
+from schedules.planning.horizon import goes_on
+from schedules.planning.opening import open_day
 from schedules.review.flags import Flag, flags
 from schedules.review.flags.types import RANK
 from schedules.review.missed import DaySpan, Missed, Turns, missed, unposted_days, whole_spans

@@ -6,15 +6,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
+from typing import Final
 
 from schedules.ledger import PostedServing, Posting
-from schedules.plan.explain import why, why_not
-from schedules.problem.build import build_problem
-from schedules.problem.types import Problem, Slot
+from schedules.planning.explain import text, why, why_not
+from schedules.planning.problem.build import build_problem
+from schedules.planning.problem.types import Problem, Slot
 from schedules.room import Feed, FeedRules, Room, Tank
 from schedules.room.days_off import is_day_off
 from schedules.session.session import Session
 from schedules.wording.entries import STAGE_TEXT, due_text, how_text
+
+_CLOSED: Final = ("not_open", "not_wanted")
+"""What the planner says of a closed day; the room says why."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,19 +88,16 @@ class PlanReasons:
         planned = problem.tanks.get(tank.id)
         if planned is None or feed not in planned.feeds or number >= problem.days:
             return Reason(feed, name, served, closed)
-        if due is not None:
-            reasons = why(problem, slots, slot, self._names)
-        else:
-            reasons = why_not(problem, slots, number, tank.id, feed, self._names)
-        told = (reason.text for reason in reasons if not (closed and reason.rule == "open"))
+        reasons = why(problem, slots, slot) if due is not None else why_not(problem, slots, slot)
+        told = (text(reason, self._names) for reason in reasons if not (closed and reason.code in _CLOSED))
         return Reason(feed, name, served, (*closed, *told))
 
     def _closed(self, tank: Tank, feed: Feed, rules: FeedRules, day: date) -> Iterator[str]:
         """What closes a day to a feed, whatever else is given."""
         if not feed.stages & tank.stages(day):
             yield "nobody here eats it on this day"
-        if not feed.fine and tank.rest_weekday == day.weekday():
-            yield "the tank's rest day, no solid feed"
+        if feed.table == "ground" and tank.rest_weekday == day.weekday():
+            yield "the tank's rest day, nothing on the ground"
         if is_day_off(self._session.room, day) and not rules.even_on_days_off:
             yield "all keepers are off"
 

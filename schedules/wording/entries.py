@@ -23,7 +23,7 @@ STAGE_TEXT: Final[dict[Stage, str]] = {
 _KEPT: Final = {
     "again": "already given",
     "min_gap": "its gap is not over",
-    "group_gap": "the gap of its group is not over",
+    "clock_gap": "the gap of a need is not over",
     "leftovers": "most of a solid feed was left",
     "ration": "the day's ration is taken",
 }

@@ -11,7 +11,7 @@ WORDS: Final = (
     ("share", "the part of a tank's daily ration that a serving takes; a full feeding day is 1"),
     ("hold back", "giving it now would break a rule: already given, a gap not over yet, leftovers, no ration left"),
     ("gap", "days between two servings of a feed: at least so many, at most so many, by the feed's rules here"),
-    ("rotation group", "feeds that take turns, such as staples; a gap lies between any two of them"),
+    ("need", "what any of several feeds answers: fine feed, food on the ground, a staple, minerals; they take turns"),
     ("fine feed", "biofilm, powder, suspension; all others are solid. A tank's rest day holds back solid feed only"),
     ("beside powder", "solid food draws the adults away, so that the shrimplets get the powder"),
     ("mix", "a feed stirred into tank water, so that small servings can be measured with a syringe"),
@@ -33,9 +33,9 @@ SIGNS: Final = (
 FLAG_MEANS: Final[dict[FlagKind, str]] = {
     "over_ration": "More than a full day's ration was given on one day. What is not eaten fouls the water.",
     "under_gap": "A feed was given again before its shortest gap was over.",
-    "under_group_gap": "Two feeds of one rotation group were given closer than the group's gap.",
+    "under_clock_gap": "Two feeds that take turns were given closer than they may be.",
     "doubled": "A feed was given twice in one round, or twice on one day.",
-    "week_over_target": "A feed came more often this week than its target, by more than one serving.",
+    "week_over_target": "A need was answered on more days of the week than its target, by more than one.",
     "leftovers": "Food was found lying. The next servings are smaller, or wait.",
     "leftovers_twice": "Food was found lying twice in a row: the tank gets more than it eats.",
     "raised_after_leftovers": "More was given although leftovers had been reported before.",
@@ -44,7 +44,9 @@ FLAG_MEANS: Final[dict[FlagKind, str]] = {
     "past_date": "A feed was given after its best-before date.",
     "far_from_planned": "An amount far from the one due was recorded: a slip of the hand, or of the key.",
     "ammonia_load": "What was fed could add more ammonia than this water should carry. An estimate, on the safe side.",
-    "shrimplets_waiting": "Shrimplets have been without a feed of theirs for longer than its longest gap.",
+    "no_fine_feed": "Shrimplets have been without fine feed of any sort for longer than they may be.",
+    "no_fan_feed": "Filter feeders have been without suspension for as long as they may be.",
+    "no_mineral": "Minerals are late in a tank where shrimplets grow.",
     "nothing_given": "A tank with animals got nothing at all for days.",
 }
 NUMBERS: Final = (

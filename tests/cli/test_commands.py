@@ -13,8 +13,8 @@ from typing import Any
 import pytest
 
 from schedules.ledger.entries import Posting
-from schedules.plan import posting
-from schedules.plan.posting import today_and_on
+from schedules.planning import posting
+from schedules.planning.posting import today_and_on
 from tests.cli.conftest import MORNING, Answer, Rackround
 from tui.cli.main import run
 

@@ -19,8 +19,9 @@ from schedules.review.flags.types import RANK
 from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")
-WAFER = make_feed("wafer", "staple")
-FEEDS = (DUST, WAFER)
+WAFER = make_feed("wafer", "staple", min_gap=2)
+GRUB = make_feed("grub", "protein")
+FEEDS = (DUST, WAFER, GRUB)
 ROOM = make_room(FEEDS, make_tank("a1", FEEDS), make_tank("a2", FEEDS))
 
 
@@ -104,7 +105,7 @@ def test_a_doubling_in_another_round_of_the_day_brings_it_back_and_tells_of_the_
 
 
 def test_more_of_the_ration_brings_a_day_above_it_back_before_it_is_a_worse_flag() -> None:
-    past = Past().gave("a1", DUST, days_ago(1), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
+    past = Past().gave("a1", GRUB, days_ago(1), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
     see(past, "over_ration")
     before = find(past, "over_ration")
     past.gave("a1", WAFER, days_ago(1), 0.1, round="evening")
@@ -113,7 +114,7 @@ def test_more_of_the_ration_brings_a_day_above_it_back_before_it_is_a_worse_flag
 
 
 def test_a_day_above_the_ration_with_less_of_it_stays_aside() -> None:
-    past = Past().gave("a1", DUST, days_ago(1), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
+    past = Past().gave("a1", GRUB, days_ago(1), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
     past.gave("a1", WAFER, days_ago(1), 0.5, round="evening")
     see(past, "over_ration")
     past.write(Undone(3), days_ago(1))
@@ -144,9 +145,9 @@ def test_leftovers_seen_come_back_when_there_are_more_of_them() -> None:
 def test_shrimplets_that_still_wait_a_day_later_are_flagged_again() -> None:
     past = Past().gave("a1", DUST, days_ago(9), 0.3).gave("a1", WAFER, days_ago(1), 0.3)
     past.gave("a2", DUST, TODAY, 0.3).gave("a2", WAFER, TODAY, 0.3)
-    see(past, "shrimplets_waiting")
-    assert is_aside(past, "shrimplets_waiting")
-    assert not is_aside(past, "shrimplets_waiting", TODAY + timedelta(days=1))
+    see(past, "no_fine_feed")
+    assert is_aside(past, "no_fine_feed")
+    assert not is_aside(past, "no_fine_feed", TODAY + timedelta(days=1))
 
 
 def test_a_serving_sooner_still_on_the_same_day_brings_a_gap_back() -> None:

@@ -60,8 +60,8 @@ def test_powder_strewn_on_still_water_is_flagged_and_on_rippled_water_it_is_not(
     assert of("powder_on_still", past) == []
 
 
-def test_powder_without_a_solid_feed_beside_it_is_flagged_once_a_tank_where_adults_live() -> None:
-    past = Past().gave("a1", DUST, days_ago(4), 0.3).gave("a1", DUST, days_ago(2), 0.3)
+def test_powder_with_nothing_that_draws_beside_it_is_flagged_once_a_tank_where_adults_live() -> None:
+    past = Past().gave("a1", DUST, days_ago(4), 0.3, planned=False).gave("a1", DUST, days_ago(2), 0.3, planned=False)
     found = of("unaccompanied", past)
     assert [(flag.tank, flag.day) for flag in found] == [("a1", days_ago(2))]
     assert "40 adults, as on 2 days since Sat 21 Nov" in found[0].evidence
@@ -71,10 +71,20 @@ def test_powder_without_a_solid_feed_beside_it_is_flagged_once_a_tank_where_adul
 
 def test_powder_alone_on_the_tanks_rest_day_is_as_it_should_be() -> None:
     resting = make_room(FEEDS, replace(TANK, rest_weekday=days_ago(2).weekday()))
-    assert of("unaccompanied", Past().gave("a1", DUST, days_ago(2), 0.3), resting) == []
+    assert of("unaccompanied", Past().gave("a1", DUST, days_ago(2), 0.3, planned=False), resting) == []
 
 
-def test_powder_this_morning_waits_for_the_solid_feed_still_due() -> None:
+def test_what_the_plan_itself_did_is_no_flag_and_a_leaf_draws_nobody() -> None:
+    leaf = make_feed("leaf", "greens")
+    room = make_room((*FEEDS, leaf), make_tank("a1", (*FEEDS, leaf)))
+    past = Past().posted(days_ago(1), (due("a1", DUST, 0.3, 30),)).gave("a1", DUST, days_ago(1), 0.3)
+    assert of("unaccompanied", past, room) == []
+    past.gave("a1", leaf, days_ago(1), 0.3)
+    past.posted(days_ago(1), (due("a1", DUST, 0.3, 30), due("a1", WAFER, 0.6, 60)))
+    assert len(of("unaccompanied", past, room)) == 1
+
+
+def test_powder_this_morning_waits_for_what_draws_and_is_still_due() -> None:
     past = Past().posted(TODAY, (due("a1", DUST, 0.3, 30), due("a1", WAFER, 0.6, 60))).gave("a1", DUST, TODAY, 0.3)
     assert of("unaccompanied", past) == []
     past.write(Skipped("a1", "wafer", "morning", Reason.other("out of stock")), TODAY)
@@ -122,25 +132,53 @@ def test_a_day_whose_feed_would_pass_the_chronic_limit_is_flagged_and_says_it_is
     assert of("ammonia_load", Past().gave("a1", DUST, TODAY, 0.3, amount_mg=50.0), room) == []
 
 
-def test_shrimplets_beyond_their_maximum_gap_are_flagged_and_on_the_last_day_of_it_they_are_not() -> None:
+def test_shrimplets_without_fine_feed_of_any_sort_beyond_their_longest_gap_are_flagged() -> None:
+    film = make_feed("film", "biofilm")
+    room = make_room((DUST, film), make_tank("a1", (DUST, film)))
+    found = of("no_fine_feed", Past().gave("a1", DUST, days_ago(3), 0.3), room)
+    assert [(flag.feed, flag.severity) for flag in found] == [(None, "high")]
+    assert "60 shrimplets without fine feed of any sort for 3 days, at most 2 days" in found[0].evidence
+    assert "last given Sun 22 Nov" in found[0].evidence
+    assert of("no_fine_feed", Past().gave("a1", DUST, days_ago(9), 0.3).gave("a1", film, days_ago(1), 0.3), room) == []
+
+
+def test_the_last_day_of_a_longest_gap_is_no_flag_while_the_feed_is_still_due() -> None:
     room = make_room((DUST,), make_tank("a1", (DUST,)))
-    found = of("shrimplets_waiting", Past().gave("a1", DUST, days_ago(4), 0.3), room)
-    assert [(flag.feed, flag.severity) for flag in found] == [("dust", "high")]
-    assert "60 shrimplets without Dust for 4 days, at most 3 days; last given Sat 21 Nov" in found[0].evidence
-    assert of("shrimplets_waiting", Past().gave("a1", DUST, days_ago(3), 0.3), room) == []
+    past = Past().gave("a1", DUST, days_ago(2), 0.3)
+    assert len(of("no_fine_feed", past, room)) == 1
+    assert of("no_fine_feed", past.posted(TODAY, (due("a1", DUST, 0.3, 30),)), room) == []
 
 
-def test_a_late_mineral_feed_is_less_of_a_worry_than_a_late_fine_one() -> None:
+def test_filter_feeders_without_suspension_for_their_longest_gap_are_flagged_as_bad() -> None:
+    drift = make_feed("drift", "suspension")
+    room = make_room((drift,), make_tank("a1", (drift,), animals=(Presence("filter_feeder", 2),)))
+    found = of("no_fan_feed", Past().gave("a1", drift, days_ago(3), 0.3), room)
+    assert [flag.severity for flag in found] == ["high"]
+    assert "2 filter feeders without suspension for 3 days, at most 3 days" in found[0].evidence
+    assert of("no_fan_feed", Past().gave("a1", drift, days_ago(2), 0.3), room) == []
+
+
+def test_a_late_mineral_is_less_of_a_worry_and_one_never_given_is_none() -> None:
     chalk = make_feed("chalk", "mineral", measure=Measure("crumb", 4.0, 0.5))
-    room = make_room((chalk,), make_tank("a1", (chalk,)))
-    found = of("shrimplets_waiting", Past().gave("a1", chalk, days_ago(9), 0.3), room)
-    assert [(flag.feed, flag.severity) for flag in found] == [("chalk", "low")]
+    room = make_room((DUST, chalk), make_tank("a1", (DUST, chalk)))
+    found = of("no_mineral", Past().gave("a1", chalk, days_ago(9), 0.3), room)
+    assert [(flag.feed, flag.severity) for flag in found] == [(None, "low")]
+    assert of("no_mineral", Past().gave("a1", DUST, days_ago(20), 0.3), room) == []
+    grown = make_room((chalk,), make_tank("a1", (chalk,), animals=(Presence("adult", 30),)))
+    assert of("no_mineral", Past().gave("a1", chalk, days_ago(9), 0.3), grown) == []
 
 
 def test_shrimplets_wait_only_since_they_hatched_and_since_the_ledger_began() -> None:
-    hatched = make_room((DUST,), make_tank("a1", (DUST,), animals=(Presence("shrimplet", 30, first=days_ago(2)),)))
-    assert of("shrimplets_waiting", Past().gave("a1", DUST, days_ago(20), 0.3), hatched) == []
-    assert of("shrimplets_waiting", Past(), make_room((DUST,), make_tank("a1", (DUST,)))) == []
+    hatched = make_room((DUST,), make_tank("a1", (DUST,), animals=(Presence("shrimplet", 30, first=TODAY),)))
+    assert of("no_fine_feed", Past().gave("a1", DUST, days_ago(20), 0.3), hatched) == []
+    assert of("no_fine_feed", Past(), make_room((DUST,), make_tank("a1", (DUST,)))) == []
+
+
+def test_juveniles_on_poor_grazing_without_fine_feed_are_less_of_a_worry() -> None:
+    tank = make_tank("a1", (DUST,), animals=(Presence("juvenile", 30),), grazing="poor")
+    found = of("no_fine_feed", Past().gave("a1", DUST, days_ago(4), 0.3), make_room((DUST,), tank))
+    assert [flag.severity for flag in found] == ["middle"]
+    assert found[0].evidence.startswith("30 juveniles without")
 
 
 def test_a_tank_that_got_nothing_for_days_is_flagged() -> None:

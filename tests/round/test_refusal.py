@@ -13,7 +13,8 @@ DUST = make_feed("dust", "powder")
 FLAKE = make_feed("flake", "staple")
 WAFER = make_feed("wafer", "staple")
 GRUB = make_feed("grub", "protein")
-FEEDS = (DUST, FLAKE, WAFER, GRUB)
+LEAF = make_feed("leaf", "greens")
+FEEDS = (DUST, FLAKE, WAFER, GRUB, LEAF)
 ROOM = make_room(FEEDS, make_tank("a1", FEEDS), make_tank("a2", FEEDS))
 
 
@@ -34,28 +35,38 @@ def test_a_feed_already_given_today_is_refused_with_who_and_when() -> None:
 def test_a_feed_within_its_minimum_gap_is_refused_with_the_day_and_the_gap() -> None:
     found = stands(Past().gave("a1", GRUB, days_ago(1), 0.4), "grub")
 
-    assert found == Refusal("min_gap", "given yesterday by Mara at 07:05; 4 days apart at least")
+    assert found == Refusal("clock_gap", "given yesterday by Mara at 07:05; 4 days apart at least")
+
+
+def test_a_feeds_own_gap_that_the_keeper_set_is_kept_too() -> None:
+    dust = make_feed("dust", "powder", min_gap=3)
+    room = make_room((dust,), make_tank("a1", (dust,)))
+    found = refusal(room, Past().gave("a1", dust, days_ago(2), 0.4).history(), "a1", "dust", TODAY, 0.3)
+
+    assert found == Refusal("min_gap", "given Mon 23 Nov by Mara at 07:05; 3 days apart at least")
 
 
 def test_a_gap_counts_from_the_next_serving_back_as_well() -> None:
     past = Past().gave("a1", GRUB, TODAY, 0.4)
     late = refusal(ROOM, past.history(), "a1", "grub", days_ago(2), 0.4)
 
-    assert late is not None and late.rule == "min_gap"
+    assert late is not None and late.rule == "clock_gap"
 
 
 def test_a_gap_that_is_just_over_does_not_stand_against_it() -> None:
     assert stands(Past().gave("a1", GRUB, days_ago(4), 0.4), "grub") is None
 
 
-def test_another_feed_of_the_rotation_group_given_yesterday_is_named() -> None:
+def test_another_feed_that_takes_turns_with_it_given_yesterday_is_named() -> None:
     found = stands(Past().gave("a1", FLAKE, days_ago(1), 0.6), "wafer")
 
-    assert found == Refusal("group_gap", "Flake given yesterday by Mara at 07:05; staples 2 days apart at least")
+    assert found == Refusal(
+        "clock_gap", "Flake given yesterday by Mara at 07:05, they take turns; 2 days apart at least"
+    )
 
 
 def test_a_days_ration_that_is_taken_up_is_told_in_numbers() -> None:
-    past = Past().gave("a1", GRUB, TODAY, 0.5).gave("a1", DUST, TODAY, 0.3)
+    past = Past().gave("a1", GRUB, TODAY, 0.8).gave("a1", DUST, TODAY, 0.3)
     found = stands(past, "flake", 0.6)
 
     assert found is not None and found.rule == "ration"
@@ -81,12 +92,11 @@ def test_what_another_tank_got_does_not_count() -> None:
     assert stands(Past().gave("a2", DUST, TODAY, 1.0), "dust") is None
 
 
-@pytest.mark.parametrize("rule", ["again", "min_gap", "group_gap", "ration"])
+@pytest.mark.parametrize("rule", ["again", "clock_gap", "ration"])
 def test_insisting_records_the_serving_as_extra_and_names_the_rule(rule: str) -> None:
     past = {
         "again": Past().gave("a1", FLAKE, TODAY, 0.1),
-        "min_gap": Past().gave("a1", FLAKE, TODAY - timedelta(days=1), 0.1),
-        "group_gap": Past().gave("a1", WAFER, TODAY - timedelta(days=1), 0.1),
+        "clock_gap": Past().gave("a1", WAFER, TODAY - timedelta(days=1), 0.1),
         "ration": Past().gave("a1", GRUB, TODAY, 1.0),
     }[rule]
 

@@ -11,7 +11,7 @@ from schedules.round import RoundSheet, current_round, finish_stop, round_sheet
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")
-FLAKE = make_feed("flake", "staple")
+FLAKE = make_feed("flake", "staple", min_gap=2)
 FEEDS = (DUST, FLAKE)
 TANKS = (make_tank("q1", FEEDS, quarantine=True), *(make_tank(tank, FEEDS) for tank in ("a1", "a2", "a3")))
 ROOM = make_room(FEEDS, *TANKS)
@@ -69,11 +69,12 @@ def test_a_day_without_a_posting_is_told_from_a_day_with_nothing_due() -> None:
 
 
 def test_an_extra_feeding_shrinks_what_is_still_to_come_and_says_so() -> None:
-    past = posted().gave("a1", make_feed("grub", "protein"), TODAY, 0.7, planned=False)
+    past = posted().gave("a1", make_feed("film", "biofilm"), TODAY, 0.8, planned=False)
 
     dust = sheet(past).stops[0].servings[0]
     assert dust.due.amount_mg < 36
-    assert "0.7 of today" in dust.shrunk
+    assert dust.shrunk is not None
+    assert dust.shrunk.took == (("film", 0.8),)
 
 
 def test_a_stop_is_finished_by_giving_what_is_due_and_leaving_out_what_is_held_back() -> None:

@@ -24,5 +24,5 @@ async def test_after_a_mark_the_flags_of_that_tank_are_worked_out_again_by_thems
 
 def test_the_mixes_of_a_round_are_known_as_soon_as_it_is_opened(tmp_path: Path) -> None:
     session = make_session(tmp_path)
-    assert session.doses.batches
+    assert session.doses.bottles
     assert any(session.doses.of(serving.due) for stop in session.sheet.stops for serving in stop.servings)

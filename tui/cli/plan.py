@@ -8,21 +8,24 @@ from collections.abc import Mapping, Sequence
 from datetime import timedelta
 from itertools import groupby
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from schedules.formatting import date_text, days_word, minutes_text
 from schedules.history.history import history_of
 from schedules.ledger import PostedServing
-from schedules.plan.planner import plan
-from schedules.plan.posting import plan_days, servings_of
-from schedules.plan.types import Plan
-from schedules.problem import Problem, Slot
-from schedules.problem.json import ProblemFault, plan_to_json, problem_from_json
+from schedules.planning.explain import texts, why
+from schedules.planning.posting import plan_days, servings_of
+from schedules.planning.problem.json import ProblemFault, plan_to_json, problem_from_json
+from schedules.planning.problem.types import Plan, Problem, Slot
+from schedules.planning.search import plan
 from schedules.room import Room
 from schedules.wording.entries import due_text, feed_name, how_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session
+
+MOST_REASONS: Final = 2
+"""Reasons that are printed beside a serving, the most pressing first."""
 
 
 def print_plan(options: Options, asked: Namespace) -> int:
@@ -40,7 +43,8 @@ def print_plan(options: Options, asked: Namespace) -> int:
         problem, made = plan_days(session.room, history, start, asked.days, session.day)
         servings = servings_of(session.room, history, problem, made.slots)
         if asked.json:
-            extras = [_extra(each, _why(problem, made.slots, slot)) for slot, each in _pairs(made, servings)]
+            reasons = _reasons(session.room, problem, made)
+            extras = [_extra(each, reasons[slot]) for slot, each in _pairs(made, servings)]
             say_json(plan_to_json(problem, made, extras))
         else:
             _print_days(session.room, problem, made, servings)
@@ -61,14 +65,14 @@ def _extra(serving: PostedServing, why: str) -> Mapping[str, Any]:
     }
 
 
-def _why(problem: Problem, slots: Sequence[Slot], slot: Slot) -> str:
-    """How long after the last one a serving comes, against the feed's longest gap."""
-    feed = problem.tanks[slot.tank].feeds[slot.feed]
-    earlier = [each.day for each in slots if each[1:] == slot[1:] and each.day < slot.day]
-    last = max(earlier, default=feed.last)
-    if last is None:
-        return "never given here yet"
-    return f"{days_word(slot.day - last)} after the last, at most {feed.max_gap}"
+def _reasons(room: Room, problem: Problem, made: Plan) -> dict[Slot, str]:
+    """Why each serving is given on its day, in a few words; only its own tank's servings are looked at."""
+    names = {feed.id: feed.name for feed in room.feeds.values()}
+    found: dict[Slot, str] = {}
+    for _, of_tank in groupby(sorted(made.slots, key=lambda slot: slot.tank), key=lambda slot: slot.tank):
+        mine = list(of_tank)
+        found |= {slot: texts(why(problem, mine, slot), names, MOST_REASONS) for slot in mine}
+    return found
 
 
 def _print_days(room: Room, problem: Problem, made: Plan, servings: Sequence[PostedServing]) -> None:
@@ -96,6 +100,7 @@ def cost_text(made: Plan) -> str:
         "repeat": cost.repeat,
         "longest round": cost.longest_round,
         "churn": cost.churn,
+        "late churn": cost.late_churn,
     }
     named = ", ".join(f"{name} {value:.0f}" for name, value in parts.items() if value)
     bound = "" if made.bound is None else f", at least {made.bound:.0f} for any plan"

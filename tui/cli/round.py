@@ -15,6 +15,7 @@ from schedules.room import Room
 from schedules.round import RoundServing, RoundSheet, Stop
 from schedules.round.doses import Doses, mix_round
 from schedules.session.session import Session
+from schedules.wording.amounts import remaining_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.flags import flag_json
 from tui.cli.out import finish_printing, say, say_json, warn
@@ -125,8 +126,8 @@ def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequen
     for serving in stop.servings:
         say(f"   {serving.feed_name}: {_how_text(doses, serving)}. {_state_text(room, serving)}")
         say(f"     {serving.why}")
-        if serving.shrunk:
-            say(f"     less than planned: {serving.shrunk}")
+        if serving.shrunk is not None:
+            say(f"     less than planned: {remaining_text(room, serving.due.feed, serving.shrunk)}")
         if serving.held is not None:
             say(f"     hold back: {serving.held.text}")
     for flag in found:

@@ -6,9 +6,10 @@ from typing import ClassVar
 
 from textual.binding import BindingType
 
-from schedules.amounts.mixing import LookBack, look_back
+from schedules.amounts import LookBack, look_back
 from schedules.formatting import clock_text
 from schedules.ledger import Leftovers, Served
+from schedules.wording.amounts import look_text
 from tui.acts import bindings_of
 from tui.screens.listing import Listing
 
@@ -30,7 +31,7 @@ class LookbackScreen(Listing[LookBack]):
     def row(self, item: LookBack) -> tuple[str, ...]:
         """From when, where, what should be seen."""
         now = " now" if item.passed else ""
-        return clock_text(item.at, self.session.room.zone) + now, item.tank, item.text
+        return clock_text(item.at, self.session.room.zone) + now, item.tank, look_text(self.session.room, item)
 
     def about(self, item: LookBack) -> str:
         """What was given when and by whom, and the keys."""
@@ -43,7 +44,8 @@ class LookbackScreen(Listing[LookBack]):
         )
         when = f"{clock_text(given.at, self.session.room.zone)} {given.by or 'the program'}"
         keys = ", ".join(f"{self.key(f'left_{word}')} {word}" for word in ("none", "some", "most"))
-        return f"{tank.id} {tank.name}: {item.text}.\nGiven {when}: {dose}. How much is lying? {keys}"
+        look = look_text(self.session.room, item)
+        return f"{tank.id} {tank.name}: {look}.\nGiven {when}: {dose}. How much is lying? {keys}"
 
     def tank_of(self, item: LookBack) -> str:
         """The tank to look at."""

@@ -8,12 +8,13 @@ from typing import ClassVar, Final
 from textual import work
 from textual.binding import BindingType
 
-from schedules.formatting import date_text, day_text, days_word
+from schedules.formatting import date_text, day_text
 from schedules.review.missed import Missed
 from schedules.session.missed_rows import DAYS_BACK, MissedRow, RoundOfDay, last_looked, missed_rows
 from schedules.session.session import Session
 from schedules.wording.entries import due_text, feed_name, outcome_text
 from schedules.wording.missed import unposted_text
+from schedules.wording.needs import waiting_text
 from tui.acts import bindings_of
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
@@ -62,7 +63,7 @@ class MissedScreen(Listing[MissedRow]):
                 f"{tanks} tanks, {overdue} overdue",
             )
         gap = item.gaps[0]
-        without = "never given" if gap.without is None else f"{days_word(gap.without)}, at most {gap.max_gap}"
+        without = waiting_text(self.session.room, gap)
         feed = short(feed_name(self.session.room, gap.due.feed), 18)
         return f"{date_text(gap.day)}{new}", gap.due.tank, feed, without, outcome_text(gap, self.session.day)
 

@@ -16,6 +16,7 @@ from schedules.room import Tank
 from schedules.room.units import volume_text
 from schedules.round import RoundServing, Stop
 from schedules.session.session import Session
+from schedules.wording.amounts import remaining_text
 from schedules.wording.entries import STAGE_TEXT, feed_name, reason_text
 from tui.widgets.cells import cells, cut, fit, short, unbracketed, wrap
 from tui.widgets.strip import strip_lines
@@ -127,11 +128,11 @@ def _serving_lines(session: Session, number: int, serving: RoundServing, column:
             *_under(serving.held.text, width, "$warning"),
             *_under("leave it out: done marks it skipped for this reason", width, "$quiet"),
         ]
-    less = f"less than planned: {serving.shrunk}"
+    less = "" if serving.shrunk is None else remaining_text(session.room, serving.due.feed, serving.shrunk)
     return [
         head,
         *_under(_how(session, serving), width, ""),
-        *(_under(less, width, "$warning") if serving.shrunk else []),
+        *(_under(f"less than planned: {less}", width, "$warning") if less else []),
         *_under(serving.why, width, "$quiet"),
     ]
 

@@ -1,4 +1,4 @@
-"""Too soon: servings closer together than the gap of their feed or of their rotation group."""
+"""Too soon: servings closer together than the gap of their feed or of the clock they answer."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from schedules.formatting import date_text, days_word
 from schedules.review.flags.look import Look, Serving
 from schedules.review.flags.types import Flag
 from schedules.room import Tank
+from schedules.room.needs import TankClock, clocks_of
 
 
 def under_gap(look: Look) -> Iterator[Flag]:
@@ -45,24 +46,21 @@ def _too_soon(look: Look, tank: Tank, before: date, which: str, later: Serving, 
         )
 
 
-def under_group_gap(look: Look) -> Iterator[Flag]:
-    """Servings of different feeds of one rotation group fewer days apart than the group's gap.
+def under_clock_gap(look: Look) -> Iterator[Flag]:
+    """Servings of different feeds of one clock fewer days apart than its shortest gap.
 
     Two servings of the same feed are flagged here only where the feed's own gap lets them pass.
     """
-    groups: dict[str, list[str]] = {}
-    for feed in look.room.feeds.values():
-        if feed.group is not None:
-            groups.setdefault(feed.group, []).append(feed.id)
     for tank in look.tanks():
-        for group, members in groups.items():
-            yield from _group_flags(look, tank, group, members)
+        for clock in clocks_of(look.room, tank).values():
+            if clock.rules.min_gap > 0:
+                yield from _clock_flags(look, tank, clock)
 
 
-def _group_flags(look: Look, tank: Tank, group: str, members: list[str]) -> Iterator[Flag]:
-    gap = look.room.group_gaps.get(group, 0)
+def _clock_flags(look: Look, tank: Tank, clock: TankClock) -> Iterator[Flag]:
+    gap = clock.rules.min_gap
     served = sorted(
-        (found for feed in members for found in look.served(tank, look.room.feeds[feed])),
+        (found for feed in clock.feeds for found in look.served(tank, look.room.feeds[feed])),
         key=lambda found: (found[0].day, found[0].seq),
     )
     for earlier, later in pairwise(served):
@@ -71,14 +69,14 @@ def _group_flags(look: Look, tank: Tank, group: str, members: list[str]) -> Iter
         own = earlier[1].feed == later[1].feed and apart < max(1, look.rules(tank, feed).min_gap)
         if apart < gap and look.within(later[0].day) and not own:
             yield Flag(
-                "under_group_gap",
+                "under_clock_gap",
                 "medium",
                 tank.id,
                 feed.id,
                 later[0].day,
                 f"{feed.name} given {look.when(later[0])}, {_after(apart)} {look.feed_name(earlier[1].feed)} "
-                f"({look.when(earlier[0])}); the gap of the {group} is {days_word(gap)}",
-                f"Give no other of the {group} for {days_word(gap)}.",
+                f"({look.when(earlier[0])}); they take turns, {days_word(gap)} apart",
+                f"Give nothing of this sort for {days_word(gap)}.",
                 gap - apart,
             )
 

@@ -1,4 +1,4 @@
-"""How it was given: on still water unmixed, beside no solid feed, past its date, far from what was planned."""
+"""How it was given: on still water unmixed, beside nothing that draws, past its date, far from what was planned."""
 
 from __future__ import annotations
 
@@ -56,10 +56,11 @@ def past_date(look: Look) -> Iterator[Flag]:
 
 
 def unaccompanied(look: Look) -> Iterator[Flag]:
-    """Tanks that got powder or biofilm feed on days with adults and no solid feed to draw them away; one flag a tank.
+    """Tanks that got powder or biofilm feed on days with adults and nothing that draws them; one flag a tank.
 
-    Days on which solid feed is held back anyway (the tank's rest day, a keeper's day off) do not count; today counts
-    once nothing solid is due any more.
+    What the plan itself did is no flag: a day counts where something that draws was due, or the fine feed was not. Days
+    on which feed is held back anyway (the tank's rest day, a keeper's day off) do not count; today counts once nothing
+    that draws is due any more.
     """
     for tank in look.tanks():
         bare = [found for day in look.days if (found := _bare(look, tank, day)) is not None]
@@ -73,24 +74,26 @@ def unaccompanied(look: Look) -> Iterator[Flag]:
             tank.id,
             what.feed,
             entry.day,
-            f"{look.feed_name(what.feed)} given ({look.when(entry)}) beside no solid feed, "
+            f"{look.feed_name(what.feed)} given ({look.when(entry)}) beside nothing that draws the adults, "
             f"with {tank.count('adult', entry.day)} adults{times}",
-            "Give a small solid feed along with it the next time, so that the adults leave the fine feed alone.",
+            "Give the feed that draws them first the next time, so that the adults leave the fine feed alone.",
         )
 
 
 def _bare(look: Look, tank: Tank, day: date) -> Serving | None:
-    """The first powder or biofilm serving of a day on which adults got nothing solid, None where there is none."""
-    given = look.served_on(tank, day)
-    solid = any(not look.room.feeds[what.feed].fine for _, what in given)
-    if not given or solid or tank.count("adult", day) == 0:
+    """The first powder or biofilm serving of a day on which nothing drew the adults, None where there is none."""
+    feeds, given = look.room.feeds, look.served_on(tank, day)
+    if not given or tank.count("adult", day) == 0 or any(feeds[what.feed].draws for _, what in given):
         return None
     if day.weekday() == tank.rest_weekday or is_day_off(look.room, day):
         return None
-    due = still_due(look.history, tank.id, day) if day == look.today else ()
-    if any(each.feed in look.room.feeds and not look.room.feeds[each.feed].fine for each in due):
+    open_now = still_due(look.history, tank.id, day) if day == look.today else ()
+    if any(each.feed in feeds and feeds[each.feed].draws for each in open_now):
         return None
-    return next((each for each in given if look.room.feeds[each[1].feed].kind in ACCOMPANIED), None)
+    due = [feeds[each.feed] for each in look.history.due_in(tank.id, day) if each.feed in feeds]
+    planned_so = not any(feed.draws for feed in due)
+    fine = (each for each in given if feeds[each[1].feed].kind in ACCOMPANIED)
+    return next((each for each in fine if not (planned_so and each[1].planned)), None)
 
 
 def far_from_planned(look: Look) -> Iterator[Flag]:

@@ -8,18 +8,18 @@ from datetime import date, datetime, timedelta
 from typing import Final
 
 from schedules.history.history import History
-from schedules.review.flags.gaps import under_gap, under_group_gap
+from schedules.review.flags.gaps import under_clock_gap, under_gap
 from schedules.review.flags.leftovers import leftovers, leftovers_twice, raised_after_leftovers
 from schedules.review.flags.look import Look
 from schedules.review.flags.manner import far_from_planned, past_date, powder_on_still, unaccompanied
-from schedules.review.flags.too_little import nothing_given, shrimplets_waiting
+from schedules.review.flags.too_little import need_waiting, nothing_given
 from schedules.review.flags.too_much import doubled, over_ration, week_over_target
 from schedules.review.flags.types import RANK, Flag
 from schedules.review.flags.water import ammonia_load
 from schedules.room import Room
 
 FAMILIES: Final[tuple[Callable[[Look], Iterator[Flag]], ...]] = (
-    shrimplets_waiting,
+    need_waiting,
     over_ration,
     doubled,
     leftovers_twice,
@@ -27,7 +27,7 @@ FAMILIES: Final[tuple[Callable[[Look], Iterator[Flag]], ...]] = (
     far_from_planned,
     raised_after_leftovers,
     under_gap,
-    under_group_gap,
+    under_clock_gap,
     nothing_given,
     leftovers,
     week_over_target,

@@ -1,4 +1,4 @@
-"""Too little: shrimplets beyond their maximum gap, tanks that got nothing for days."""
+"""Too little: needs beyond their longest gap, tanks that got nothing for days."""
 
 from __future__ import annotations
 
@@ -6,60 +6,98 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Final
 
-from schedules.amounts.ration.serving import planning_rules
+from schedules.amounts.ration import still_due
 from schedules.formatting import date_text, days_word
-from schedules.problem.build import ledger_begin
-from schedules.problem.wanted import run_start, wanted_spans
+from schedules.history.answers import last_answered
+from schedules.planning.problem.build import ledger_begin
 from schedules.review.flags.look import Look
-from schedules.review.flags.types import Flag
-from schedules.room import Feed, Tank
-from schedules.room.kinds import STAGES
+from schedules.review.flags.types import Flag, FlagKind
+from schedules.room import Tank
+from schedules.room.kinds import STAGES, Severity
+from schedules.room.needs import TankClock, clocks_of, stage_spans
+from schedules.room.spans import run_start
 
 NOTHING_DAYS: Final = 4
 """A tank that got nothing for this long is flagged. Common practice, no source; animals live through longer fasts."""
 
+WAITING: Final[dict[str, FlagKind]] = {
+    "first_fine": "no_fine_feed",
+    "fine": "no_fine_feed",
+    "fan": "no_fan_feed",
+    "mineral": "no_mineral",
+}
+"""The clocks whose overdue days are flagged; what grown animals lack for some days shows in `nothing_given`."""
+WANTED: Final[dict[FlagKind, str]] = {
+    "no_fine_feed": "fine feed of any sort",
+    "no_fan_feed": "suspension",
+    "no_mineral": "minerals",
+}
 
-def shrimplets_waiting(look: Look) -> Iterator[Flag]:
-    """Feeds for shrimplets that a tank with shrimplets has been without for longer than their maximum gap.
 
-    Shrimplets live on fine feeds; a mineral feed that is late is the least of flags.
+def need_waiting(look: Look) -> Iterator[Flag]:
+    """Needs whose longest gap has run out: of fine feed, of the fans' feed, and of minerals where shrimplets grow.
+
+    A mineral never given yet is no news, and one that is late is the least of flags.
     """
     begun = ledger_begin(look.history)
     if begun is None:
         return
     for tank in look.tanks():
-        if tank.count("shrimplet", look.today) == 0:
-            continue
-        for feed in (look.room.feeds[feed] for feed in tank.feeds):
-            if "shrimplet" not in feed.stages:
+        clocks = clocks_of(look.room, tank)
+        for name, kind in WAITING.items():
+            clock = clocks.get(name)
+            found = None if clock is None else _waiting(look, tank, clock, begun)
+            if clock is None or found is None:
                 continue
-            rules = planning_rules(tank, feed, tank.feeds[feed.id], look.today, room=look.room, history=look.history)
-            since, last = _without_since(look, tank, feed, begun)
-            days = (look.today - since).days
-            if days > rules.max_gap:
-                yield Flag(
-                    "shrimplets_waiting",
-                    "high" if feed.fine else "low",
-                    tank.id,
-                    feed.id,
-                    look.today,
-                    f"{tank.count('shrimplet', look.today)} shrimplets without {feed.name} for {days_word(days)}, "
-                    f"at most {days_word(rules.max_gap)}; {_last_text(last)}",
-                    f"Give {feed.name} in the next round, the usual amount and no more.",
-                    days,
-                )
+            days, last = found
+            if kind == "no_mineral" and (last is None or tank.count("shrimplet", look.today) == 0):
+                continue
+            names = " or ".join(look.feed_name(feed) for feed in clock.feeds)
+            yield Flag(
+                kind,
+                _severity(look, tank, kind),
+                tank.id,
+                None,
+                look.today,
+                f"{_who(look, tank, clock)} without {WANTED[kind]} for {days_word(days)}, "
+                f"at most {days_word(clock.rules.max_gap or 0)}; {_last_text(last)}",
+                f"Give {names} in the next round, the usual amount.",
+                days,
+            )
+
+
+def _waiting(look: Look, tank: Tank, clock: TankClock, begun: date) -> tuple[int, date | None] | None:
+    """How many days a tank has waited for a need, and when it was last answered; None where that is soon enough.
+
+    The last day of the longest gap counts once nothing that answers the need is due any more today.
+    """
+    start, longest = run_start(clock.spans, look.today), clock.rules.max_gap
+    if start is None or longest is None:
+        return None
+    answered = last_answered(look.history, tank.id, clock.feeds, look.today + timedelta(days=1))
+    last = None if answered is None else answered[0]
+    eve = max(start, begun) - timedelta(days=1)
+    days = (look.today - (eve if last is None else max(last, eve))).days
+    due = {each.feed for each in still_due(look.history, tank.id, look.today)}
+    return (days, last) if days > longest or (days == longest and not due & set(clock.feeds)) else None
+
+
+def _severity(look: Look, tank: Tank, kind: FlagKind) -> Severity:
+    if kind == "no_fan_feed" or (kind == "no_fine_feed" and tank.count("shrimplet", look.today) > 0):
+        return "high"
+    return "medium" if kind == "no_fine_feed" else "low"
+
+
+def _who(look: Look, tank: Tank, clock: TankClock) -> str:
+    """The animals that wait: shrimplets where there are any, else the others that have the need."""
+    stages = clock.rules.audience.stages | clock.rules.audience.where_grazing_is_poor
+    here = [stage for stage in STAGES if stage in stages and tank.count(stage, look.today) > 0]
+    stage = here[0] if here else STAGES[0]
+    return f"{tank.count(stage, look.today)} {stage.replace('_', ' ')}s"
 
 
 def _last_text(last: date | None) -> str:
     return "never given" if last is None else f"last given {date_text(last)}"
-
-
-def _without_since(look: Look, tank: Tank, feed: Feed, begun: date) -> tuple[date, date | None]:
-    """The day from which a tank has been waiting for a feed, and the day it last got it (None for never)."""
-    last = look.history.last_day(tank.id, feed.id, look.today + timedelta(days=1))
-    start = run_start(wanted_spans(tank.animals, feed.stages), look.today) or look.today
-    eve = max(start, begun) - timedelta(days=1)
-    return (eve if last is None else max(last, eve)), last
 
 
 def nothing_given(look: Look) -> Iterator[Flag]:
@@ -68,7 +106,7 @@ def nothing_given(look: Look) -> Iterator[Flag]:
     if begun is None:
         return
     for tank in look.tanks():
-        spans = wanted_spans(tank.animals, frozenset(STAGES))
+        spans = stage_spans(tank, frozenset(STAGES))
         start = run_start(spans, look.today)
         if start is None or not tank.feeds:
             continue

@@ -11,7 +11,7 @@ from schedules.room.kinds import Severity
 FlagKind = Literal[
     "over_ration",
     "under_gap",
-    "under_group_gap",
+    "under_clock_gap",
     "doubled",
     "week_over_target",
     "leftovers",
@@ -22,7 +22,9 @@ FlagKind = Literal[
     "past_date",
     "far_from_planned",
     "ammonia_load",
-    "shrimplets_waiting",
+    "no_fine_feed",
+    "no_fan_feed",
+    "no_mineral",
     "nothing_given",
 ]
 
