@@ -76,7 +76,7 @@ def _nothing_text(words: _Words, outcome: Outcome, tank: str | None) -> str:
 
 def _refused_text(words: _Words, outcome: Outcome, tank: str | None) -> str:
     feed = words.feed(outcome.feeds[0]) if outcome.feeds else ""
-    because = "" if outcome.refusal is None else refusal_text(words.room, outcome.refusal)
+    because = "" if outcome.refusal is None else refusal_text(words.room, outcome.refusal, words.doses)
     return f"{tank}, {feed}: {because}"
 
 

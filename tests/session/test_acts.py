@@ -150,13 +150,19 @@ def test_a_serving_in_another_amount_takes_as_much_more_of_the_ration(session: S
     assert what.part == pytest.approx(0.75)
 
 
-def test_a_serving_given_as_due_is_the_one_that_is_shown_not_the_one_posted(session: Session) -> None:
-    session.give("a1", "flake", 15.0, anyway=True)
-    shown = serving_of(session, "a1", "dust")
+def test_a_serving_given_as_due_is_the_one_that_is_shown_not_the_one_posted() -> None:
+    wafers = '[[feeds]]\nid = "bug"\nname = "Insect wafers"\nkind = "protein"\n\n'
+    room = load_room_text(ROOM.replace("[[racks]]", f"{wafers}[[racks]]"), "room.toml")
+    ledger = Moody()
+    day = TODAY.date()
+    ledger.append([Posting(day, ((due(room, "a1", "flake", 0.6),),) + ((),) * 20)], day=day, at=TODAY, by=None)
+    ledger.append([Served("a1", "bug", "morning", 1, "wafer", 30, 0.7, planned=False)], day=day, at=TODAY, by="Ole")
+    session = Session(room, ledger, Clock(), "Mara", posts="today")
+    shown = serving_of(session, "a1", "flake")
     assert shown.held is None
     assert shown.due.part < 0.6
 
-    outcome = session.give("a1", "dust")
+    outcome = session.give("a1", "flake")
 
     assert outcome.act is not None
     (what,) = outcome.act.what

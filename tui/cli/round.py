@@ -16,6 +16,7 @@ from schedules.round import RoundServing, RoundSheet, Stop
 from schedules.round.doses import Doses, mix_round
 from schedules.session.session import Session
 from schedules.wording.amounts import remaining_text
+from schedules.wording.refusals import refusal_text, why_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.flags import flag_json
 from tui.cli.out import finish_printing, say, say_json, warn
@@ -37,7 +38,7 @@ def print_round(options: Options, asked: Namespace) -> int:
             raise CommandFault(f"no plan was posted for {day.isoformat()}; {_reach(session.history, session.day)}")
         by_tank = _flags_by_tank(session.flags())
         if asked.json:
-            say_json(sheet_json(sheet, by_tank))
+            say_json(sheet_json(session.room, sheet, by_tank))
         else:
             doses = mix_round(session.room, session.reaching(day), day, round_id)
             _print_sheet(session.room, sheet, doses, by_tank)
@@ -77,7 +78,7 @@ def _flags_by_tank(found: Sequence[Flag]) -> dict[str, list[Flag]]:
     return by_tank
 
 
-def sheet_json(sheet: RoundSheet, by_tank: Mapping[str, Sequence[Flag]]) -> dict[str, Any]:
+def sheet_json(room: Room, sheet: RoundSheet, by_tank: Mapping[str, Sequence[Flag]]) -> dict[str, Any]:
     """The sheet as the documented JSON."""
     return {
         "format": "rackround-round/1",
@@ -86,7 +87,7 @@ def sheet_json(sheet: RoundSheet, by_tank: Mapping[str, Sequence[Flag]]) -> dict
         "stops": [
             {
                 "tank": stop.tank,
-                "servings": [_serving_json(serving) for serving in stop.servings],
+                "servings": [_serving_json(room, serving) for serving in stop.servings],
                 "flags": [flag_json(flag) for flag in by_tank.get(stop.tank, ())],
             }
             for stop in sheet.stops
@@ -94,7 +95,7 @@ def sheet_json(sheet: RoundSheet, by_tank: Mapping[str, Sequence[Flag]]) -> dict
     }
 
 
-def _serving_json(serving: RoundServing) -> dict[str, Any]:
+def _serving_json(room: Room, serving: RoundServing) -> dict[str, Any]:
     due = serving.due
     return {
         "feed": due.feed,
@@ -104,8 +105,13 @@ def _serving_json(serving: RoundServing) -> dict[str, Any]:
         "method": due.method,
         "part": due.part,
         "state": serving.state,
-        "why": serving.why if serving.held is None else f"{serving.why}; hold back: {serving.held.text}",
+        "why": _why_text(room, serving),
     }
+
+
+def _why_text(room: Room, serving: RoundServing) -> str:
+    held = "" if serving.held is None else f"; hold back: {refusal_text(room, serving.held)}"
+    return f"{why_text(serving.why)}{held}"
 
 
 def _print_sheet(room: Room, sheet: RoundSheet, doses: Doses, by_tank: Mapping[str, Sequence[Flag]]) -> None:
@@ -125,11 +131,11 @@ def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequen
     say(f"{number}. {tank.id} {tank.name} ({tank.rack}, {tank.place}{quarantine})")
     for serving in stop.servings:
         say(f"   {serving.feed_name}: {_how_text(doses, serving)}. {_state_text(room, serving)}")
-        say(f"     {serving.why}")
+        say(f"     {why_text(serving.why)}")
         if serving.shrunk is not None:
             say(f"     less than planned: {remaining_text(room, serving.due.feed, serving.shrunk)}")
         if serving.held is not None:
-            say(f"     hold back: {serving.held.text}")
+            say(f"     hold back: {refusal_text(room, serving.held, doses)}")
     for flag in found:
         say(f"   flag: {flag.evidence}. {flag.advice}")
 

@@ -18,6 +18,7 @@ from schedules.round import RoundServing, Stop
 from schedules.session.session import Session
 from schedules.wording.amounts import remaining_text
 from schedules.wording.entries import STAGE_TEXT, feed_name, reason_text
+from schedules.wording.refusals import refusal_text, why_text
 from tui.widgets.cells import cells, cut, fit, short, unbracketed, wrap
 from tui.widgets.strip import strip_lines
 
@@ -125,7 +126,7 @@ def _serving_lines(session: Session, number: int, serving: RoundServing, column:
     if serving.held is not None:
         return [
             head,
-            *_under(serving.held.text, width, "$warning"),
+            *_under(refusal_text(session.room, serving.held, session.doses), width, "$warning"),
             *_under("leave it out: done marks it skipped for this reason", width, "$quiet"),
         ]
     less = "" if serving.shrunk is None else remaining_text(session.room, serving.due.feed, serving.shrunk)
@@ -133,7 +134,7 @@ def _serving_lines(session: Session, number: int, serving: RoundServing, column:
         head,
         *_under(_how(session, serving), width, ""),
         *(_under(f"less than planned: {less}", width, "$warning") if less else []),
-        *_under(serving.why, width, "$quiet"),
+        *_under(why_text(serving.why), width, "$quiet"),
     ]
 
 
