@@ -16,6 +16,7 @@ from schedules.round import RoundServing, RoundSheet, Stop
 from schedules.round.doses import Doses, mix_round
 from schedules.session.session import Session
 from schedules.wording.amounts import remaining_text
+from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.refusals import refusal_text, why_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.flags import flag_json
@@ -88,7 +89,7 @@ def sheet_json(room: Room, sheet: RoundSheet, by_tank: Mapping[str, Sequence[Fla
             {
                 "tank": stop.tank,
                 "servings": [_serving_json(room, serving) for serving in stop.servings],
-                "flags": [flag_json(flag) for flag in by_tank.get(stop.tank, ())],
+                "flags": [flag_json(room, flag) for flag in by_tank.get(stop.tank, ())],
             }
             for stop in sheet.stops
         ],
@@ -137,7 +138,7 @@ def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequen
         if serving.held is not None:
             say(f"     hold back: {refusal_text(room, serving.held, doses)}")
     for flag in found:
-        say(f"   flag: {flag.evidence}. {flag.advice}")
+        say(f"   flag: {evidence_text(room, flag)}. {advice_text(room, flag)}")
 
 
 def _how_text(doses: Doses, serving: RoundServing) -> str:

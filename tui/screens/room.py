@@ -12,6 +12,7 @@ from schedules.history.answers import last_answered
 from schedules.room.needs import clocks_of
 from schedules.round import Stop
 from schedules.session.session import Session
+from schedules.wording.flags import evidence_text
 from tui.acts import bindings_of
 from tui.screens.acting import Acting
 from tui.widgets.bar import Bar
@@ -71,7 +72,7 @@ class RoomScreen(Acting):
         flags = self.session.flags_of(tank_id)
         standing = self.session.standing(flags)
         none = "no flags but seen ones" if flags else "no flags"
-        flag = f"! {standing[0].evidence}" if standing else none
+        flag = f"! {evidence_text(self.session.room, standing[0])}" if standing else none
         lines = [f"{tank.id} {tank.name}, {tank.place}", servings or "nothing is due in this round", flag]
         self.query_one(Lines).update(Content("\n").join([Content(cut(line, width)) for line in lines]))
 

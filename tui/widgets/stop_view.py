@@ -12,12 +12,13 @@ from textual.style import Style
 from schedules.formatting import clock_text, date_text, method_text
 from schedules.ledger import Noted, Observed, Served, Skipped
 from schedules.review.flags import Flag
-from schedules.room import Tank
+from schedules.room import Room, Tank
 from schedules.room.units import volume_text
 from schedules.round import RoundServing, Stop
 from schedules.session.session import Session
 from schedules.wording.amounts import remaining_text
 from schedules.wording.entries import STAGE_TEXT, feed_name, reason_text
+from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.refusals import refusal_text, why_text
 from tui.widgets.cells import cells, cut, fit, short, unbracketed, wrap
 from tui.widgets.strip import strip_lines
@@ -38,7 +39,7 @@ def stop_content(session: Session, stop: Stop, flags: Sequence[Flag], width: int
     tank, roomy = session.room.tanks[stop.tank], height >= ROOMY
     lines = [*tank_lines(session, tank, width), Content("")]
     lines += stop_lines(session, stop, width, apart=roomy or len(stop.servings) == 1)
-    lines += flag_lines(flags, width, len(flags) if roomy else FLAGS_SHOWN)
+    lines += flag_lines(session.room, flags, width, len(flags) if roomy else FLAGS_SHOWN)
     if lines[-1].plain:
         lines.append(Content(""))
     lines += strip_lines(session, tank, width, 14 if roomy else 7)
@@ -76,11 +77,11 @@ def stop_lines(session: Session, stop: Stop, width: int, *, apart: bool = False)
     return lines
 
 
-def flag_lines(flags: Sequence[Flag], width: int, shown: int) -> list[Content]:
+def flag_lines(room: Room, flags: Sequence[Flag], width: int, shown: int) -> list[Content]:
     """The worst flags with what to do; of the others, how many there are."""
     lines = []
     for flag in flags[:shown]:
-        lines += _styled(f"! {flag.evidence}. {flag.advice}", width, "$warning", hanging=2)
+        lines += _styled(f"! {evidence_text(room, flag)}. {advice_text(room, flag)}", width, "$warning", hanging=2)
     more = len(flags) - shown
     if more > 0:
         lines.append(Content.styled(f"! and {more} more: f shows all flags", "$warning"))
