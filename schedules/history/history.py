@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from functools import cached_property
 from itertools import takewhile
 
-from schedules.ledger.entries import Entry, PostedServing, Posting, Served, Undone
+from schedules.ledger.entries import Entry, PostedServing, Posting, Served, Undone, tank_of
 from schedules.ledger.ledger import Ledger
 from schedules.ledger.standing import standing
 
@@ -217,7 +217,7 @@ def _carry_over(old: History, made: History, added: Sequence[Entry], gone: Seque
 
 def _tank(entry: Entry) -> str | None:
     """The tank an entry is about."""
-    return None if isinstance(entry.what, Posting | Undone) else entry.what.tank
+    return tank_of(entry.what)
 
 
 def _is_early(history: History, entry: Entry, undo: bool) -> bool:

@@ -7,7 +7,8 @@ from contextlib import AbstractContextManager
 from datetime import date, datetime
 from typing import Protocol
 
-from schedules.ledger.entries import Entry, Posting, What
+from schedules.ledger.entries.posting import Posting
+from schedules.ledger.entry import Entry, What
 
 
 class Ledger(Protocol):
@@ -37,6 +38,10 @@ class Ledger(Protocol):
 
     def everything(self) -> Iterator[Entry]:
         """Every entry there is, postings and undos too, by `seq`: for copies and checks, never for a screen."""
+        ...
+
+    def lines(self) -> Iterator[str]:
+        """The line of every entry by `seq`, each in the schema version in which it was written: for copies."""
         ...
 
     def last_seq(self) -> int:

@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from schedules.ledger.entries import Entry, Undone
+from schedules.ledger.declaration import kind_of
+from schedules.ledger.entry import Entry
+
+
+def undone_act(entry: Entry) -> int | None:
+    """The act that an entry takes back, None for an entry that takes nothing back."""
+    undoes = kind_of(entry.what).undoes
+    return undoes(entry.what) if undoes else None
 
 
 def standing(entries: Iterable[Entry]) -> tuple[Entry, ...]:
     """The entries that still hold: neither undone nor themselves undos, in the order given."""
-    listed = tuple(entries)
-    undone = {entry.what.act for entry in listed if isinstance(entry.what, Undone)}
-    return tuple(entry for entry in listed if not isinstance(entry.what, Undone) and entry.act not in undone)
+    listed = [(entry, undone_act(entry)) for entry in entries]
+    undone = {act for _, act in listed if act is not None}
+    return tuple(entry for entry, undoes in listed if undoes is None and entry.act not in undone)

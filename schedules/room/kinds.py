@@ -10,7 +10,7 @@ Kind = Literal["biofilm", "powder", "suspension", "mineral", "staple", "protein"
 Method = Literal["surface", "premixed", "flow", "placed"]
 Surface = Literal["still", "rippled", "broken"]
 Grazing = Literal["poor", "fair", "rich"]
-Severity = Literal["high", "middle", "low"]
+Severity = Literal["high", "medium", "low"]
 Table = Literal["fine", "ground", "fan"]
 """Where a feed is eaten: in the water and on surfaces, on the ground, by fans out of the current."""
 Breaks = Literal["whole", "half", "quarter", "crumb"]

@@ -7,7 +7,7 @@ from datetime import date
 
 from schedules.amounts.ration import given_part, remaining_amount, serving, share_of
 from schedules.history.history import History
-from schedules.ledger.entries import PostedServing, Served, Skipped, What
+from schedules.ledger.entries import PostedServing, Reason, Served, Skipped, What
 from schedules.planning.problem.weights import FULL_DAY
 from schedules.room import Feed, Room
 from schedules.round.refusal import refusal
@@ -38,7 +38,7 @@ def _finish(serving: RoundServing) -> Served | Skipped:
     due = serving.due
     if serving.held is None:
         return as_served(due)
-    return Skipped(due.tank, due.feed, due.round, f"held back: {serving.held.text}")
+    return Skipped(due.tank, due.feed, due.round, Reason(serving.held.rule))
 
 
 def give(

@@ -9,12 +9,12 @@ from typing import Literal
 
 from schedules.history import History
 from schedules.history.history import history_of, refresh
-from schedules.ledger import Entry, Ledger, LedgerFault, Posting, Undone, What
+from schedules.ledger import Entry, Ledger, LedgerFault, Posting, Undone, What, tank_of
 from schedules.planning.horizon import goes_on
 from schedules.planning.opening import open_day
 from schedules.review.flags import Flag, flags
 from schedules.review.flags.types import RANK
-from schedules.review.missed import Missed, Turns, missed, unposted_days
+from schedules.review.missed import DaySpan, Missed, Turns, missed, unposted_days, whole_spans
 from schedules.room import Room
 from schedules.round import RoundSheet, current_round, round_sheet
 from schedules.round.doses import Doses, mix_round
@@ -149,9 +149,9 @@ class OpenRound:
         assert self._postings is not None
         return missed(self.room, self.reaching(since), self._postings.turns, self.day, since)
 
-    def unposted(self, since: date) -> tuple[date, ...]:
-        """Past days from a day on of which no plan says anything, from the first plan on."""
-        return unposted_days(self.reaching(since), self.day, since)
+    def unposted(self, since: date) -> tuple[DaySpan, ...]:
+        """Past days from a day on for which no plan was posted, whole spans of them, from the first plan on."""
+        return whole_spans(self.ledger, unposted_days(self.reaching(since), self.day, since))
 
     def knows_postings(self, since: date) -> bool:
         """Whether the whole postings in force from a day on are known."""
@@ -188,7 +188,7 @@ class OpenRound:
 
 def about(whats: Iterable[What]) -> frozenset[str]:
     """The tanks that drafts are about."""
-    return frozenset(what.tank for what in whats if not isinstance(what, Undone | Posting) and what.tank is not None)
+    return frozenset(tank for what in whats if (tank := tank_of(what)) is not None)
 
 
 def tanks_of(entries: Iterable[Entry], history: History) -> frozenset[str]:

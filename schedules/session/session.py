@@ -16,6 +16,7 @@ from schedules.ledger import (
     Leftovers,
     Noted,
     Observed,
+    Reason,
     Skipped,
     Undone,
     What,
@@ -80,11 +81,13 @@ class Session(OpenRound):
         others = tuple(feed for feed in feeds if feed not in due)
         if others or not feeds:
             return replace(self._nothing("not_due", tank), feeds=others)
-        return self._write("skip", [Skipped(tank, feed, due[feed].round, clean(because)) for feed in feeds])
+        return self._write(
+            "skip", [Skipped(tank, feed, due[feed].round, Reason.other(clean(because))) for feed in feeds]
+        )
 
     def let_go(self, day: date, gaps: Sequence[Missed], because: str) -> Outcome:
         """Record that servings missed on a past day are let go, and why; this settles them."""
-        drafts = [Skipped(gap.due.tank, gap.due.feed, gap.due.round, clean(because)) for gap in gaps]
+        drafts = [Skipped(gap.due.tank, gap.due.feed, gap.due.round, Reason.other(clean(because))) for gap in gaps]
         return self._write("let_go", drafts, day)
 
     def observe(self, tank: str, feed: str, leftovers: Leftovers) -> Outcome:

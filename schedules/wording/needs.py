@@ -18,7 +18,7 @@ def waiting_text(room: Room, gap: Missed) -> str:
     """How long a tank has been waiting for what was missed: `no fine feed for 3 days, at most 2`."""
     name = needed_text(room, gap.need)
     if gap.without is None:
-        return f"{name} never given here"
+        return f"{name} never given since it was entered"
     at_most = "" if gap.max_gap is None else f", at most {gap.max_gap}"
     return (
         f"{name} given today{at_most}"

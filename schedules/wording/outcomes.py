@@ -11,7 +11,7 @@ from schedules.room import Room
 from schedules.round.doses import Doses
 from schedules.session.outcome import Outcome
 from schedules.session.unsaved import Act, ActKind
-from schedules.wording.entries import dose_text, feed_name, flag_name, marked_text
+from schedules.wording.entries import dose_text, feed_name, flag_name, marked_text, reason_text
 from schedules.wording.refusals import refusal_text
 
 Shorten = Callable[[str], str]
@@ -112,13 +112,13 @@ def _give(words: _Words, act: Act) -> str:
 def _skip(words: _Words, act: Act) -> str:
     skipped = [what for what in act.what if isinstance(what, Skipped)]
     names = ", ".join(words.feed(what.feed) for what in skipped)
-    return f"{_tank(act)}: {names} skipped, {skipped[0].because}"
+    return f"{_tank(act)}: {names} skipped, {reason_text(skipped[0].because)}"
 
 
 def _let_go(_words: _Words, act: Act) -> str:
     skipped = [what for what in act.what if isinstance(what, Skipped)]
     what = f"{len(skipped)} servings" if len(skipped) > 1 else _tank(act)
-    return f"{what} of {date_text(act.day)} let go, {skipped[0].because}"
+    return f"{what} of {date_text(act.day)} let go, {reason_text(skipped[0].because)}"
 
 
 def _observe(words: _Words, act: Act) -> str:

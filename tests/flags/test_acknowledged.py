@@ -118,7 +118,7 @@ def test_a_day_above_the_ration_with_less_of_it_stays_aside() -> None:
     past.gave("a1", WAFER, days_ago(1), 0.5, round="evening")
     see(past, "over_ration")
     past.write(Undone(3), days_ago(1))
-    assert find(past, "over_ration").severity == "middle"
+    assert find(past, "over_ration").severity == "medium"
     assert is_aside(past, "over_ration")
 
 
@@ -138,7 +138,7 @@ def test_leftovers_seen_come_back_when_there_are_more_of_them() -> None:
     past.write(replace(acknowledgement_of(flag), extent=9.0), flag.day)
     assert is_aside(past, "leftovers")
     past.saw("a1", WAFER, TODAY, "most")
-    assert find(past, "leftovers").severity == "middle"
+    assert find(past, "leftovers").severity == "medium"
     assert not is_aside(past, "leftovers")
 
 
@@ -174,7 +174,7 @@ def test_what_was_seen_survives_a_kind_of_flag_that_no_longer_exists() -> None:
 
 
 KINDS: Final[tuple[FlagKind, ...]] = ("doubled", "over_ration")
-SEVERITIES: Final[tuple[Severity, ...]] = ("high", "middle", "low")
+SEVERITIES: Final[tuple[Severity, ...]] = ("high", "medium", "low")
 EXTENTS: Final = st.sampled_from((0.0, 1.0, 1.005, 1.02, 2.0, 3.0))
 FLAGS: Final = st.builds(
     lambda kind, severity, tank, feed, back, extent: Flag(

@@ -41,7 +41,7 @@ def test_a_quiet_week_has_no_flags_of_too_much() -> None:
 def test_a_day_above_the_ration_is_flagged_with_what_was_given_when_and_by_whom() -> None:
     past = Past().gave("a1", WAFER, days_ago(1), 0.9).gave("a1", FLAKE, days_ago(1), 0.3)
     flag = next(found for found in flags(ROOM, past.history(), at(TODAY)) if found.kind == "over_ration")
-    assert (flag.tank, flag.feed, flag.day, flag.severity) == ("a1", None, days_ago(1), "middle")
+    assert (flag.tank, flag.feed, flag.day, flag.severity) == ("a1", None, days_ago(1), "medium")
     assert "1.20 of the day's ration" in flag.evidence
     assert "Wafer 0.90 (Tue 24 Nov 07:05, Mara)" in flag.evidence
     assert flag.advice
@@ -140,7 +140,7 @@ def test_leftovers_are_flagged_by_the_worst_report_of_the_day() -> None:
     past = Past().gave("a1", WAFER, TODAY, 0.6)
     past.saw("a1", WAFER, TODAY, "some").saw("a1", WAFER, TODAY, "most").saw("a1", WAFER, TODAY, "none")
     found = too_much(past)
-    assert [(flag.kind, flag.severity) for flag in found] == [("leftovers", "middle")]
+    assert [(flag.kind, flag.severity) for flag in found] == [("leftovers", "medium")]
     assert "most of Wafer was left (Wed 25 Nov 07:45, Mara)" in found[0].evidence
 
 

@@ -92,19 +92,19 @@ def _edited(number: int, **values: object) -> Callable[[list[str]], list[str]]:
 Change = Callable[[list[str]], list[str]]
 CHANGES: dict[str, tuple[Change, str]] = {
     "keeper": (_edited(5, by="Eve"), "log.jsonl:5: the entries of act 4 differ"),
-    "amount": (_edited(2, amount=50.0), "log.jsonl:3: .*something was altered"),
-    "chain": (_edited(4, chain="00"), "log.jsonl:5: .*something was altered"),
-    "kind": (_edited(3, kind="eaten"), "log.jsonl:4: this is no entry"),
-    "type": (_edited(3, amount="much"), "log.jsonl:4: this is no entry"),
-    "date": (_edited(3, day="2026-02-30"), "log.jsonl:4: this is no entry"),
-    "time": (_edited(3, at="2026-11-25T07:00:00"), "log.jsonl:4: this is no entry"),
+    "amount": (_edited(2, amount=50.0), "log.jsonl:3: .*it was changed"),
+    "chain": (_edited(4, chain="00"), "log.jsonl:5: .*it was changed"),
+    "kind": (_edited(3, kind="eaten"), 'log.jsonl:4: kind: found "eaten \\(2\\)", allowed is .*served \\(2\\)'),
+    "type": (_edited(3, amount="much"), 'log.jsonl:4: amount: found "much", allowed is a number from 0'),
+    "date": (_edited(3, day="2026-02-30"), 'log.jsonl:4: day: found "2026-02-30", allowed is a day'),
+    "time": (_edited(3, at="2026-11-25T07:00:00"), 'log.jsonl:4: at: found "2026-11-25T07:00:00", allowed is a time'),
     "cut": (lambda lines: lines[:-1], "it was cut short"),
     "one out": (lambda lines: [*lines[:3], *lines[4:]], "log.jsonl:4: "),
     "order": (lambda lines: [lines[0], lines[2], lines[1], *lines[3:]], "log.jsonl:2: "),
-    "depth": (lambda lines: [*lines[:2], "[" * 100_000, *lines[2:]], "log.jsonl:3: this is no line of JSON"),
-    "half": (lambda lines: [*lines[:2], "{", *lines[2:]], "log.jsonl:3: this is no line of JSON"),
-    "number": (lambda lines: [*lines[:2], "7", *lines[2:]], "log.jsonl:3: a JSON object is expected"),
-    "no head": (lambda lines: lines[1:], "log.jsonl:1: the head .* is expected"),
+    "depth": (lambda lines: [*lines[:2], "[" * 100_000, *lines[2:]], "log.jsonl:3: this is not a line of JSON"),
+    "half": (lambda lines: [*lines[:2], "{", *lines[2:]], "log.jsonl:3: this is not a line of JSON"),
+    "number": (lambda lines: [*lines[:2], "7", *lines[2:]], "log.jsonl:3: found 7, allowed is a JSON object"),
+    "no head": (lambda lines: lines[1:], "log.jsonl:1: found .*, allowed is the head"),
     "nothing": (lambda _: [], "log.jsonl:1: "),
     "twice": (lambda lines: [*lines, lines[-1]], "log.jsonl:"),
 }
@@ -143,9 +143,9 @@ def test_one_changed_character_never_gives_another_ledger(
 def test_nothing_that_is_there_already_is_written_over(path: Path) -> None:
     to = path.with_name("precious.txt")
     to.write_text("precious")
-    with pytest.raises(LedgerFault, match="exists already and was left as it is"):
+    with pytest.raises(LedgerFault, match="exists already and was not changed"):
         import_lines(_lines(path), to)
-    with pytest.raises(LedgerFault, match="exists already and was left as it is"):
+    with pytest.raises(LedgerFault, match="exists already and was not changed"):
         backup(path, to)
     assert to.read_text() == "precious"
 
@@ -179,7 +179,7 @@ def test_a_copy_made_while_others_write_is_whole_and_of_one_moment(path: Path) -
 def test_a_copy_cannot_be_made_of_what_is_no_ledger(tmp_path: Path) -> None:
     path = tmp_path / "letter.txt"
     path.write_text("dear keeper " * 100)
-    with pytest.raises(LedgerFault, match="no ledger"):
+    with pytest.raises(LedgerFault, match="not a ledger"):
         backup(path, tmp_path / "copy.db")
     with pytest.raises(LedgerFault, match="cannot be opened"):
         backup(tmp_path / "gone.db", tmp_path / "copy.db")

@@ -149,7 +149,7 @@ def test_a_file_that_may_only_be_read_is_told_of(reachable: Path) -> None:
     reachable.parent.chmod(0o777)
     told = _mark_in_another_program(reachable, _as_nobody)
     assert told.startswith("0 ")
-    assert "may only be read" in told
+    assert "is read-only" in told
     assert "chmod" in told
 
 
@@ -184,7 +184,7 @@ def test_a_directory_is_no_ledger(path: Path) -> None:
 @pytest.mark.parametrize("content", [b"", b"a room file, say", b"SQLite format 3\x00" + bytes(84), bytes(5000)])
 def test_another_file_is_no_ledger_and_stays_as_it_is(path: Path, content: bytes) -> None:
     path.write_bytes(content)
-    with pytest.raises(LedgerFault, match="no ledger"):
+    with pytest.raises(LedgerFault, match="not a ledger"):
         open_ledger(path)
     assert path.read_bytes() == content
 
@@ -193,7 +193,7 @@ def test_another_programs_database_is_no_ledger_and_stays_as_it_is(path: Path) -
     with closing(sqlite3.connect(path)) as other:
         other.execute("CREATE TABLE entries (seq INTEGER PRIMARY KEY)")
     before = path.read_bytes()
-    with pytest.raises(LedgerFault, match="is no ledger"):
+    with pytest.raises(LedgerFault, match="not a ledger"):
         open_ledger(path)
     assert path.read_bytes() == before
 
@@ -204,7 +204,7 @@ def test_a_newer_programs_ledger_is_refused_politely_and_stays_as_it_is(path: Pa
     with closing(sqlite3.connect(path)) as newer:
         newer.execute(f"PRAGMA user_version = {VERSION + 1}")
     before = path.read_bytes()
-    with pytest.raises(LedgerFault, match=f"newer Rackround.*number {VERSION + 1}.*up to {VERSION}"):
+    with pytest.raises(LedgerFault, match=f"newer Rackround .schema version {VERSION + 1}; .*up to {VERSION}"):
         open_ledger(path)
     assert path.read_bytes() == before
 
@@ -248,19 +248,19 @@ def test_a_ledger_and_what_stands_beside_it_are_for_their_owner_only(path: Path)
 @pytest.mark.parametrize("text", ["\ud800", "a\udcff"])
 def test_what_is_no_text_is_refused(path: Path, text: str) -> None:
     with closing(open_ledger(path)) as ledger:
-        with pytest.raises(LedgerFault, match="cannot be written down"):
+        with pytest.raises(LedgerFault, match="cannot be saved"):
             write(ledger, Noted(None, text))
         assert ledger.last_seq() == 0
 
 
-@pytest.mark.parametrize("amount", [float("nan"), float("inf"), -1.0])
+@pytest.mark.parametrize("amount", [float("nan"), float("inf"), -1.0, 1e308])
 def test_what_is_no_amount_is_refused(path: Path, amount: float) -> None:
     with closing(open_ledger(path)) as ledger:
-        with pytest.raises(LedgerFault, match="must be 0 or more"):
+        with pytest.raises(LedgerFault, match=r"amount: found .*, allowed is a number from 0 to 1000000000"):
             write(ledger, served(amount=amount))
         assert ledger.last_seq() == 0
 
 
 def test_a_time_without_a_zone_is_refused(path: Path) -> None:
-    with closing(open_ledger(path)) as ledger, pytest.raises(LedgerFault, match="no zone"):
+    with closing(open_ledger(path)) as ledger, pytest.raises(LedgerFault, match="a time with its zone"):
         write(ledger, served(), at=MORNING.replace(tzinfo=None))

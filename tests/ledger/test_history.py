@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from schedules.history.history import LOOK_BACK_DAYS, History, history_of, looking_ahead, refresh
-from schedules.ledger import AlreadyMarked, Entry, Ledger, LedgerFault, Posting, Served, Skipped, Undone, What
+from schedules.ledger import AlreadyMarked, Entry, Ledger, LedgerFault, Posting, Reason, Served, Skipped, Undone, What
 from schedules.ledger.standing import standing
 from schedules.ledger.stores.memory import MemoryLedger
 from tests.ledger.builders import DAY, DAYS, ENTRIES, FEEDS, MORNING, NAMES, POSTINGS, due, served, write
@@ -152,7 +152,9 @@ def test_a_look_far_back_still_knows_the_first_and_last_servings() -> None:
     ledger = MemoryLedger()
     long_ago = DAY - timedelta(days=4000)
     write(ledger, served(), day=long_ago)
-    write(ledger, Skipped("a1", "moss", "morning", "fasting"), day=DAY - timedelta(days=LOOK_BACK_DAYS + 1))
+    write(
+        ledger, Skipped("a1", "moss", "morning", Reason.other("fasting")), day=DAY - timedelta(days=LOOK_BACK_DAYS + 1)
+    )
     history: History = history_of(ledger, DAY)
     assert history.last_day("a1", "moss", DAY) == long_ago
     assert history.first_ever == {("a1", "moss"): long_ago}

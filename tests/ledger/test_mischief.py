@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from schedules.ledger import AlreadyMarked, LedgerFault, Noted, Skipped
+from schedules.ledger import AlreadyMarked, LedgerFault, Noted, Reason, Skipped
 from schedules.ledger.copies.exporting import export_lines
 from schedules.ledger.copies.importing import import_lines
 from schedules.ledger.copies.verify import verify
@@ -38,7 +38,7 @@ MISCHIEF = [
 @pytest.mark.parametrize("text", MISCHIEF, ids=range(len(MISCHIEF)))
 def test_any_text_stays_a_text(tmp_path: Path, text: str) -> None:
     path = tmp_path / "room.ledger.db"
-    what = (Noted(text, text), Skipped(text, text, text, text), served(text, "leaf", text, unit=text))
+    what = (Noted(text, text), Skipped(text, text, text, Reason.other(text)), served(text, "leaf", text, unit=text))
     with closing(open_ledger(path)) as ledger:
         ledger.append(what, day=DAY, at=MORNING, by=text)
         with pytest.raises(AlreadyMarked):

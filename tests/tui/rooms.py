@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 from zoneinfo import ZoneInfo
 
-from schedules.ledger import Ledger, Noted, Observed, PostedServing, Posting, Served, Skipped, What
+from schedules.ledger import Ledger, Noted, Observed, PostedServing, Posting, Reason, Served, Skipped, What
 from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room_text
@@ -139,7 +139,7 @@ def write_past(room: Room, ledger: Ledger) -> None:
     write(served(room, "a1", "flake"), 5)
     write(Observed("a1", "flake", "most"), 5, 30)
     write(served(room, "b1", "flake"), 1)
-    write(Skipped("b2", "bug", "morning", "water cloudy"), 6, 12)
+    write(Skipped("b2", "bug", "morning", Reason.other("water cloudy")), 6, 12)
     today = tuple(
         due(room, tank, feed)
         for tank, feed in (

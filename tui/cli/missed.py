@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from datetime import date, timedelta
+from datetime import timedelta
 from typing import Any
 
 from schedules.formatting import date_text
-from schedules.review.missed import Missed
-from schedules.room import Room
+from schedules.review.missed import DaySpan, Missed, by_consequence
 from schedules.session.missed_rows import DAYS_BACK
-from schedules.wording.entries import due_text, feed_name, outcome_text
-from schedules.wording.needs import waiting_text
+from schedules.wording.missed import summary_lines, unposted_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session
@@ -30,29 +28,23 @@ def print_missed(options: Options, asked: Namespace) -> int:
                 {
                     "format": "rackround-missed/1",
                     "since": since.isoformat(),
-                    "unposted": [day.isoformat() for day in unposted],
+                    "unposted": [_span_json(span) for span in unposted],
                     "missed": [_missed_json(each) for each in found],
                 }
             )
             return OK
-        for each in found:
-            say(missed_line(session.room, each, session.day))
-        for day in unposted:
-            say(f"{date_text(day)}: no plan was posted for this day, so nothing was due")
-        if not found and not unposted:
+        for span in unposted:
+            say(unposted_text(span))
+        if found:
+            for line in summary_lines(session.room, found, by_consequence(found), session.day):
+                say(line)
+        elif not unposted:
             say(f"nothing missed since {date_text(since)}")
     return OK
 
 
-def missed_line(room: Room, each: Missed, today: date) -> str:
-    """One missed serving as a sentence."""
-    due = each.due
-    feed = feed_name(room, due.feed)
-    tank = room.tanks[due.tank]
-    return (
-        f"{tank.id} {tank.name}: {feed}, {due_text(due)}, missed {date_text(each.day)}; "
-        f"{waiting_text(room, each)}; {outcome_text(each, today)}"
-    )
+def _span_json(span: DaySpan) -> dict[str, str]:
+    return {"first": span.first.isoformat(), "last": span.last.isoformat()}
 
 
 def _missed_json(each: Missed) -> dict[str, Any]:

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from schedules.history.history import history_of
 from schedules.ledger import LedgerFault
 from schedules.planning.problem.weights import CHURN_DAYS
 from schedules.room import Room
 from schedules.room_file import RoomFileFaults, load_room
-from schedules.session.room_change import plan_changes, room_changes
+from schedules.session.room_change import only_names, plan_question, room_changes
+from schedules.wording.room_changes import ONLY_NAMES, plan_change_text, room_change_text
 from tui.screens.choose import Choose
 from tui.screens.leaf import Leaf, leaf_width
 from tui.widgets.cells import wrap
@@ -39,19 +39,21 @@ async def offer(app: RackroundApp) -> None:
     if not changes:
         app.page.tell("the room file says the same as before")
         return
-    title = "\n".join(["The room file was changed", *(f"  {line}" for line in [*changes, await _plan_text(app, room)])])
+    said = [room_change_text(change) for change in changes] + [await _plan_text(app, room)]
+    title = "\n".join(["The room file was changed", *(f"  {line}" for line in said)])
     options = ("take it in", "leave it for now")
     if await app.push_screen_wait(Choose(title, options)) == 0:
         _take_in(app, room)
 
 
 async def _plan_text(app: RackroundApp, room: Room) -> str:
-    today = app.session.day
+    if only_names(app.session.room, room):
+        return ONLY_NAMES
     try:
-        history = history_of(app.session.ledger, today, ahead=CHURN_DAYS - 1)
+        question = plan_question(app.session, room)
     except LedgerFault as fault:
         return f"what it changes in the plan is not known: {fault}"
-    return await to_thread(plan_changes, room, history, today)
+    return plan_change_text(await to_thread(question))
 
 
 def _take_in(app: RackroundApp, room: Room) -> None:

@@ -13,6 +13,7 @@ from schedules.review.missed import Missed
 from schedules.session.missed_rows import DAYS_BACK, MissedRow, RoundOfDay, last_looked, missed_rows
 from schedules.session.session import Session
 from schedules.wording.entries import due_text, feed_name, outcome_text
+from schedules.wording.missed import unposted_text
 from schedules.wording.needs import waiting_text
 from tui.acts import bindings_of
 from tui.screens.ask import Ask
@@ -37,6 +38,10 @@ class MissedScreen(Listing[MissedRow]):
         super().__init__(session)
         self._opened: set[RoundOfDay] = set()
         self._looked = last_looked(session.history, session.by, session.day)
+        unposted = session.unposted(session.day - timedelta(days=DAYS_BACK))
+        if unposted:
+            text = "; ".join(unposted_text(span) for span in unposted)
+            self.nothing = f"{text[0].upper()}{text[1:]}."
 
     def items(self) -> tuple[MissedRow, ...]:
         """Whole rounds, then single servings by consequence."""

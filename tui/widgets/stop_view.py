@@ -17,7 +17,7 @@ from schedules.room.units import volume_text
 from schedules.round import RoundServing, Stop
 from schedules.session.session import Session
 from schedules.wording.amounts import remaining_text
-from schedules.wording.entries import STAGE_TEXT, feed_name
+from schedules.wording.entries import STAGE_TEXT, feed_name, reason_text
 from tui.widgets.cells import cells, cut, fit, short, unbracketed, wrap
 from tui.widgets.strip import strip_lines
 
@@ -161,7 +161,7 @@ def _settled_text(session: Session, serving: RoundServing) -> str:
         return ""
     when = f"{clock_text(marked.at, session.room.zone)} {cut(marked.by or 'the program', KEEPER_WIDTH)}"
     if isinstance(marked.what, Skipped):
-        return f"{when}: {marked.what.because}"
+        return f"{when}: {reason_text(marked.what.because)}"
     if isinstance(marked.what, Served):
         what = marked.what
         dose = session.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)

@@ -7,7 +7,7 @@ from contextlib import closing
 from pathlib import Path
 
 from schedules.ledger.stores.files import whole
-from schedules.ledger.stores.sqlite.connection import connect, copy_into, version_of
+from schedules.ledger.stores.sqlite.connection import connect_reading, copy_into, version_of
 from schedules.ledger.stores.sqlite.faults import fault, faults_of
 
 
@@ -17,8 +17,8 @@ def backup(path: Path, to: Path, patience: float = 5.0) -> int:
     Others may go on writing meanwhile; what they write after the copy began is not in it.
     """
     if to.exists():
-        raise fault(to, "this file exists already and was left as it is. Name another.")
-    with faults_of(path), closing(connect(path, patience)) as reader:
+        raise fault(to, "this file exists already and was not changed. Name another.")
+    with faults_of(path), closing(connect_reading(path, patience)) as reader:
         version_of(path, reader)
         with faults_of(to), whole(to) as copy:
             copy_into(reader, copy)

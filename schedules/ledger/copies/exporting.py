@@ -7,8 +7,9 @@ from itertools import islice
 from pathlib import Path
 from typing import Final
 
+from schedules.ledger.compact import compact
 from schedules.ledger.ledger import Ledger
-from schedules.ledger.lines import FIRST_CHAIN, compact, line_of, next_chain
+from schedules.ledger.lines import FIRST_CHAIN, next_chain
 from schedules.ledger.stores.files import whole
 from schedules.ledger.stores.sqlite.faults import fault, faults_of
 
@@ -20,8 +21,7 @@ def export_lines(ledger: Ledger) -> Iterator[str]:
     count = ledger.last_seq()
     yield compact({"format": FORMAT, "entries": count})
     chain = FIRST_CHAIN
-    for entry in islice(ledger.everything(), count):
-        line = line_of(entry)
+    for line in islice(ledger.lines(), count):
         chain = next_chain(chain, line)
         yield f'{line[:-1]},"chain":"{chain.hex()}"}}'
 
@@ -32,7 +32,7 @@ def export_to(ledger: Ledger, to: Path) -> int:
     Raises `LedgerFault` where `to` exists already or cannot be written.
     """
     if to.exists():
-        raise fault(to, "this file exists already and was left as it is. Name another.")
+        raise fault(to, "this file exists already and was not changed. Name another.")
     count = -1
     with faults_of(to), whole(to) as new, new.open("w", encoding="ascii", newline="\n") as lines:
         for line in export_lines(ledger):

@@ -10,10 +10,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any, Final
 
-Row = tuple[Any, ...]
+from schedules.ledger.stores.sqlite import earlier
+from schedules.ledger.stores.sqlite.rows import COLUMN_COUNT, Row
+
 PAGE_BYTES: Final = 4096
 """Every ledger is made with pages of this size."""
-COLUMN_COUNT: Final = 14
 _LEAF: Final = 0x0D
 _LOG_HEAD, _FRAME_HEAD = 32, 24
 _INTEGER_BYTES: Final = (0, 1, 2, 3, 4, 6, 8)
@@ -45,7 +46,7 @@ class Pages:
 
 
 def rows_in(pages: Pages) -> Iterator[Row]:
-    """Every row with the columns of the table of entries on any leaf page; what cannot be read is passed over."""
+    """Every row of a table of entries on any leaf page, as a row of today; what cannot be read is passed over."""
     for number in pages:
         page = pages[number]
         head = 100 if number == 1 else 0
@@ -67,6 +68,8 @@ def _row(pages: Pages, page: bytes, at: int) -> Row | None:
         values = _record(_payload(pages, page, at, size))
     except (IndexError, KeyError, ValueError):
         return None
+    if len(values) == earlier.COLUMN_COUNT:
+        return earlier.row_as_now((seq, *values[1:]))
     return (seq, *values[1:]) if len(values) == COLUMN_COUNT else None
 
 

@@ -9,13 +9,15 @@ from itertools import islice
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger.copies.consistency import ODDITIES, RULES
-from schedules.ledger.entries import Entry, LedgerFault
-from schedules.ledger.lines import FIRST_CHAIN, next_chain
-from schedules.ledger.stores.sqlite.connection import check_tables, connect, version_of
+from schedules.ledger.copies.consistency import ODDITIES, rules
+from schedules.ledger.declaration import UnknownKind
+from schedules.ledger.entry import LedgerFault
+from schedules.ledger.lines import FIRST_CHAIN, Record, next_chain
+from schedules.ledger.stores.sqlite.connection import check_tables, connect_reading, read_as_now, version_of
 from schedules.ledger.stores.sqlite.faults import UNREADABLE, faults_of
-from schedules.ledger.stores.sqlite.rows import COLUMNS, entry_of_row, line_of_row
-from schedules.ledger.stores.sqlite.tail_marker import refuse_lost_end, witness_of
+from schedules.ledger.stores.sqlite.queries import ALL_CHAINED
+from schedules.ledger.stores.sqlite.rows import check_place, record_of_row
+from schedules.ledger.stores.sqlite.tail_marker import lost_end, marker_of
 
 MOST: Final = 50
 """How many findings are listed; a ledger with so many needs repair, not a longer list."""
@@ -24,63 +26,69 @@ MOST: Final = 50
 def verify(path: Path, patience: float = 5.0) -> list[str]:
     """What is wrong with the ledger at `path`, in sentences; empty if nothing is.
 
-    Reads everything, changes nothing. Raises `LedgerFault` where there is no such file to look at.
+    Reads everything and changes nothing: a lost end is a finding until a keeper accepts it. Raises `LedgerFault` where
+    there is no such file to look at.
     """
     if not path.exists():
         raise LedgerFault(f"{path}: there is no ledger here.")
     found: list[str] = []
     try:
-        witness = witness_of(path)
-        with faults_of(path), closing(connect(path, patience)) as connection:
+        marker = marker_of(path)
+        with faults_of(path), closing(connect_reading(path, patience)) as connection:
             version = version_of(path, connection)
-            refuse_lost_end(path, connection, witness)
-            connection.execute("BEGIN")
             check_tables(path, connection, version)
-            found.extend(islice(_findings(connection, version), MOST))
+            read_as_now(connection, version)
+            connection.execute("BEGIN")
+            lost = lost_end(path, connection, marker)
+            found.extend([str(lost)] if lost else [])
+            found.extend(islice(_findings(connection), MOST))
     except LedgerFault as fault:
         found.append(str(fault))
     return found
 
 
-def _findings(connection: sqlite3.Connection, version: int) -> Iterator[str]:
+def _findings(connection: sqlite3.Connection) -> Iterator[str]:
     for (said,) in connection.execute(f"PRAGMA integrity_check({MOST})"):
         if said != "ok":
-            yield f"The file is damaged: {said}."
+            yield f"the file is damaged: {said}"
     yield from _chain_findings(connection)
-    for since, query, says in RULES:
-        if version >= since:
-            for row in connection.execute(query):
-                yield says.format(*row)
+    for query, says in rules():
+        for row in connection.execute(query):
+            yield says.format(*row)
 
 
 def _chain_findings(connection: sqlite3.Connection) -> Iterator[str]:
     """Entries that cannot be read, are not as they were written, or have no place in the numbering."""
     expected, before = 1, FIRST_CHAIN
-    previous: Entry | None = None
-    for *row, chain in connection.execute(f"SELECT {COLUMNS}, chain FROM entries ORDER BY seq"):
+    previous: Record | None = None
+    for *columns, chain in connection.execute(ALL_CHAINED):
+        row = tuple(columns)
         if row[0] != expected:
-            yield f"Entries {expected} to {row[0] - 1} are missing."
+            yield f"entries {expected} to {row[0] - 1} are missing"
         try:
-            entry = entry_of_row(tuple(row))
-            line = line_of_row(tuple(row))
+            record = record_of_row(row)
+            line = record.line
+            check_place(row, record.draft)
+        except UnknownKind as error:
+            yield f"entry {row[0]} was written by a newer Rackround ({error})"
         except UNREADABLE as error:
-            yield f"Entry {row[0]} cannot be read ({error})."
+            yield f"entry {row[0]} cannot be read ({error})"
         else:
             if row[0] == expected and next_chain(before, line) != chain:
-                yield f"Entry {entry.seq} or the one before it is not as it was written."
-            if entry.act != entry.seq and (previous is None or not _same_act(previous, entry)):
-                yield f"Entry {entry.seq} belongs to act {entry.act} but does not follow from it."
-            previous = entry
+                yield f"entry {record.seq} or the one before it is not as it was written"
+            if record.act != record.seq and (previous is None or not _same_act(previous, record)):
+                yield f"entry {record.seq} belongs to act {record.act} but does not follow from it"
+            previous = record
         expected, before = row[0] + 1, chain
 
 
-def _same_act(one: Entry, other: Entry) -> bool:
+def _same_act(one: Record, other: Record) -> bool:
     return (one.act, one.day, one.at, one.by) == (other.act, other.day, other.at, other.by)
 
 
 def oddities(path: Path, patience: float = 5.0) -> list[str]:
     """What is as it was written and still unusual, in sentences: no damage, but worth a keeper's look."""
-    with faults_of(path), closing(connect(path, patience)) as connection:
-        version_of(path, connection)
+    with faults_of(path), closing(connect_reading(path, patience)) as connection:
+        read_as_now(connection, version_of(path, connection))
         found = (says.format(*row) for query, says in ODDITIES for row in connection.execute(query))
         return list(islice(found, MOST))

@@ -7,8 +7,10 @@ from contextlib import AbstractContextManager, nullcontext
 from datetime import date, datetime, timedelta
 
 from schedules.ledger.admission import admitted, mark_of
-from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault, Posting, Served, Undone, What
-from schedules.ledger.standing import standing
+from schedules.ledger.declaration import kind_of
+from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault, Posting, Served, What
+from schedules.ledger.lines import line_of
+from schedules.ledger.standing import standing, undone_act
 
 
 class MemoryLedger:
@@ -28,22 +30,25 @@ class MemoryLedger:
         return made
 
     def _refuse(self, what: What, day: date) -> None:
-        if isinstance(what, Undone):
-            undoable = [entry for entry in self._entries if entry.act == what.act]
-            if not undoable or isinstance(undoable[0].what, Posting | Undone):
-                raise LedgerFault(f"There is no act {what.act} that can be undone.")
-            for entry in self._entries:
-                if entry.what == what:
+        kind, mark = kind_of(what), mark_of(day, what)
+        if kind.undoes is not None:
+            self._refuse_undoing(kind.undoes(what))
+        if mark is not None:
+            for entry in standing(self._entries):
+                if mark_of(entry.day, entry.what) == mark:
                     raise AlreadyMarked(entry)
-        mark = mark_of(day, what)
-        for entry in standing(self._entries):
-            if mark is not None and mark_of(entry.day, entry.what) == mark:
+        if kind.start is not None:
+            same = [entry for entry in self._entries if _start(entry.what) == kind.start(what)]
+            if same and not (kind_of(same[-1].what) is kind and kind.continues(what, same[-1].what)):
+                raise AlreadyMarked(same[-1])
+
+    def _refuse_undoing(self, act: int) -> None:
+        undoable = [entry for entry in self._entries if entry.act == act and kind_of(entry.what).undoable]
+        if not undoable:
+            raise LedgerFault(f"there is no act {act} that can be undone")
+        for entry in self._entries:
+            if undone_act(entry) == act:
                 raise AlreadyMarked(entry)
-        for entry in reversed(self._entries):
-            if isinstance(what, Posting) and isinstance(entry.what, Posting) and entry.what.start == what.start:
-                if not what.continues(entry.what):
-                    raise AlreadyMarked(entry)
-                return
 
     def read(self, first: date, last: date) -> tuple[Entry, ...]:
         """Every entry about the days, and every undo of one of them; see `Ledger.read`."""
@@ -51,17 +56,20 @@ class MemoryLedger:
         return tuple(
             entry
             for entry in self._entries
-            if not isinstance(entry.what, Posting)
-            and (first <= entry.day <= last or (isinstance(entry.what, Undone) and entry.what.act in acts))
+            if _start(entry.what) is None and (first <= entry.day <= last or undone_act(entry) in acts)
         )
 
     def after(self, seq: int) -> tuple[Entry, ...]:
         """Entries added after the one numbered `seq`, postings left out."""
-        return tuple(entry for entry in self._entries[max(seq, 0) :] if not isinstance(entry.what, Posting))
+        return tuple(entry for entry in self._entries[max(seq, 0) :] if _start(entry.what) is None)
 
     def everything(self) -> Iterator[Entry]:
         """Every entry there is, postings and undos too."""
         return iter(tuple(self._entries))
+
+    def lines(self) -> Iterator[str]:
+        """The line of every entry."""
+        return map(line_of, tuple(self._entries))
 
     def last_seq(self) -> int:
         """The number of the newest entry, 0 for an empty ledger."""
@@ -116,7 +124,7 @@ class MemoryLedger:
         holds = [
             entry
             for entry in standing(self._entries)
-            if not isinstance(entry.what, Posting) and (by is None or entry.by == by)
+            if kind_of(entry.what).undoable and (by is None or entry.by == by)
         ]
         return tuple(entry for entry in holds if entry.act == holds[-1].act)
 
@@ -126,6 +134,11 @@ class MemoryLedger:
 
     def close(self) -> None:
         """Nothing to let go of."""
+
+
+def _start(what: What) -> date | None:
+    start = kind_of(what).start
+    return start(what) if start else None
 
 
 def cut(postings: Sequence[Posting], first: date) -> Iterator[Posting]:

@@ -36,7 +36,7 @@ def _too_soon(look: Look, tank: Tank, before: date, which: str, later: Serving, 
         name = look.feed_name(what.feed)
         yield Flag(
             "under_gap",
-            "middle",
+            "medium",
             tank.id,
             what.feed,
             entry.day,
@@ -70,7 +70,7 @@ def _clock_flags(look: Look, tank: Tank, clock: TankClock) -> Iterator[Flag]:
         if apart < gap and look.within(later[0].day) and not own:
             yield Flag(
                 "under_clock_gap",
-                "middle",
+                "medium",
                 tank.id,
                 feed.id,
                 later[0].day,

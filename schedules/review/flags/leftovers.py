@@ -40,7 +40,7 @@ def _leftovers(look: Look, entry: Entry, what: Observed, times: int) -> Flag:
     most = what.leftovers == "most"
     return Flag(
         "leftovers",
-        "middle" if most else "low",
+        "medium" if most else "low",
         what.tank,
         what.feed,
         entry.day,
@@ -75,7 +75,7 @@ def raised_after_leftovers(look: Look) -> Iterator[Flag]:
         if first in ("some", "most") and later[1].part > RAISED * earlier[1].part > 0:
             yield Flag(
                 "raised_after_leftovers",
-                "middle",
+                "medium",
                 tank.id,
                 feed.id,
                 later[0].day,

@@ -85,7 +85,7 @@ def _waiting(look: Look, tank: Tank, clock: TankClock, begun: date) -> tuple[int
 def _severity(look: Look, tank: Tank, kind: FlagKind) -> Severity:
     if kind == "no_fan_feed" or (kind == "no_fine_feed" and tank.count("shrimplet", look.today) > 0):
         return "high"
-    return "middle" if kind == "no_fine_feed" else "low"
+    return "medium" if kind == "no_fine_feed" else "low"
 
 
 def _who(look: Look, tank: Tank, clock: TankClock) -> str:
@@ -121,7 +121,7 @@ def nothing_given(look: Look) -> Iterator[Flag]:
         if days > NOTHING_DAYS:
             yield Flag(
                 "nothing_given",
-                "middle",
+                "medium",
                 tank.id,
                 None,
                 look.today,

@@ -38,7 +38,7 @@ def _over_at(look: Look, tank: Tank, day: date, table: Table) -> Iterator[Flag]:
     parts = "; ".join(f"{look.feed_name(what.feed)} {what.part:.2f} ({look.when(entry)})" for entry, what in given)
     yield Flag(
         "over_ration",
-        "high" if total > FAR_OVER else "middle",
+        "high" if total > FAR_OVER else "medium",
         tank.id,
         None,
         day,

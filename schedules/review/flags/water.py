@@ -21,7 +21,7 @@ def ammonia_load(look: Look) -> Iterator[Flag]:
             taken = "" if load.measured else ", taken as such"
             yield Flag(
                 "ammonia_load",
-                "high" if load.eaten > load.chronic else "middle",
+                "high" if load.eaten > load.chronic else "medium",
                 tank.id,
                 None,
                 day,

@@ -3,6 +3,6 @@
 In: a path, acts, questions. Out: entries, or a `LedgerFault`. Read `store.py` first.
 """
 
-from schedules.ledger.stores.sqlite.store import SqliteLedger, open_ledger
+from schedules.ledger.stores.sqlite.store import SqliteLedger, accept_lost_end, open_ledger
 
-__all__ = ["SqliteLedger", "open_ledger"]
+__all__ = ["SqliteLedger", "accept_lost_end", "open_ledger"]

@@ -9,22 +9,24 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger.entries import LedgerFault
+from schedules.ledger.declaration import UnknownKind
+from schedules.ledger.entry import LedgerFault
 
 _NOT_SAVED = "Nothing of the last mark was saved."
+READ_ONLY: Final = f"the file is read-only. {_NOT_SAVED} Give yourself the right to write (chmod u+w)."
 _BY_CODE: Final[dict[int, str]] = {
     sqlite3.SQLITE_BUSY: f"another program holds the ledger. {_NOT_SAVED} Close the other program or try again.",
     sqlite3.SQLITE_LOCKED: f"another program holds the ledger. {_NOT_SAVED} Close the other program or try again.",
     sqlite3.SQLITE_PROTOCOL: f"too many programs use the ledger at once. {_NOT_SAVED} Try again.",
     sqlite3.SQLITE_FULL: f"the disk is full. {_NOT_SAVED} Free some space, then try again.",
-    sqlite3.SQLITE_READONLY: f"the file may only be read. {_NOT_SAVED} Give yourself the right to write (chmod u+w).",
-    sqlite3.SQLITE_IOERR: "the disk did not do what was asked (full, a limit on file size, failing or removed). "
-    f"{_NOT_SAVED} See to the disk, then try again.",
+    sqlite3.SQLITE_READONLY: READ_ONLY,
+    sqlite3.SQLITE_IOERR: f"disk error (full, failing, removed, or a limit on file size). {_NOT_SAVED} Check the disk, "
+    "then try again.",
     sqlite3.SQLITE_CANTOPEN: "the file cannot be opened. Check that its directory exists and that you may write to it.",
     sqlite3.SQLITE_PERM: "you have no right to this file. Give yourself the right to read and write it.",
     sqlite3.SQLITE_AUTH: "you have no right to this file. Give yourself the right to read and write it.",
-    sqlite3.SQLITE_NOTADB: "this is no ledger, or its beginning is damaged. If it was one, `rackround ledger repair` "
-    "saves what can be read.",
+    sqlite3.SQLITE_NOTADB: "this is not a ledger, or its beginning is damaged. If it was one, `rackround ledger "
+    "repair` saves what can be read.",
     sqlite3.SQLITE_CORRUPT: "the file is damaged. Keep it as it is; `rackround ledger repair` saves what can be read.",
 }
 DAMAGED: Final = _BY_CODE[sqlite3.SQLITE_CORRUPT]
@@ -73,5 +75,7 @@ def faults_of_reading(path: Path) -> Iterator[None]:
     try:
         with faults_of(path):
             yield
+    except UnknownKind as error:
+        raise fault(path, f"a newer Rackround wrote in this ledger ({error}). Use the newer program.") from error
     except UNREADABLE as error:
         raise fault(path, f"an entry cannot be read ({error}): {DAMAGED}") from error

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger.stores.files import whole
-from schedules.ledger.stores.sqlite.connection import connect, lay_out
+from schedules.ledger.stores.sqlite.connection import new_ledger
 from schedules.ledger.stores.sqlite.faults import fault, faults_of
 from schedules.ledger.stores.sqlite.inserting import Inserter
 
@@ -20,11 +19,10 @@ _CACHE_KIB: Final = 256 * 1024
 def filling(to: Path) -> Iterator[Inserter]:
     """An inserter into a ledger that becomes the file `to` at the end; a fault where that exists already."""
     if to.exists():
-        raise fault(to, "this file exists already and was left as it is. Name another.")
-    with faults_of(to), whole(to) as new, closing(connect(new, 0)) as connection:
+        raise fault(to, "this file exists already and was not changed. Name another.")
+    with faults_of(to), new_ledger(to) as connection:
         connection.execute("PRAGMA synchronous = OFF")
         connection.execute(f"PRAGMA cache_size = -{_CACHE_KIB}")
-        lay_out(connection)
         connection.execute("BEGIN IMMEDIATE")
         yield Inserter(connection, to)
         connection.execute("COMMIT")

@@ -12,7 +12,7 @@ from schedules.ledger.stores.sqlite.schema import VERSION
 
 def copy_name(path: Path, version: int) -> Path:
     """Where the copy goes that is made of a ledger of a version before it is brought up to date."""
-    return path.with_name(f"{path.name}.form-{version}")
+    return path.with_name(f"{path.name}.version-{version}")
 
 
 def migrate(path: Path, connection: sqlite3.Connection, patience: float) -> None:

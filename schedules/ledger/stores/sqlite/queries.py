@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from schedules.ledger.declaration import kinds
 from schedules.ledger.stores.sqlite.rows import COLUMNS, PLACES
 
 _SELECT: Final = f"SELECT {COLUMNS} FROM entries"
@@ -13,38 +14,58 @@ INSERT: Final = f"INSERT INTO entries VALUES ({PLACES})"
 NEWEST: Final = "SELECT seq, chain FROM entries ORDER BY seq DESC LIMIT 1"
 TAIL: Final = f"SELECT {COLUMNS}, chain FROM entries ORDER BY seq DESC LIMIT ?"
 LAST: Final = f"{_SELECT} ORDER BY seq DESC LIMIT 1"
-AFTER: Final = f"{_SELECT} WHERE seq > ? AND kind <> 'posted' ORDER BY seq"
+AFTER: Final = f"{_SELECT} WHERE seq > ? AND start IS NULL ORDER BY seq"
 PART: Final = f"{_SELECT} WHERE seq > ? AND seq <= ? ORDER BY seq"
-DAYS: Final = f"{_SELECT} INDEXED BY by_day WHERE day BETWEEN ? AND ? AND kind <> 'posted' ORDER BY +seq"
+ALL_CHAINED: Final = f"SELECT {COLUMNS}, chain FROM entries ORDER BY seq"
+DAYS: Final = f"{_SELECT} WHERE day BETWEEN ? AND ? AND start IS NULL ORDER BY +seq"
 UNDOS: Final = f"{_SELECT} WHERE undoes BETWEEN ? AND ? AND day NOT BETWEEN ? AND ?"
 """Undos, made about other days, of acts within a range of numbers."""
 
+_SAME_MARK: Final = "tank = ? AND feed = ? AND day = ? AND mark = ?"
 UNDONE_MARKS: Final = (
-    "SELECT count(*) FROM entries e WHERE tank = ? AND feed = ? AND day = ? AND round = ? AND attempt IS NOT NULL "
-    "AND EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.act)"
+    f"SELECT count(*) FROM entries e WHERE {_SAME_MARK} AND EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.act)"
 )
-MARK: Final = f"{_SELECT} WHERE tank = ? AND feed = ? AND day = ? AND round = ? AND attempt = ?"
+MARK: Final = f"{_SELECT} WHERE {_SAME_MARK} AND attempt = ?"
 UNDO: Final = f"{_SELECT} WHERE undoes = ?"
-POSTED: Final = f"{_SELECT} WHERE start = ? ORDER BY seq DESC LIMIT 1"
-POSTINGS_FROM: Final = "SELECT count(*) FROM entries WHERE start = ?"
+STARTED: Final = f"{_SELECT} WHERE start = ? ORDER BY attempt DESC LIMIT 1"
+STARTS: Final = "SELECT count(*) FROM entries WHERE start = ?"
 ACT_KIND: Final = "SELECT kind FROM entries WHERE seq = ? AND act = seq"
 
-_SERVED: Final = (
-    "SELECT tank, feed, (SELECT e.day FROM entries e INDEXED BY mark_once WHERE e.tank = given.tank AND "
-    "e.feed = given.feed AND e.round IS NOT NULL AND e.kind = 'served'"
+# Each (tank, feed) of a kind, found by one look into the index for each, not by reading the entries between.
+_PAIRS: Final = (
+    "WITH RECURSIVE pair (seq) AS (SELECT (SELECT seq FROM entries WHERE kind = :kind ORDER BY tank, feed LIMIT 1) "
+    "UNION ALL SELECT (SELECT n.seq FROM entries n WHERE n.kind = :kind AND (n.tank, n.feed) > "
+    "(SELECT e.tank, e.feed FROM entries e WHERE e.seq = pair.seq) ORDER BY n.tank, n.feed LIMIT 1) "
+    "FROM pair WHERE pair.seq IS NOT NULL) "
 )
-LAST_SERVED: Final = f"{_SERVED} AND e.day < ? AND {_NOT_UNDONE} ORDER BY e.day DESC LIMIT 1) FROM given"
-FIRST_SERVED: Final = f"{_SERVED} AND {_NOT_UNDONE} ORDER BY e.day LIMIT 1) FROM given"
+_OF_PAIR: Final = "FROM entries e WHERE e.kind = :kind AND e.tank = p.tank AND e.feed = p.feed"
+_FROM_PAIRS: Final = "FROM pair JOIN entries p ON p.seq = pair.seq"
+LAST_DAYS: Final = (
+    f"{_PAIRS} SELECT p.tank, p.feed, (SELECT e.day {_OF_PAIR} AND e.day < :before AND {_NOT_UNDONE} "
+    f"ORDER BY e.day DESC LIMIT 1) {_FROM_PAIRS}"
+)
+FIRST_DAYS: Final = (
+    f"{_PAIRS} SELECT p.tank, p.feed, (SELECT e.day {_OF_PAIR} AND {_NOT_UNDONE} ORDER BY e.day LIMIT 1) {_FROM_PAIRS}"
+)
 
 POSTED_WITHIN: Final = (
-    "SELECT start, body FROM entries e WHERE start BETWEEN "
+    "SELECT start, kind, version, body FROM entries e WHERE start BETWEEN "
     "coalesce((SELECT max(start) FROM entries WHERE start <= :first), :first) AND :last AND NOT EXISTS "
     "(SELECT 1 FROM entries later WHERE later.start = e.start AND later.seq > e.seq) ORDER BY start"
 )
-_ACTS: Final = "SELECT act FROM entries e WHERE seq = act AND kind NOT IN ('posted', 'undone')"
-LAST_ACT: Final = f"{_ACTS} AND {_NOT_UNDONE} ORDER BY seq DESC LIMIT 1"
-LAST_ACT_BY: Final = f"{_ACTS} AND keeper = ? AND {_NOT_UNDONE} ORDER BY seq DESC LIMIT 1"
 ACT: Final = (
     f"{_SELECT} WHERE seq >= :act AND seq < coalesce((SELECT seq FROM entries WHERE seq > :act AND act <> :act "
     "ORDER BY seq LIMIT 1), :act + 1000000) ORDER BY seq"
 )
+
+
+def last_act(by: str | None) -> tuple[str, tuple[str, ...]]:
+    """The query for the newest act that can be undone and was not, of one keeper if given, and its values."""
+    lasting = tuple(kind.name for kind in kinds() if not kind.undoable)
+    places = ", ".join("?" * len(lasting))
+    of_keeper = "" if by is None else "AND keeper = ? "
+    query = (
+        f"SELECT act FROM entries e WHERE seq = act AND kind NOT IN ({places}) {of_keeper}AND {_NOT_UNDONE} "
+        "ORDER BY seq DESC LIMIT 1"
+    )
+    return query, lasting if by is None else (*lasting, by)

@@ -1,27 +1,46 @@
-"""An entry as a row of the file's table, and back."""
+"""An entry as a row of the file's table, and back. The columns beside `body` and `chain` are there to find it by."""
 
 from __future__ import annotations
 
 import json
-import zlib
-from collections.abc import Sequence
 from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
-from schedules.ledger.entries import Acknowledged, Entry, Noted, Observed, Posting, Served, Skipped, What
-from schedules.ledger.lines import KINDS_OF_ENTRY, compact, line_of, what_of
-from schedules.ledger.packed import Packed, pack, unpack
+from schedules.ledger.compact import compact
+from schedules.ledger.declaration import Content, kind_named
+from schedules.ledger.entry import Entry, What, feed_of, tank_of
+from schedules.ledger.lines import Draft, Record
 
 Row = tuple[Any, ...]
-COLUMNS: Final = "seq, act, day, at, keeper, kind, tank, feed, round, undoes, start, body"
+COLUMNS: Final = "seq, act, day, at, keeper, kind, version, tank, feed, mark, undoes, start, body"
 """What a row is read from; `attempt` and `chain` are the store's own."""
-PLACES: Final = ", ".join("?" * 14)
-_NO_PLAN: Final = Posting(date.min, ())
+COLUMN_COUNT: Final = 15
+PLACES: Final = ", ".join("?" * COLUMN_COUNT)
 _EPOCH: Final = datetime(1970, 1, 1, tzinfo=UTC)
-_SERVED: Final = ("amount", "unit", "amount_mg", "share", "planned", "broke")
-_ACKNOWLEDGED: Final = ("flag", "severity", "extent")
-_IN_BODY: Final = {"served": _SERVED, "acknowledged": _ACKNOWLEDGED}
+
+
+class Place(NamedTuple):
+    """The columns that an entry is found by: tank and feed ('' for none), mark, act that it undoes, start."""
+
+    tank: str
+    feed: str
+    mark: str | None
+    undoes: int | None
+    start: int | None
+
+
+def place_of(draft: Draft) -> Place:
+    """Where an entry stands in the table, from what it says."""
+    kind, what = draft.kind, draft.what
+    mark = kind.mark(what)
+    return Place(
+        tank_of(what) or "",
+        feed_of(what) or "",
+        None if mark is None else " ".join(mark),
+        kind.undoes(what) if kind.undoes else None,
+        kind.start(what).toordinal() if kind.start else None,
+    )
 
 
 def micros(at: datetime) -> int:
@@ -29,66 +48,36 @@ def micros(at: datetime) -> int:
     return (at - _EPOCH) // timedelta(microseconds=1)
 
 
-def shrink(packed: Packed) -> bytes:
-    """A packed posting as it is kept in the file: its first day by itself, then all of it.
-
-    The first day is all that is ever asked of a posting once there is one for the day after.
-    """
-    return b"".join(zlib.compress(compact(part).encode()) for part in (_first_day(packed), packed))
-
-
-def _first_day(packed: Packed) -> Packed:
-    return pack(unpack(packed, 0, 1))
+def body_of(draft: Draft) -> str | bytes:
+    """The content of an entry as it is kept in the file: its values in order, or the kind's own form."""
+    codec = draft.kind.codec
+    if codec is None:
+        return compact(list(draft.content.values()))
+    return codec.shrink(draft.content)
 
 
-def grow(body: bytes, *, first_day_only: bool = False) -> Packed:
-    """A packed posting from the file; ValueError, TypeError or zlib.error where it is none."""
-    first = zlib.decompressobj()
-    data = first.decompress(body)
-    if not first.eof:
-        raise ValueError("a posted plan is cut short")
-    packed: Packed = json.loads(data if first_day_only else zlib.decompress(first.unused_data))
-    return packed
+def row_of(entry: Entry, draft: Draft, attempt: int, chain: bytes) -> Row:
+    """The row of an entry, every column of the table in order."""
+    tank, feed, mark, undoes, start = place_of(draft)
+    head = (entry.seq, entry.act, entry.day.toordinal(), micros(entry.at), entry.by, draft.kind.name, draft.version)
+    return (*head, tank, feed, mark, attempt, undoes, start, body_of(draft), chain)
 
 
-def row_of(entry: Entry, content: dict[str, Any], attempt: int | None, chain: bytes) -> Row:
-    """The row of an entry whose `lines.content_of` is given, every column of the table in order."""
-    what = entry.what
-    tank, feed, round_id, undoes, start, body = _columns(what, content)
-    head = (entry.seq, entry.act, entry.day.toordinal(), micros(entry.at), entry.by, KINDS_OF_ENTRY[type(what)])
-    return (*head, tank, feed, round_id, attempt, undoes, start, body, chain)
-
-
-def _columns(what: What, content: dict[str, Any]) -> Row:
-    """Tank, feed, round, undoes, start and body."""
-    if isinstance(what, Served):
-        return what.tank, what.feed, what.round, None, None, _values(what, _SERVED)
-    if isinstance(what, Skipped):
-        return what.tank, what.feed, what.round, None, None, what.because
-    if isinstance(what, Observed):
-        return what.tank, what.feed, None, None, None, what.leftovers
-    if isinstance(what, Noted):
-        return what.tank, None, None, None, None, what.text
-    if isinstance(what, Acknowledged):
-        return what.tank, what.feed, None, None, None, _values(what, _ACKNOWLEDGED)
-    if isinstance(what, Posting):
-        return None, None, None, None, what.start.toordinal(), shrink(content)
-    return None, None, None, what.act, None, None
-
-
-def _values(what: What, names: Sequence[str]) -> str:
-    """Some fields of an entry, in the order of their names."""
-    return compact([getattr(what, "part" if name == "share" else name) for name in names])
+def _content(kind_name: str, version: int, body: Any) -> Content:
+    kind = kind_named(kind_name, version)
+    if kind.codec is not None:
+        content: Content = kind.codec.grow(body)
+        return content
+    if not isinstance(body, str):
+        raise ValueError("the body is no text")
+    return dict(zip(kind.keys(version), json.loads(body), strict=True))
 
 
 @lru_cache(maxsize=16384)
-def _what(kind: str, tank: str | None, feed: str | None, round_id: str | None, body: Any) -> What:
-    """What a row holds; servings repeat themselves, so the same one is made once."""
-    if kind in _IN_BODY:
-        values = dict(zip(_IN_BODY[kind], json.loads(body), strict=True))
-        return what_of(kind, values | {"tank": tank, "feed": feed, "round": round_id})
-    named = {"skipped": "because", "observed": "leftovers", "noted": "text"}[kind]
-    return what_of(kind, {"tank": tank, "feed": feed, "round": round_id, named: body})
+def _what(kind_name: str, version: int, body: str) -> What:
+    """What a row says; servings repeat themselves, so the same one is made once."""
+    what: What = kind_named(kind_name, version).read(_content(kind_name, version, body), version)
+    return what
 
 
 @lru_cache(maxsize=4096)
@@ -102,30 +91,35 @@ def _instant(microseconds: int) -> datetime:
     return _EPOCH + timedelta(microseconds=microseconds)
 
 
-def line_of_row(row: Row) -> str:
-    """The line of the entry in a row, without unfolding a posted plan; raises like `entry_of_row`."""
-    if row[5] != "posted":
-        return line_of(entry_of_row(row))
+def _head(row: Row) -> tuple[int, int, date, datetime, str | None]:
     seq, act, day, at, keeper = row[:5]
-    return line_of(Entry(seq, act, _day(day), _instant(at), keeper, _NO_PLAN), grow(row[-1]))
-
-
-def entry_of_row(row: Row) -> Entry:
-    """The entry of a row of `COLUMNS`; ValueError, TypeError, KeyError, OverflowError, zlib.error if it is none."""
-    seq, act, day, at, keeper, kind, tank, feed, round_id, undoes, start, body = row
-    if kind == "undone":
-        what: What = what_of(kind, {"undoes": undoes})
-    elif kind == "posted":
-        packed = grow(body)
-        what = what_of(kind, packed)
-        if grow(body, first_day_only=True) != _first_day(packed):
-            raise ValueError("a posted plan and its first day differ")
-        if not isinstance(what, Posting) or what.start.toordinal() != start:
-            raise ValueError("a posted plan starts on another day than its row says")
-    else:
-        what = _what(kind, tank, feed, round_id, body)
     if not isinstance(seq, int) or not isinstance(act, int):
         raise ValueError(f"the act is {act!r}")
     if keeper is not None and not isinstance(keeper, str):
         raise ValueError(f"the keeper is {keeper!r}")
-    return Entry(seq, act, _day(day), _instant(at), keeper, what)
+    return seq, act, _day(day), _instant(at), keeper
+
+
+def record_of_row(row: Row) -> Record:
+    """The record in a row of `COLUMNS`, as it was written."""
+    kind, version, body = row[5], row[6], row[-1]
+    return Record(*_head(row), kind, version, _content(kind, version, body))
+
+
+def entry_of_row(row: Row) -> Entry:
+    """The entry of a row of `COLUMNS`.
+
+    Raises `Malformed`, another ValueError, TypeError, KeyError, IndexError, OverflowError or zlib.error if it is none.
+    """
+    kind, version, body = row[5], row[6], row[-1]
+    if isinstance(body, str):
+        return Entry(*_head(row), _what(kind, version, body))
+    return record_of_row(row).entry
+
+
+def check_place(row: Row, draft: Draft) -> None:
+    """ValueError unless the columns that a row of `COLUMNS` is found by say the same as its body."""
+    if row[7:12] != place_of(draft):
+        raise ValueError("its columns and its body say different things")
+    if draft.kind.codec is not None:
+        draft.kind.codec.check(row[-1])

@@ -6,30 +6,52 @@ beforehand, so any number of programs may share the file.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
+import os
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import closing, contextmanager
 from datetime import date, datetime
 from itertools import pairwise, zip_longest
 from pathlib import Path
 from threading import RLock
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from schedules.ledger.admission import admitted
-from schedules.ledger.entries import Entry, Posting, Undone, What
-from schedules.ledger.lines import content_of, next_chain
-from schedules.ledger.packed import unpack
+from schedules.ledger.declaration import Content, kind_named
+from schedules.ledger.entries.packed import unpack
+from schedules.ledger.entries.posted import CODEC
+from schedules.ledger.entries.posting import Posting
+from schedules.ledger.entries.served import SERVED
+from schedules.ledger.entry import Entry, What
+from schedules.ledger.lines import draft_of, next_chain
+from schedules.ledger.standing import undone_act
 from schedules.ledger.stores.sqlite import queries
-from schedules.ledger.stores.sqlite.connection import check_tables, connect, create, version_of
-from schedules.ledger.stores.sqlite.faults import DAMAGED, fault, faults_of, faults_of_reading
+from schedules.ledger.stores.sqlite.connection import (
+    check_tables,
+    connect,
+    connect_reading,
+    new_ledger,
+    read_as_now,
+    version_of,
+)
+from schedules.ledger.stores.sqlite.faults import DAMAGED, READ_ONLY, fault, faults_of, faults_of_reading
 from schedules.ledger.stores.sqlite.inserting import Inserter
 from schedules.ledger.stores.sqlite.migration import migrate
-from schedules.ledger.stores.sqlite.rows import Row, entry_of_row, grow, line_of_row
+from schedules.ledger.stores.sqlite.rows import Row, check_place, entry_of_row, record_of_row
 from schedules.ledger.stores.sqlite.schema import VERSION
-from schedules.ledger.stores.sqlite.tail_marker import Witness, bear_witness, beside, refuse_lost_end, witness_of
+from schedules.ledger.stores.sqlite.tail_marker import (
+    TailMarker,
+    accept,
+    beside,
+    keep_for_repair,
+    lost_end,
+    marker_of,
+    write_marker,
+)
 
 TAIL: Final = 64
 """How many of the newest entries are checked against their chain whenever a ledger is opened."""
 _BATCH: Final = 2000
+T = TypeVar("T")
 Values = Sequence[Any] | dict[str, Any]
 
 
@@ -50,9 +72,21 @@ def _make(path: Path, allowed: bool) -> None:
     if not allowed:
         raise fault(path, "there is no ledger here. Check the path, or open the room once to begin one.")
     try:
-        create(path)
+        with new_ledger(path):
+            pass
     except FileExistsError:
         return  # another program made it first, which is as good
+
+
+def accept_lost_end(path: Path, patience: float = 5.0) -> int:
+    """Take a ledger that lost its end as it is, on a keeper's word; the number of its entries.
+
+    What was kept of the damaged log stays beside it for a repair. Raises `LedgerFault` as `open_ledger` does.
+    """
+    with faults_of(path), closing(connect(path, patience)) as connection:
+        check_tables(path, connection, version_of(path, connection))
+        accept(path, connection)
+        return int(connection.execute("SELECT coalesce(max(seq), 0) FROM entries").fetchone()[0])
 
 
 class SqliteLedger:
@@ -62,33 +96,47 @@ class SqliteLedger:
         self._path = path
         self._lock = RLock()
         self._depth = 0
+        self._read_only = not os.access(path, os.W_OK)
         with faults_of(path):
-            witness = witness_of(path)
-            self._connection = connect(path, patience)
+            marker = marker_of(path)
+            self._connection = (connect_reading if self._read_only else connect)(path, patience)
         try:
             with faults_of_reading(path):
-                self._prepare(patience, witness)
+                self._prepare(patience, marker)
         except BaseException:
             self._connection.close()
             raise
 
-    def _prepare(self, patience: float, witness: Witness | None) -> None:
+    def _prepare(self, patience: float, marker: TailMarker | None) -> None:
         version = version_of(self._path, self._connection)
-        refuse_lost_end(self._path, self._connection, witness)
+        lost = lost_end(self._path, self._connection, marker)
+        if lost is not None:
+            if not self._read_only:
+                keep_for_repair(self._path)
+            raise lost
+        if self._read_only:
+            check_tables(self._path, self._connection, version)
+            read_as_now(self._connection, version)
+        else:
+            self._bring_up(version, patience)
+        self._check_tail()
+        self._seen: int = self._connection.execute("PRAGMA data_version").fetchone()[0]
+        self._file, self._log = _identity(self._path), _identity(beside(self._path, "-wal"))
+
+    def _bring_up(self, version: int, patience: float) -> None:
         if version < VERSION:
             migrate(self._path, self._connection, patience)
         check_tables(self._path, self._connection)
         if self._connection.execute("PRAGMA journal_mode").fetchone()[0] != "wal":
             self._connection.execute("PRAGMA journal_mode = WAL")
-        self._check_tail()
-        self._seen: int = self._connection.execute("PRAGMA data_version").fetchone()[0]
-        self._file, self._log = _identity(self._path), _identity(beside(self._path, "-wal"))
 
     def _check_tail(self) -> None:
         """Refuse a file whose newest entries do not follow from each other; `verify` looks at all of them."""
         rows = self._connection.execute(queries.TAIL, (TAIL,)).fetchall()
         for (*_, before), (*row, chain) in zip(rows[1:], rows, strict=False):
-            if next_chain(before, line_of_row(tuple(row))) != chain:
+            record = record_of_row(tuple(row))
+            check_place(tuple(row), record.draft)
+            if next_chain(before, record.line) != chain:
                 raise fault(self._path, f"entry {row[0]} is not as it was written: {DAMAGED}")
 
     # Writing
@@ -98,14 +146,16 @@ class SqliteLedger:
         settled, at = admitted(what, day, at, by)
         if not settled:
             return ()
-        contents = [content_of(one) for one in settled]
+        drafts = [draft_of(one) for one in settled]
+        if self._read_only:
+            raise fault(self._path, READ_ONLY)
         with self._lock, faults_of_reading(self._path):
             self._refuse_lost_file()
             with self._writing():
                 inserter = Inserter(self._connection, self._path)
-                made = inserter.insert(settled, contents, day, at, by)
+                made = inserter.insert(drafts, day, at, by)
             self._refuse_lost_file()
-            bear_witness(self._path, made[-1].seq, inserter.chains[-1])
+            write_marker(self._path, made[-1].seq, inserter.chains[-1])
         return made
 
     @contextmanager
@@ -149,7 +199,7 @@ class SqliteLedger:
             if not acts:
                 return found
             late = self._entries(queries.UNDOS, (min(acts), max(acts), *days))
-        undos = [undo for undo in late if isinstance(undo.what, Undone) and undo.what.act in acts]
+        undos = [undo for undo in late if undone_act(undo) in acts]
         return tuple(sorted((*found, *undos), key=lambda entry: entry.seq)) if undos else found
 
     def after(self, seq: int) -> tuple[Entry, ...]:
@@ -157,10 +207,20 @@ class SqliteLedger:
         return self._entries(queries.AFTER, (seq,))
 
     def everything(self) -> Iterator[Entry]:
-        """Every entry up to now, postings and undos too, read in parts so that nobody waits."""
+        """Every entry up to now, postings and undos too."""
+        return self._each(entry_of_row)
+
+    def lines(self) -> Iterator[str]:
+        """The line of every entry up to now, as it was written."""
+        return self._each(lambda row: record_of_row(row).line)
+
+    def _each(self, made: Callable[[Row], T]) -> Iterator[T]:
+        """Something of every row up to now, read in parts so that nobody waits."""
         last, seq = self.last_seq(), 0
         while seq < last:
-            part = self._entries(queries.PART, (seq, min(seq + _BATCH, last)))
+            with self._lock, faults_of_reading(self._path):
+                rows = self._connection.execute(queries.PART, (seq, min(seq + _BATCH, last))).fetchall()
+                part = [made(row) for row in rows]
             yield from part
             seq += _BATCH
 
@@ -182,13 +242,13 @@ class SqliteLedger:
 
     def last_served(self, before: date) -> Mapping[tuple[str, str], date]:
         """For each (tank, feed) the last day before `before` on which it was given."""
-        return self._by_pair(queries.LAST_SERVED, (before.toordinal(),))
+        return self._by_pair(queries.LAST_DAYS, {"kind": SERVED.name, "before": before.toordinal()})
 
     def first_served(self) -> Mapping[tuple[str, str], date]:
         """For each (tank, feed) the first day on which it was given."""
-        return self._by_pair(queries.FIRST_SERVED, ())
+        return self._by_pair(queries.FIRST_DAYS, {"kind": SERVED.name})
 
-    def _by_pair(self, query: str, values: Sequence[Any]) -> dict[tuple[str, str], date]:
+    def _by_pair(self, query: str, values: Values) -> dict[tuple[str, str], date]:
         with faults_of_reading(self._path):
             rows = self._rows(query, values)
             return {(tank, feed): date.fromordinal(day) for tank, feed, day in rows if day is not None}
@@ -201,28 +261,28 @@ class SqliteLedger:
     def postings(self, first: date, last: date) -> tuple[Posting, ...]:
         """The postings in force on any of the days, by start."""
         with faults_of_reading(self._path):
-            return tuple(unpack(grow(body)) for _, body in self._posted(first, last))
+            return tuple(unpack(_packed(row)) for row in self._posted(first, last))
 
     def due(self, first: date, last: date) -> tuple[Posting, ...]:
         """The postings in force, each cut to the days on which it is, and only those read."""
         rows = self._posted(first, last)
-        ends = [later - start for (start, _), (later, _) in pairwise(rows)]
+        ends = [later[0] - row[0] for row, later in pairwise(rows)]
         found = []
         with faults_of_reading(self._path):
-            for (start, body), end in zip_longest(rows, ends):
-                skipped = max(0, first.toordinal() - start)
-                packed = grow(body, first_day_only=(skipped, end) == (0, 1))
+            for row, end in zip_longest(rows, ends):
+                skipped = max(0, first.toordinal() - row[0])
+                packed = _packed(row, first_day_only=(skipped, end) == (0, 1))
                 found.append(unpack(packed, skipped, end))
         return tuple(found)
 
     def _posted(self, first: date, last: date) -> list[Row]:
-        """Start and body of the postings in force."""
+        """Start, kind, schema version and body of the postings in force."""
         return self._rows(queries.POSTED_WITHIN, {"first": first.toordinal(), "last": last.toordinal()})
 
     def last_act(self, by: str | None = None) -> tuple[Entry, ...]:
         """The entries of the newest standing act that can be undone, of one keeper if given."""
         with self.moment():
-            found = self._rows(queries.LAST_ACT if by is None else queries.LAST_ACT_BY, () if by is None else (by,))
+            found = self._rows(*queries.last_act(by))
             return self._entries(queries.ACT, {"act": found[0][0]}) if found else ()
 
     @contextmanager
@@ -245,6 +305,13 @@ class SqliteLedger:
         """Let go of the file."""
         with self._lock, faults_of(self._path):
             self._connection.close()
+
+
+def _packed(row: Row, *, first_day_only: bool = False) -> Content:
+    """The packed values of a row of `_posted`, in the newest schema version."""
+    _, kind, version, body = row
+    content = CODEC.grow(body, first_day_only=first_day_only)
+    return kind_named(kind, version).as_now(content, version)
 
 
 def _identity(path: Path) -> tuple[int, int] | None:
