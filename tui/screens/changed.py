@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from schedules.ledger import LedgerFault
-from schedules.planning.problem.weights import CHURN_DAYS
 from schedules.room import Room
 from schedules.room_file import RoomFileFaults, load_room
 from schedules.session.room_change import only_names, plan_question, room_changes
