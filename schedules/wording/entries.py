@@ -23,7 +23,8 @@ STAGE_TEXT: Final[dict[Stage, str]] = {
 _KEPT: Final = {
     "again": "already given",
     "min_gap": "its gap is not over",
-    "clock_gap": "the gap of a need is not over",
+    "clock_gap": "the gap of the feeds that take turns with it is not over",
+    "group_gap": "the gap of the feeds that take turns with it is not over",
     "leftovers": "most of a solid feed was left",
     "ration": "the day's ration is taken",
 }

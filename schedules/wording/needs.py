@@ -16,15 +16,11 @@ def needed_text(room: Room, need: str) -> str:
 
 def waiting_text(room: Room, gap: Missed) -> str:
     """How long a tank has been waiting for what was missed: `no fine feed for 3 days, at most 2`."""
-    name = needed_text(room, gap.need)
+    name = needed_text(room, gap.need).removeprefix("a ")
     if gap.without is None:
-        return f"{name} never given here"
+        return f"no {name} since it was entered"
     at_most = "" if gap.max_gap is None else f", at most {gap.max_gap}"
-    return (
-        f"{name} given today{at_most}"
-        if gap.without == 0
-        else f"no {name.removeprefix('a ')} for {days_word(gap.without)}{at_most}"
-    )
+    return f"{name} given today{at_most}" if gap.without == 0 else f"no {name} for {days_word(gap.without)}{at_most}"
 
 
 def need_rules_text(room: Room, tank: Tank, feed: Feed) -> str:

@@ -12,7 +12,7 @@ SHOWN: Final = 6
 SETTINGS: Final = {
     "rounds": "the rounds of a day were changed",
     "keepers": "the keepers were changed",
-    "clocks": "how often needs are answered was changed",
+    "clocks": "the needs of the room were changed",
     "name": "the room has another name",
     "zone": "the time zone was changed",
     "units": "the units were changed",

@@ -124,9 +124,18 @@ def test_a_plan_that_starts_on_a_monday_has_no_earlier_days_this_week() -> None:
 
 
 def test_a_room_that_begins_its_ledger_is_not_in_debt() -> None:
-    fine = fine_of(Past(), WEDNESDAY)
+    ground = tank_of(Past(), WEDNESDAY).clocks["ground"]
 
-    assert (fine.wanted_since, fine.earlier_wanted) == (0, 0)
+    assert (ground.wanted_since, ground.earlier_wanted) == (0, 0)
+
+
+def test_where_no_fine_feed_was_ever_written_down_its_longest_gap_runs_out_on_day_0() -> None:
+    """A day d is overdue from d - c = 2 on, c the day before the run began (planning rules, form 2)."""
+    fine = fine_of(Past(), WEDNESDAY)
+    hatched_today = make_tank("a1", FEEDS, animals=(Presence("shrimplet", 9, first=TODAY),))
+
+    assert (fine.wanted_since, fine.earlier_wanted) == (-1, 0)
+    assert tank_of(Past(), tank=hatched_today).clocks["first_fine"].wanted_since == 0
 
 
 def test_a_wanted_run_starts_with_the_animals_or_with_the_ledger() -> None:
@@ -134,7 +143,8 @@ def test_a_wanted_run_starts_with_the_animals_or_with_the_ledger() -> None:
     tank = make_tank("a1", FEEDS, animals=(ADULTS, hatched))
     found = tank_of(Past().gave("a1", FLAKE, days_ago(9), 0.5), tank=tank)
 
-    assert found.clocks["first_fine"].wanted_since == -4
+    assert found.clocks["first_fine"].wanted_since == -1
+    assert found.clocks["powder"].wanted_since == -4
     assert found.clocks["ground"].wanted_since == -9
 
 

@@ -19,18 +19,19 @@ from tui.cli.session import Options, open_session
 def print_prepare(options: Options, asked: Namespace) -> int:
     """Post today's plan where it was not yet, then print what to take, weigh, mix and carry for the whole round."""
     with open_session(options, "today") as session:
-        room, sheet, due = session.room, session.sheet, session.doses.servings
-        prepared = prepare(room, session.history, due, sheet.day)
+        sheet, doses = session.sheet, session.doses
+        prepared = prepare(session.room, session.history, doses.servings, session.day)
         if asked.json:
             head = {"format": "rackround-prepare/1", "date": sheet.day.isoformat(), "round": sheet.round}
-            say_json(head | _prepare_json(room, prepared))
+            say_json(head | _prepare_json(session.room, prepared))
             return OK
+        servings = counted(len(doses.servings), "serving")
         minutes = f"{minutes_text(sheet.minutes_left)} at the tanks, {minutes_text(prepared.minutes)} to prepare"
-        say(f"Before the {sheet.round} round: {counted(len(due), 'serving')}, {minutes}")
+        say(f"Before the {sheet.round} round: {servings}, {minutes}")
         for stage, found in groupby(prepared.picks, key=lambda pick: pick.stage):
             say(f"{stage}:")
             for pick in found:
-                say(f"  {pick_text(room, pick)}")
+                say(f"  {pick_text(session.room, pick)}")
     return OK
 
 

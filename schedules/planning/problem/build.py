@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from schedules.amounts.ration import piece_rule
 from schedules.history.history import History
 from schedules.planning.problem.types import Clock, LastAnswer, PlanFeed, Problem, Slot, TankProblem
-from schedules.room import Feed, FeedRules, Room, Tank
+from schedules.room import ClockRules, Feed, FeedRules, Room, Tank
 from schedules.room.days_off import is_day_off
 from schedules.room.kinds import KIND_DEFAULTS
 from schedules.room.needs import TankClock, clocks_of, feed_spans, stage_spans
@@ -23,7 +23,8 @@ def build_problem(room: Room, history: History, start: date, days: int, as_given
     """The problem of planning `days` days from `start`.
 
     The ledger's first day bounds what is known: days before it count neither as wanted nor as overdue, so that a room
-    that starts to keep a ledger does not begin in debt.
+    that starts to keep a ledger does not begin in debt. Only fine feed and the fans' feed, where none was ever written
+    down, are wanted on day 0 already: those who live on them shall not wait for a first meal.
     """
     frame = _Frame(room, history, start, days, as_given)
     tanks = {tank: frame.tank(room.tanks[tank]) for tank in room.walk}
@@ -138,11 +139,17 @@ class _Frame:
             overdue=clock.rules.overdue,
             rotate=clock.rules.rotate,
             wanted=wanted,
-            wanted_since=None if since is None else (max(since, self.begun) - self.start).days,
+            wanted_since=None if since is None else self._since(since, clock.rules, last),
             last=None if last is None else LastAnswer((last[0] - self.start).days, last[1]),
             earlier_days=earlier[0],
             earlier_wanted=earlier[1],
         )
+
+    def _since(self, run: date, rules: ClockRules, last: tuple[date, str] | None) -> int:
+        """The day a run of wanted days counts from; of a first meal at the young's or the fans' table late enough."""
+        if last is None and rules.table in ("fine", "fan") and rules.max_gap is not None:
+            return max((run - self.start).days, 1 - rules.max_gap)
+        return (max(run, self.begun) - self.start).days
 
     def _answers(self, name: str, clock: TankClock) -> tuple[str, ...]:
         """The feeds whose past servings count: of a clock of the table others of its kinds too."""
