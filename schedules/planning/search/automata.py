@@ -82,14 +82,16 @@ class Automata:
         answers = self._answers(day, evening) - earned[..., None, None]
         return np.minimum(self._unanswered(day, evening), self._table(answers)[self.answer_at])
 
-    def inputs_cost(self, day: int, evening: Floats) -> Floats:
-        """The cost of each input in each state (I S), the cost to go after the day included."""
-        answers = self._answers(day, evening)
-        found = [self._unanswered(day, evening)]
-        for number in range(1, self.inputs):
-            others = NEVER * (self.number != number)
-            found.append(self._table(answers + others[..., None, None])[self.answer_at])
-        return np.minimum(np.stack(found), NEVER)
+    def moves(self, day: int, evening: Floats) -> tuple[Floats, Ints, Ints]:
+        """For each input in each state (I S): its cost, the cost to go included, the option taken, where it leads."""
+        costs, after = self.options(day, evening, np.arange(len(self.row)))
+        numbers = np.pad(self.number, ((0, 0), (1, 0)))[self.row]
+        # Twice, so that an option of another input is worse than a forbidden one of this input.
+        taken = np.stack([(costs + 2 * NEVER * (numbers != number)).argmin(axis=1) for number in range(self.inputs)])
+        states = np.arange(len(self.row))
+        allowed = numbers[states, taken] == np.arange(self.inputs)[:, None]
+        costs = np.where(allowed, np.minimum(costs[states, taken], NEVER), NEVER)
+        return costs, taken, self.next_morning(day, after[states, taken])
 
     def options(self, day: int, evening: Floats, states: Ints) -> tuple[Floats, Ints]:
         """For any states (K): the cost of each option and the state it leads to (K 1+O), none first."""

@@ -55,23 +55,24 @@ class _Beam:
         self.states: Ints = decomposition.start.reshape(count, 1, clocks)
         self.first = decomposition.first
         self.value: Floats = np.zeros((count, 1))
-        self.numbers = np.pad(self.block.clocks.number, ((0, 0), (1, 0)))
-        self.rows = np.arange(count * clocks).reshape(count, 1, clocks)
         self.steps: list[tuple[Ints, Ints, Ints]] = []
         multipliers = [(_MIX * (2 * place + 1) * (place + 3)) | 1 for place in range(clocks)]
         self.mix = np.array([number % 2**63 for number in multipliers], dtype=np.int64)
 
     def step(self, day: int) -> None:
         """Give something on a day, and keep the best."""
-        bounds = self._bounds(day)
+        clocks = self.block.clocks
+        costs, options, after = clocks.moves(day, clocks.evening(day, self.guide.clocks[day + 1]))
+        bounds = self._bounds(day, costs)
         count, sets = len(bounds), bounds.shape[2]
         best = _lowest(bounds.reshape(count, -1), _SPARE * self.width)
         value = np.take_along_axis(bounds.reshape(count, -1), best, 1)
         parent, chosen = best // sets, best % sets
-        states, options = self._grown(day, parent, chosen)
-        order = self._kept(value, states)
-        self.states = states[self.unit, order]
-        self.steps.append((parent[self.unit, order], chosen[self.unit, order], options[self.unit, order]))
+        inputs, states = self.block.inputs[self.unit, chosen], self.states[self.unit, parent]
+        order = self._kept(value, after[inputs, states])
+        taken, at = inputs[self.unit, order], states[self.unit, order]
+        self.states = after[taken, at]
+        self.steps.append((parent[self.unit, order], chosen[self.unit, order], options[taken, at]))
         to_go = self.guide.clocks[day + 1][self.states].sum(axis=2) + self.guide.days[day + 1][:, None]
         bound = value[self.unit, order]
         self.value = np.where(bound < NEVER / 2, bound - to_go, NEVER)
@@ -91,10 +92,8 @@ class _Beam:
             at = parent
         return given[..., :feeds]
 
-    def _bounds(self, day: int) -> Floats:
-        """The lower bound of each plan with each set (U W F)."""
-        clocks = self.block.clocks
-        costs = clocks.inputs_cost(day, clocks.evening(day, self.guide.clocks[day + 1]))
+    def _bounds(self, day: int, costs: Floats) -> Floats:
+        """The lower bound of each plan with each set (U W F), from the costs of inputs by state."""
         mine = costs.T[self.states]
         none, answers = mine[..., 0], mine[..., 1:] - mine[..., :1]
         answers = answers.reshape(*self.value.shape, -1)
@@ -102,19 +101,6 @@ class _Beam:
         found += (self.value + none.sum(axis=2) + self.guide.days[day + 1][:, None])[..., None]
         found += (self.sets[:, day] + self.lean[:, day, None] * self.block.sizes)[:, None]
         return found
-
-    def _grown(self, day: int, parent: Ints, chosen: Ints) -> tuple[Ints, Ints]:
-        """The states of the next morning and the options taken (both U K C)."""
-        clocks = self.block.clocks
-        states, inputs = self.states[self.unit, parent], self.block.inputs[self.unit, chosen]
-        rows = np.broadcast_to(self.rows, states.shape).ravel()
-        evening = clocks.evening(day, self.guide.clocks[day + 1])
-        costs, after = clocks.options(day, evening, states.ravel())
-        # Twice, so that an option of another input is worse than a forbidden one of this input.
-        costs += 2 * NEVER * (self.numbers[rows] != inputs.reshape(-1, 1))
-        option = costs.argmin(axis=1)
-        after = clocks.next_morning(day, np.take_along_axis(after, option[:, None], 1)[:, 0])
-        return after.reshape(states.shape), option.reshape(states.shape)
 
     def _kept(self, value: Floats, states: Ints) -> Ints:
         """Which candidates to keep, cheapest first, of those that agree only the first."""
