@@ -17,6 +17,7 @@ from schedules.ledger import (
     Noted,
     Observed,
     Reason,
+    Sighting,
     Skipped,
     Undone,
     What,
@@ -28,6 +29,7 @@ from schedules.review.missed import Missed
 from schedules.room import Room
 from schedules.round import Refusal, RoundServing, Stop, finish_stop, give
 from schedules.session.acknowledgement import seen_by, setting_aside, waiting
+from schedules.session.doubt import doubt_about
 from schedules.session.open_round import Clock, OpenRound, Posts, about, days_before, tanks_of
 from schedules.session.outcome import Outcome, Result
 from schedules.session.unsaved import Act, ActKind, Unsaved
@@ -99,6 +101,17 @@ class Session(OpenRound):
         if not clean(text):
             return self._nothing("no_text", tank)
         return self._write("note", [Noted(tank, clean(text))])
+
+    def saw(self, what: Sighting, *, day: date | None = None, anyway: bool = False) -> Outcome:
+        """Record what was seen of a tank's animals or became of them, today or on a past day.
+
+        Where something speaks against it, nothing is recorded and the doubt comes back; with `anyway` it is recorded.
+        """
+        on = day or self.day
+        doubt = None if anyway else doubt_about(self.room_on(on), self.life, self.day, on, what)
+        if doubt is not None:
+            return replace(self._nothing("refused", what.tank), doubt=doubt)
+        return self._write("saw", [what], on)
 
     def seen_by(self, flag: Flag) -> tuple[str, ...]:
         """Who has seen a flag and set it aside, the first one first; empty while it stands among the others."""

@@ -1,15 +1,17 @@
-"""Why a serving should not be given now, and why one is due: one sentence each."""
+"""Why a serving should not be given now, why one is due, what speaks against a sighting: one sentence each."""
 
 from __future__ import annotations
 
 from typing import Final
 
-from schedules.formatting import clock_text, day_text, days_word, number_text
+from schedules.formatting import clock_text, date_text, day_text, days_word, number_text
 from schedules.ledger import Entry
+from schedules.ledger.declaration import kind_of
 from schedules.room import Room
 from schedules.round.doses import Doses
 from schedules.round.types import Refusal, Why
-from schedules.wording.entries import dose_text, feed_name
+from schedules.session.doubt import Doubt
+from schedules.wording.entries import RoomNames, dose_text, feed_name
 
 TIMES: Final = ("", "", "twice", "three times", "four times", "five times", "six times", "seven times", "eight times")
 
@@ -82,3 +84,27 @@ def _ration_text(room: Room, refusal: Refusal, doses: Doses | None) -> str:
 
 def _by(room: Room, entry: Entry | None) -> str:
     return "" if entry is None else f" by {entry.by or 'the program'} at {clock_text(entry.at, room.zone)}"
+
+
+def doubt_text(room: Room, doubt: Doubt) -> str:
+    """What speaks against a sighting."""
+    what = doubt.sighting
+    said = kind_of(what).words(what, doubt.day, RoomNames(room))
+    match doubt.kind:
+        case "future":
+            return f"{said}: {date_text(doubt.day)} {doubt.day.year} lies ahead"
+        case "more_than_there":
+            stage = what.stage.replace("_", " ")
+            return f"{said}: only {doubt.there} {stage}{'' if doubt.there == 1 else 's'} are known to be there"
+        case "quarantine":
+            return f"{said}: {_quarantine_text(room, doubt)}"
+
+
+def _quarantine_text(room: Room, doubt: Doubt) -> str:
+    tank = room.tanks[doubt.sighting.tank]
+    if tank.quarantine_days is None:
+        return f"{tank.id} is a quarantine without an end (quarantine_days is not set)"
+    rule = f"the quarantine of {tank.id} lasts {days_word(tank.quarantine_days)} from the last animals that came in"
+    if doubt.arrived is None or doubt.until is None:
+        return f"{rule}, and no day on which any came is known"
+    return f"{rule}, {date_text(doubt.arrived)}; it is over on {date_text(doubt.until)}"

@@ -97,6 +97,9 @@ class StoreAndModel(RuleBasedStateMachine):
             assert of.posting(first) == self.model.posting(first)
             assert dict(of.last_served(first)) == self.model.last_served(first)
             assert dict(of.first_served()) == self.model.first_served()
+            for kind in ("sighting", "served"):
+                assert of.of_kind(kind) == self.model.of_kind(kind)
+                assert of.of_kind(kind, first) == self.model.of_kind(kind, first)
 
     @rule(seq=st.integers(-1, 30), by=KEEPERS)
     def ask_for_the_newest(self, seq: int, by: str | None) -> None:

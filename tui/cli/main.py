@@ -30,6 +30,8 @@ COMMANDS = {
     "leftovers": "tui.cli.marks:report_leftovers",
     "note": "tui.cli.marks:write_note",
     "seen": "tui.cli.seen:mark_seen",
+    "saw": "tui.cli.lives:record_sighting",
+    "lives": "tui.cli.lives:print_lives",
     "undo": "tui.cli.marks:undo_last",
     "new": "tui.cli.new:write_starter",
     "prepare": "tui.cli.prepare:print_prepare",

@@ -34,7 +34,7 @@ async def offer(app: RackroundApp) -> None:
         way = "The room stays as it was. Correct the file and save it; it is looked at again."
         await app.push_screen_wait(Leaf("The room file has faults", [*lines, Content(""), Content(way)]))
         return
-    changes = room_changes(app.session.room, room)
+    changes = room_changes(app.session.file_room, room)
     if not changes:
         app.page.tell("the room file says the same as before")
         return
@@ -46,10 +46,10 @@ async def offer(app: RackroundApp) -> None:
 
 
 async def _plan_text(app: RackroundApp, room: Room) -> str:
-    if only_names(app.session.room, room):
+    if only_names(app.session.file_room, room):
         return ONLY_NAMES
     try:
-        question = plan_question(app.session, room)
+        question = plan_question(app.session, app.session.lived_in(room))
     except LedgerFault as fault:
         return f"what it changes in the plan is not known: {fault}"
     return plan_change_text(await to_thread(question))

@@ -248,6 +248,10 @@ class SqliteLedger:
         """For each (tank, feed) the first day on which it was given."""
         return self._by_pair(queries.FIRST_DAYS, {"kind": SERVED.name})
 
+    def of_kind(self, kind: str, after: date | None = None) -> tuple[Entry, ...]:
+        """Standing entries of one kind about days after `after`, found tank by tank."""
+        return self._entries(queries.OF_KIND, {"kind": kind, "after": after.toordinal() if after else 0})
+
     def _by_pair(self, query: str, values: Values) -> dict[tuple[str, str], date]:
         with faults_of_reading(self._path):
             rows = self._rows(query, values)
