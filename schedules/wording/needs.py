@@ -20,11 +20,7 @@ def waiting_text(room: Room, gap: Missed) -> str:
     if gap.without is None:
         return f"no {name} since it was entered"
     at_most = "" if gap.max_gap is None else f", at most {gap.max_gap}"
-    return (
-        f"{name} given today{at_most}"
-        if gap.without == 0
-        else f"no {name} for {days_word(gap.without)}{at_most}"
-    )
+    return f"{name} given today{at_most}" if gap.without == 0 else f"no {name} for {days_word(gap.without)}{at_most}"
 
 
 def need_rules_text(room: Room, tank: Tank, feed: Feed) -> str:
