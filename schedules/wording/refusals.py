@@ -11,7 +11,8 @@ from schedules.room import Room
 from schedules.round.doses import Doses
 from schedules.round.types import Refusal, Why
 from schedules.session.doubt import Doubt
-from schedules.wording.entries import RoomNames, dose_text, feed_name
+from schedules.wording.doses import given_text
+from schedules.wording.entries import RoomNames, feed_name
 
 TIMES: Final = ("", "", "twice", "three times", "four times", "five times", "six times", "seven times", "eight times")
 
@@ -70,11 +71,7 @@ def _ration_text(room: Room, refusal: Refusal, doses: Doses | None) -> str:
     asked = refusal.serving
     if asked is None:
         return "others already took today's ration"
-    dose = (
-        dose_text(asked.amount, asked.unit, asked.amount_mg)
-        if doses is None
-        else doses.given_text(asked.feed, asked.amount, asked.unit, asked.amount_mg)
-    )
+    dose = given_text(doses, asked)
     if refusal.taken <= 0:
         return f"{dose} would be {times_text(refusal.part)} the day's ration"
     last = f", last{_by(room, refusal.entry)}" if refusal.entry else ""

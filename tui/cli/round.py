@@ -16,6 +16,7 @@ from schedules.round import RoundServing, RoundSheet, Stop
 from schedules.round.doses import Doses, mix_round
 from schedules.session.session import Session
 from schedules.wording.amounts import remaining_text
+from schedules.wording.doses import taken
 from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.refusals import refusal_text, why_text
 from tui.cli.fault import OK, CommandFault
@@ -143,11 +144,11 @@ def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequen
 
 def _how_text(doses: Doses, serving: RoundServing) -> str:
     """How much, of the mix or by the measure, and how it is given."""
-    taken = doses.taken(serving.due)
-    weight = f" ({taken.mg})" if taken.mg else ""
-    mix = " of the mix" if taken.mixed else ""
-    vessel = f" with the {taken.vessel}" if taken.vessel else ""
-    return f"{taken.amount}{mix}{weight}{vessel}, {method_text(serving.due.method, mixed=taken.mixed)}"
+    found = taken(doses, serving.due)
+    weight = f" ({found.mg})" if found.mg else ""
+    mix = " of the mix" if found.mixed else ""
+    vessel = f" with the {found.vessel}" if found.vessel else ""
+    return f"{found.amount}{mix}{weight}{vessel}, {method_text(serving.due.method, mixed=found.mixed)}"
 
 
 def _state_text(room: Room, serving: RoundServing) -> str:

@@ -11,6 +11,7 @@ from schedules.ledger import LedgerFault, Leftovers, PostedServing
 from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
 from schedules.session.outcome import Outcome
+from schedules.wording.doses import choice_text, given_text, unit_text
 from schedules.wording.refusals import refusal_text
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
@@ -147,10 +148,14 @@ class Acting(Page):
 
         unit, ways = amounts_around(self.session.doses, feed, due)
         title = f"{tank}: how much {feed.name}?"
-        picked = await self.app.push_screen_wait(Choose(title, [*(way.text for way in ways), "another amount"]))
+        picked = await self.app.push_screen_wait(
+            Choose(title, [*(choice_text(feed, way) for way in ways), "another amount"])
+        )
         if picked is None or picked < len(ways):
             return None if picked is None else ways[picked].measures
-        typed = await self.app.push_screen_wait(Ask(f"{tank}: how many {unit.name} of {feed.name}?", limit=8))
+        typed = await self.app.push_screen_wait(
+            Ask(f"{tank}: how many {unit_text(feed, unit)} of {feed.name}?", limit=8)
+        )
         amount = self._number(typed)
         return None if amount is None else amount * unit.measures
 
@@ -168,7 +173,7 @@ class Acting(Page):
 
     def _line(self, serving: RoundServing) -> str:
         due, held = serving.due, "  (hold back)" if serving.held else ""
-        dose = self.session.doses.given_text(due.feed, due.amount, due.unit, due.amount_mg)
+        dose = given_text(self.session.doses, due)
         return f"{serving.feed_name}, {dose}{held}"
 
     @work

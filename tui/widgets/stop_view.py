@@ -17,6 +17,7 @@ from schedules.room.units import volume_text
 from schedules.round import RoundServing, Stop
 from schedules.session.session import Session
 from schedules.wording.amounts import remaining_text
+from schedules.wording.doses import given_text, taken
 from schedules.wording.entries import STAGE_TEXT, feed_name, reason_text
 from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.refusals import refusal_text, why_text
@@ -108,7 +109,7 @@ def said_lines(session: Session, tank: Tank, width: int, days: int) -> list[Cont
 def _amount(session: Session, serving: RoundServing) -> str:
     """What stands first at a serving: how much to give, or that it is held back, or what became of it."""
     if serving.state == "due":
-        return HOLD if serving.held is not None else session.doses.taken(serving.due).amount
+        return HOLD if serving.held is not None else taken(session.doses, serving.due).amount
     return serving.state
 
 
@@ -141,15 +142,15 @@ def _serving_lines(session: Session, number: int, serving: RoundServing, column:
 
 def _name(session: Session, serving: RoundServing, width: int) -> str:
     """The feed's name, and that it is its mix which is given."""
-    if serving.state != "due" or serving.held is not None or not session.doses.taken(serving.due).mixed:
+    if serving.state != "due" or serving.held is not None or not taken(session.doses, serving.due).mixed:
         return short(serving.feed_name, width)
     return f"{short(unbracketed(serving.feed_name), width - 4)} mix"
 
 
 def _how(session: Session, serving: RoundServing) -> str:
-    taken = session.doses.taken(serving.due)
-    vessel = f"with the {taken.vessel}" if taken.vessel else ""
-    return " · ".join(part for part in (method_text(serving.due.method, mixed=taken.mixed), vessel, taken.mg) if part)
+    found = taken(session.doses, serving.due)
+    vessel = f"with the {found.vessel}" if found.vessel else ""
+    return " · ".join(part for part in (method_text(serving.due.method, mixed=found.mixed), vessel, found.mg) if part)
 
 
 def _settled_style(serving: RoundServing) -> str:
@@ -166,7 +167,7 @@ def _settled_text(session: Session, serving: RoundServing) -> str:
         return f"{when}: {reason_text(marked.what.because)}"
     if isinstance(marked.what, Served):
         what = marked.what
-        dose = session.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)
+        dose = given_text(session.doses, what)
         return f"{when}: {dose}" + (", as extra" if what.broke else "" if serving.planned else ", was not due")
     return when
 
