@@ -32,6 +32,7 @@ from schedules.session.acknowledgement import seen_by, setting_aside, waiting
 from schedules.session.doubt import doubt_about
 from schedules.session.open_round import Clock, OpenRound, Posts, about, days_before, tanks_of
 from schedules.session.outcome import Outcome, Result
+from schedules.session.recent import RecentAct, recent_acts
 from schedules.session.unsaved import Act, ActKind, Unsaved
 
 
@@ -151,6 +152,23 @@ class Session(OpenRound):
         if not last or self.day not in (last[0].day, self.room.day(last[0].at)):
             return self._nothing("nothing_to_undo", None)
         return replace(self._write("undo", [Undone(last[0].act)], last[0].day, last), undoable=False)
+
+    def recent(self, rack: str | None = None) -> tuple[RecentAct, ...]:
+        """What this keeper can take back today, newest first; with `rack` what was done at its tanks."""
+        return recent_acts(self.room, self.history, self.by, self.day, rack)
+
+    def take_back(self, acts: Sequence[RecentAct]) -> Outcome:
+        """Take back some of this keeper's acts, each as an act of its own; it ends at the first that cannot be."""
+        outcome = self._nothing("nothing_to_undo", None)
+        undone: tuple[Entry, ...] = ()
+        tanks: frozenset[str] = frozenset()
+        for each in acts:
+            outcome = self._write("undo", [Undone(each.number)], each.entries[0].day, each.entries)
+            if outcome.act is None or outcome.result not in ("recorded", "kept"):
+                break
+            undone, tanks = undone + each.entries, tanks | outcome.tanks
+            outcome = replace(outcome, act=replace(outcome.act, undone=undone))
+        return replace(outcome, tanks=outcome.tanks | tanks, undoable=False)
 
     def save_again(self) -> Outcome | None:
         """Try to write what is unsaved; None where nothing is. Raises `LedgerFault` where it still cannot be."""

@@ -12,10 +12,10 @@ from schedules.ledger import Leftovers, Served
 from schedules.wording.amounts import look_text
 from schedules.wording.doses import given_text
 from tui.acts import bindings_of
-from tui.screens.listing import Listing
+from tui.screens.list_screen import ListScreen
 
 
-class LookbackScreen(Listing[LookBack]):
+class LookbackScreen(ListScreen[LookBack]):
     """What was given today and nobody has reported on yet."""
 
     place = "lookback"
@@ -61,6 +61,6 @@ class LookbackScreen(Listing[LookBack]):
         self._report("most")
 
     def _report(self, leftovers: Leftovers) -> None:
-        item = self.item_at_hand
+        item = self.current_item
         if item is not None:
             self.record(lambda: self.session.observe(item.tank, item.feed, leftovers))
