@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from argparse import Namespace
 from collections.abc import Mapping, Sequence
 from datetime import date
@@ -21,8 +20,8 @@ from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.refusals import refusal_text, why_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.flags import flag_json
-from tui.cli.out import finish_printing, say, say_json, warn
-from tui.cli.session import Options, known, open_session
+from tui.cli.out import finish_printing, say, say_json
+from tui.cli.session import Options, known, open_session, plan_coming_days
 
 
 def print_round(options: Options, asked: Namespace) -> int:
@@ -33,7 +32,7 @@ def print_round(options: Options, asked: Namespace) -> int:
     with open_session(options, "today") as session:
         day = asked.on or session.day
         if day > session.day:
-            _plan_coming_days(session, "the coming weeks are planned first, which takes some seconds")
+            plan_coming_days(session, "the coming weeks are planned first, which takes some seconds")
         round_id = _round(session, asked.round, day)
         sheet = session.sheet if (day, round_id) == (session.day, session.round) else session.sheet_of(day, round_id)
         if not sheet.posted:
@@ -45,16 +44,8 @@ def print_round(options: Options, asked: Namespace) -> int:
             doses = mix_round(session.room, session.reaching(day), day, round_id)
             _print_sheet(session.room, sheet, doses, by_tank)
         finish_printing()
-        _plan_coming_days(session, "this is the round; the coming weeks are being planned")
+        plan_coming_days(session, "this is the round; the coming weeks are being planned")
     return OK
-
-
-def _plan_coming_days(session: Session, text: str) -> None:
-    """Plan the days after today where that was not done yet; `text` says so where somebody waits for it."""
-    if not session.knows_coming_days:
-        if sys.stderr.isatty():
-            warn(f"rackround: {text}")
-        session.plan_coming_days()
 
 
 def _round(session: Session, asked: str | None, day: date) -> str:
