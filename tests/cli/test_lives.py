@@ -149,3 +149,30 @@ def test_sightings_come_back_from_an_export_and_the_ledger_verifies(
     assert run(["ledger", "verify", str(copy)]) == 0
     capsys.readouterr()
     assert rackround("lives", "--json", "--ledger", str(copy)).data == before
+
+
+def test_a_berried_female_is_expected_to_hatch_and_the_plan_gives_fine_feed_from_then_on(
+    rackround: Rackround, room: Path
+) -> None:
+    text = room.read_text("utf-8").replace(', { stage = "shrimplet", count = 200 }', "")
+    room.write_text(text.replace("volume = 60\n", "volume = 60\nwater = { temperature = 26 }\n"), "utf-8")
+    assert not any(each["feed"] == "dust" for each in planned(rackround))
+
+    rackround("saw", "a1", "berried", "--on", "2026-11-20")
+
+    (found,) = rackround("expected", "--json").data["hatches"]
+    assert (found["tank"], found["state"], found["first"], found["film_from"]) == (
+        *("a1", "coming", "2026-12-03", "2026-11-28"),
+    )
+    days = {each["date"] for each in planned(rackround) if (each["tank"], each["feed"]) == ("a1", "dust")}
+    assert days and min(days) >= "2026-12-03"
+    lines = rackround("expected").out.splitlines()
+    assert lines[0].startswith("a1 Upper [left] one: 1 female seen berried Fri 20 Nov: hatch expected Thu 3 Dec to ")
+    assert any("guard the filter's intake" in line for line in lines)
+
+
+def test_a_window_that_passed_is_asked_about_until_it_is_answered(rackround: Rackround) -> None:
+    rackround("saw", "a1", "berried", "--on", "2026-10-28")
+    assert "Did it come?" in rackround("expected").out
+    rackround("saw", "a1", "berried", "--heads", "0")
+    assert rackround("expected").out == "no hatch is expected\n"

@@ -31,6 +31,7 @@ COMMANDS = {
     "note": "tui.cli.marks:write_note",
     "seen": "tui.cli.seen:mark_seen",
     "saw": "tui.cli.lives:record_sighting",
+    "expected": "tui.cli.expected:print_expected",
     "lives": "tui.cli.lives:print_lives",
     "undo": "tui.cli.marks:undo_last",
     "new": "tui.cli.new:write_starter",

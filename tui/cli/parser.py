@@ -83,7 +83,7 @@ def whole(low: int, high: int) -> Callable[[str], int]:
 
 VALUED: Final = ("--now", "--ledger", "--keys", "--by")
 """Options of every command that are followed by a value."""
-JSON_COMMANDS: Final = frozenset(("plan", "round", "missed", "flags", "prepare", "lookback", "lives"))
+JSON_COMMANDS: Final = frozenset(("plan", "round", "missed", "flags", "prepare", "lookback", "lives", "expected"))
 
 
 class Parser(ArgumentParser):
@@ -162,6 +162,7 @@ class Words:
         lives = self._command("lives", "print who lives in which tank, by the room file and all that was seen since")
         lives.add_argument("tank", nargs="?", metavar="TANK", help="one tank in full; else all in short")
         lives.add_argument("--on", type=day, metavar="DATE", help="on which day; else today")
+        self._command("expected", "print which hatches are expected when, and what to do before")
         self._command("prepare", "print what to take, weigh, mix and carry before the round")
         self._command("lookback", "print which tanks to look at for leftovers, and when")
 
