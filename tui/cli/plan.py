@@ -126,7 +126,8 @@ def _print_days(room: Room, problem: Problem, made: Plan, servings: Sequence[Pos
         minutes = sum(problem.tanks[slot.tank].feeds[slot.feed].minutes for slot, _ in listed)
         say()
         say(
-            f"{date_text(problem.start + timedelta(days=day))}: {counted(len(listed), 'serving')}, {minutes_text(minutes)}"
+            f"{date_text(problem.start + timedelta(days=day))}: "
+            f"{counted(len(listed), 'serving')}, {minutes_text(minutes)}"
         )
         for tank, at_tank in groupby(listed, key=lambda pair: pair[0].tank):
             given = [f"{feed_name(room, due.feed)}, {due_text(due)}, {how_text(due)}" for _, due in at_tank]
@@ -164,7 +165,8 @@ def _plan_problem(path: Path, as_json: bool) -> int:
         say_json(plan_to_json(problem, made))
         return OK
     say(
-        f"{days_word(problem.days)} from {date_text(problem.start)} {problem.start.year}, {counted(len(problem.tanks), 'tank')}"
+        f"{days_word(problem.days)} from {date_text(problem.start)} {problem.start.year}, "
+        f"{counted(len(problem.tanks), 'tank')}"
     )
     say(cost_text(made))
     for slot in made.slots:
