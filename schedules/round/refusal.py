@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from schedules.amounts.ration import given_part, hold_on
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Entry
 from schedules.planning.problem.weights import FULL_DAY, TOLERANCE
 from schedules.room import Room

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, timedelta
 
+from schedules.history import History
 from schedules.history.answers import days_answered, last_answered
-from schedules.history.history import History
 from schedules.ledger.entries import PostedServing
 from schedules.room import Feed, Room, Tank
 from schedules.room.kinds import ACCOMPANIED

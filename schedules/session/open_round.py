@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Literal
 
-from schedules.history import History
-from schedules.history.history import history_of, refresh
+from schedules.history import History, history_of, refresh
 from schedules.history.life import Life, life_of, room_as_of
 from schedules.history.life.reading import KNOWN_DAYS, touches_life
 from schedules.ledger import Entry, Ledger, LedgerFault, Posting, Undone, What, tank_of

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from schedules.formatting import clean
-from schedules.history.history import LOOK_BACK_DAYS
+from schedules.history import LOOK_BACK_DAYS
 from schedules.ledger import (
     AlreadyMarked,
     Entry,

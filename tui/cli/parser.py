@@ -210,7 +210,7 @@ class Words:
         return parser
 
     def _starting(self) -> None:
-        tools = ("verify", "backup", "export", "import", "repair")
+        tools = ("verify", "backup", "export", "import", "repair", "accept")
         ledger = self._command("ledger", "look after the ledger's file", room=False)
         ledger.add_argument("tool", choices=tools, help="what to do")
         ledger.add_argument("room", type=Path, metavar="ROOM.toml", help="the room file, or the ledger itself")

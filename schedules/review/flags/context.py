@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import cached_property
 
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Entry, Observed, Served
 from schedules.room import Feed, FeedRules, Room, Tank
 

@@ -180,6 +180,11 @@ class SqliteLedger:
                 "back with the -wal file beside it, or open the room again.",
             )
 
+    def setting(self, name: str) -> int | str:
+        """A setting that is in force on the connection, by its SQLite name."""
+        found: int | str = self._rows(f"PRAGMA {name}")[0][0]
+        return found
+
     # Reading
 
     def _entries(self, query: str, values: Values = ()) -> tuple[Entry, ...]:
