@@ -9,6 +9,7 @@ from schedules.formatting import days_word, number_text
 from schedules.history.answers import days_answered, last_answered
 from schedules.history.history import History
 from schedules.ledger.entries import PostedServing
+from schedules.planning.explain import need_name
 from schedules.room import Feed, Room, Tank
 from schedules.room.kinds import ACCOMPANIED
 from schedules.room.needs import TankClock, clocks_of
@@ -33,24 +34,20 @@ def why_due(
 
 def _answered(room: Room, history: History, tank: Tank, feed: Feed, day: date) -> str:
     """How long ago the most pressing need that the feed answers was answered, and its place in the week."""
-    clocks = [clock for clock in clocks_of(room, tank).values() if feed.id in clock.feeds]
-    timed = [clock for clock in clocks if clock.rules.max_gap is not None] or clocks
+    clocks = {name: clock for name, clock in clocks_of(room, tank).items() if feed.id in clock.feeds}
+    timed = {name: clock for name, clock in clocks.items() if clock.rules.max_gap is not None} or clocks
     if not timed:
         return "posted this morning; nothing in the tank needs it any more"
-    clock = min(timed, key=lambda each: _days_left(history, tank, each, day))
+    name = min(timed, key=lambda each: _days_left(history, tank, timed[each], day))
+    need, clock = need_name(name, {feed.id: feed.name}), timed[name]
     last = last_answered(history, tank.id, clock.feeds, day)
     at_most = "" if clock.rules.max_gap is None else f", at most {clock.rules.max_gap}"
-    sort = "" if len(clock.feeds) == 1 else " of this sort"
-    said = (
-        f"nothing{sort} given here yet"
-        if last is None
-        else f"last{sort} {days_word((day - last[0]).days)} ago{at_most}"
-    )
+    when = "never given here yet" if last is None else f"last {days_word((day - last[0]).days)} ago{at_most}"
     if clock.rules.per_week is None:
-        return said
+        return f"{need}: {when}"
     monday = day - timedelta(days=day.weekday())
     given = len(days_answered(history, tank.id, clock.feeds, monday, day - timedelta(days=1)))
-    return f"{said}; {given} of {number_text(clock.rules.per_week)} days this week"
+    return f"{need}: {when}; {given} of {number_text(clock.rules.per_week)} days this week"
 
 
 def _days_left(history: History, tank: Tank, clock: TankClock, day: date) -> int:

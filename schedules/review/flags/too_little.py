@@ -28,7 +28,7 @@ WAITING: Final[dict[str, FlagKind]] = {
 }
 """The clocks whose overdue days are flagged; what grown animals lack for some days shows in `nothing_given`."""
 WANTED: Final[dict[FlagKind, str]] = {
-    "no_fine_feed": "fine feed of any sort",
+    "no_fine_feed": "fine feed",
     "no_fan_feed": "suspension",
     "no_mineral": "minerals",
 }
