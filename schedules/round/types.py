@@ -43,12 +43,12 @@ class Why:
     """Why a feed is due: how long ago its need was answered, how often it was this week, whom it draws away.
 
     `code` is "due", or why there is nothing to say: "not_due" (given all the same), "no_feed" (no longer in the room
-    file), "no_need" (nothing in the tank needs it any more). `any_feed` tells that other feeds answer the need as well.
+    file), "no_need" (nothing in the tank needs it any more). `need` is the id of the clock that presses most.
     `days_ago` is None where it was never answered, `max_gap` and `per_week` where there is no such rule.
     """
 
     code: Literal["due", "not_due", "no_feed", "no_need"]
-    any_feed: bool = False
+    need: str = ""
     days_ago: int | None = None
     max_gap: int | None = None
     this_week: int = 0

@@ -32,16 +32,17 @@ def why_due(
 
 def _answered(room: Room, history: History, tank: Tank, feed: Feed, day: date) -> Why:
     """How long ago the most pressing need that the feed answers was answered, and its place in the week."""
-    clocks = [clock for clock in clocks_of(room, tank).values() if feed.id in clock.feeds]
-    timed = [clock for clock in clocks if clock.rules.max_gap is not None] or clocks
+    clocks = {name: clock for name, clock in clocks_of(room, tank).items() if feed.id in clock.feeds}
+    timed = {name: clock for name, clock in clocks.items() if clock.rules.max_gap is not None} or clocks
     if not timed:
         return Why("no_need")
-    clock = min(timed, key=lambda each: _days_left(history, tank, each, day))
+    name = min(timed, key=lambda each: _days_left(history, tank, timed[each], day))
+    clock = timed[name]
     last = last_answered(history, tank.id, clock.feeds, day)
     monday = day - timedelta(days=day.weekday())
     return Why(
         "due",
-        any_feed=len(clock.feeds) > 1,
+        need=name,
         days_ago=None if last is None else (day - last[0]).days,
         max_gap=clock.rules.max_gap,
         this_week=len(days_answered(history, tank.id, clock.feeds, monday, day - timedelta(days=1))),

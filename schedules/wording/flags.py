@@ -47,7 +47,7 @@ ADVICE: Final[Mapping[Advice, str]] = {
     "feed_or_note": "Feed it in the next round as planned, or note why it fasts.",
 }
 WANTED: Final[Mapping[FlagKind, str]] = {
-    "no_fine_feed": "fine feed of any sort",
+    "no_fine_feed": "fine feed",
     "no_fan_feed": "suspension",
     "no_mineral": "minerals",
 }

@@ -23,6 +23,13 @@ def waiting_text(room: Room, gap: Missed) -> str:
     return f"{name} given today{at_most}" if gap.without == 0 else f"no {name} for {days_word(gap.without)}{at_most}"
 
 
+def waited_text(gap: Missed) -> str:
+    """The same without the need, for a narrow column: `3 days, at most 2`."""
+    if gap.without is None:
+        return "never given"
+    return f"{days_word(gap.without)}{'' if gap.max_gap is None else f', at most {gap.max_gap}'}"
+
+
 def need_rules_text(room: Room, tank: Tank, feed: Feed) -> str:
     """The needs a feed answers in a tank and how often each is to be answered; empty where it answers none."""
     clocks = {name: clock for name, clock in clocks_of(room, tank).items() if feed.id in clock.feeds}

@@ -13,6 +13,7 @@ from schedules.round.types import Refusal, Why
 from schedules.session.doubt import Doubt
 from schedules.wording.doses import given_text
 from schedules.wording.entries import RoomNames, feed_name
+from schedules.wording.needs import needed_text
 
 TIMES: Final = ("", "", "twice", "three times", "four times", "five times", "six times", "seven times", "eight times")
 
@@ -30,14 +31,14 @@ def refusal_text(room: Room, refusal: Refusal, doses: Doses | None = None) -> st
     return _ration_text(room, refusal, doses)
 
 
-def why_text(why: Why) -> str:
+def why_text(room: Room, why: Why) -> str:
     """Why a feed is due, in a few words."""
     texts = {
         "not_due": "given without being due",
         "no_feed": "posted this morning; no longer in the room file",
         "no_need": "posted this morning; nothing in the tank needs it any more",
     }
-    said = texts.get(why.code) or _due_text(why)
+    said = texts.get(why.code) or _due_text(room, why)
     return f"{said}; draws the adults from the powder" if why.draws else said
 
 
@@ -49,11 +50,10 @@ def times_text(times: float) -> str:
     return f"{number_text(times)} times"
 
 
-def _due_text(why: Why) -> str:
-    sort = " of this sort" if why.any_feed else ""
+def _due_text(room: Room, why: Why) -> str:
     at_most = "" if why.max_gap is None else f", at most {why.max_gap}"
-    last = f"last{sort} {days_word(why.days_ago)} ago{at_most}" if why.days_ago is not None else ""
-    said = last or f"nothing{sort} given here yet"
+    when = "never given here yet" if why.days_ago is None else f"last {days_word(why.days_ago)} ago{at_most}"
+    said = f"{needed_text(room, why.need)}: {when}"
     if why.per_week is None:
         return said
     return f"{said}; {why.this_week} of {number_text(why.per_week)} days this week"

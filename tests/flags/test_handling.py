@@ -138,7 +138,7 @@ def test_shrimplets_without_fine_feed_of_any_sort_beyond_their_longest_gap_are_f
     room = make_room((DUST, film), make_tank("a1", (DUST, film)))
     found = of("no_fine_feed", Past().gave("a1", DUST, days_ago(3), 0.3), room)
     assert [(flag.feed, flag.severity) for flag in found] == [(None, "high")]
-    assert "60 shrimplets without fine feed of any sort for 3 days, at most 2 days" in evidence_text(ROOM, found[0])
+    assert "60 shrimplets without fine feed for 3 days, at most 2 days" in evidence_text(ROOM, found[0])
     assert "last given Sun 22 Nov" in evidence_text(ROOM, found[0])
     assert of("no_fine_feed", Past().gave("a1", DUST, days_ago(9), 0.3).gave("a1", film, days_ago(1), 0.3), room) == []
 

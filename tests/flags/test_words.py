@@ -25,12 +25,11 @@ def flag(kind: FlagKind, evidence: Waiting, advice: Advice = "give_next_round") 
     [
         (
             Waiting(1, TODAY - timedelta(days=1), 1, "shrimplet", 1, ("dust",)),
-            "1 shrimplet without fine feed of any sort for 1 day, at most 1 day; last given Tue 24 Nov",
+            "1 shrimplet without fine feed for 1 day, at most 1 day; last given Tue 24 Nov",
         ),
         (
             Waiting(6, None, 2, "filter_feeder", 2, ("dust",)),
-            "2 filter feeders without fine feed of any sort for 6 days, at most 2 days; "
-            "never fed it since it was entered",
+            "2 filter feeders without fine feed for 6 days, at most 2 days; never fed it since it was entered",
         ),
     ],
 )

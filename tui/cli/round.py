@@ -104,7 +104,7 @@ def _serving_json(room: Room, serving: RoundServing) -> dict[str, Any]:
 
 def _why_text(room: Room, serving: RoundServing) -> str:
     held = "" if serving.held is None else f"; hold back: {refusal_text(room, serving.held)}"
-    return f"{why_text(serving.why)}{held}"
+    return f"{why_text(room, serving.why)}{held}"
 
 
 def _print_sheet(room: Room, sheet: RoundSheet, doses: Doses, by_tank: Mapping[str, Sequence[Flag]]) -> None:
@@ -124,7 +124,7 @@ def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequen
     say(f"{number}. {tank.id} {tank.name} ({tank.rack}, {tank.place}{quarantine})")
     for serving in stop.servings:
         say(f"   {serving.feed_name}: {_how_text(doses, serving)}. {_state_text(room, serving)}")
-        say(f"     {why_text(serving.why)}")
+        say(f"     {why_text(room, serving.why)}")
         if serving.shrunk is not None:
             say(f"     less than planned: {remaining_text(room, serving.due.feed, serving.shrunk)}")
         if serving.held is not None:

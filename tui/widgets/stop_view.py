@@ -139,7 +139,7 @@ def _serving_lines(session: Session, number: int, serving: RoundServing, column:
         head,
         *_under(_how(session, serving), width, ""),
         *(_under(f"less than planned: {less}", width, "$warning") if less else []),
-        *_under(why_text(serving.why), width, "$quiet"),
+        *_under(why_text(session.room, serving.why), width, "$quiet"),
     ]
 
 
