@@ -86,7 +86,7 @@ async def test_a_rule_that_stands_against_it_is_told_and_nothing_is_written_unle
         await hand.sees("leave it")
         await hand.press("2")
         await hand.sees("given as extra")
-        assert [(type(what), getattr(what, "broke", None)) for what in hand.written] == [(Served, "clock_gap")]
+        assert [(type(what), getattr(what, "broke", None)) for what in hand.written] == [(Served, "min_gap")]
 
 
 async def test_done_leaves_out_what_is_held_back_with_the_rule_as_its_reason(tmp_path: Path) -> None:
@@ -95,7 +95,7 @@ async def test_done_leaves_out_what_is_held_back_with_the_rule_as_its_reason(tmp
         await hand.sees("b1 done: 0 given, 1 held back")
         skipped = hand.written[0]
         assert isinstance(skipped, Skipped)
-        assert (skipped.because.code, skipped.because.get("gap")) == ("clock_gap", 2)
+        assert (skipped.because.code, skipped.because.get("gap")) == ("min_gap", 2)
 
 
 async def test_a_reason_for_skipping_is_picked_by_its_digit(tmp_path: Path) -> None:
