@@ -1,4 +1,4 @@
-"""The program's door: `rackround`, or `python -m tui`."""
+"""Where the program starts: `rackround`, or `python -m tui`."""
 
 from __future__ import annotations
 

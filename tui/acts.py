@@ -48,7 +48,7 @@ ACTS: Final[tuple[Act, ...]] = (
         "give_now",
         "g",
         "give now",
-        "Give what was missed now, if no rule stands against it",
+        "Give what was missed now, if no rule forbids it",
         _at("missed"),
         _at("missed"),
     ),

@@ -64,6 +64,10 @@ class Ledger(Protocol):
         """For each (tank, feed) ever given and standing, the first such day."""
         ...
 
+    def of_kind(self, kind: str, after: date | None = None) -> tuple[Entry, ...]:
+        """Standing entries of one kind about days after `after` (None: about any day), by `seq`."""
+        ...
+
     def posting(self, day: date) -> Posting | None:
         """The posting in force on a day: the one with the latest start on or before it (the last of those), or None."""
         ...

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Final
 
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Posting
 
 HORIZON_DAYS: Final = 28

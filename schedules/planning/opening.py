@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 from datetime import datetime, timedelta
 
-from schedules.history.history import History, history_of, looking_ahead, refresh
+from schedules.history import History, history_of, looking_ahead, refresh
 from schedules.ledger.entries import AlreadyMarked
 from schedules.ledger.ledger import Ledger
 from schedules.planning.horizon import ENOUGH_DAYS, HORIZON_DAYS, goes_on, is_posted

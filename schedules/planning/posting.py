@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from math import floor
 
 from schedules.amounts.ration import Amount, serving
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import PostedServing, Posting, Served, Skipped
 from schedules.planning.horizon import ENOUGH_DAYS, HORIZON_DAYS, goes_on
 from schedules.planning.problem.build import AsGiven, build_problem, with_posted

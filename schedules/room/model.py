@@ -121,6 +121,8 @@ class Presence:
     """Animals of one stage in a tank, from the first to the last day on which they hold (both included).
 
     `length` is measured from the tip of the rostrum to the tail, mm; `hatched` the day on which they hatched.
+    `expected`: they have not been seen yet, but a berried female has. `goes_on`: the same animals were there before
+    `first`, in another number or at another stage.
     """
 
     stage: Stage
@@ -130,11 +132,13 @@ class Presence:
     last: date | None = None
     length: float | None = None
     hatched: date | None = None
+    expected: bool = False
+    goes_on: bool = False
 
     @property
     def hatch_day(self) -> date | None:
         """The day they hatched: as written, and for shrimplets else the first day on which they hold."""
-        return self.hatched or (self.first if self.stage == "shrimplet" else None)
+        return self.hatched or (self.first if self.stage == "shrimplet" and not self.goes_on else None)
 
     def on(self, day: date) -> bool:
         """Whether these animals are in the tank on a day."""
@@ -159,6 +163,7 @@ class Tank:
     `feeds` holds, in the order of the stock, the rules of every feed this tank may get, overrides applied. Whether a
     feed is wanted on a day depends on the stages present. `ration_mg` is the keeper's own word on what its animals need
     in a day, mg of dry feed; None leaves it to be worked out. `clocks` are those that differ from the room's.
+    `quarantine_days` are counted from the last animals that came in; None for a quarantine without an end.
     """
 
     id: str
@@ -175,10 +180,11 @@ class Tank:
     feeds: Mapping[str, FeedRules]
     ration_mg: float | None = None
     clocks: Mapping[str, ClockRules] = field(default_factory=dict)
+    quarantine_days: int | None = None
 
     def count(self, stage: Stage, day: date) -> int:
-        """Head count of one stage on a day."""
-        return sum(here.count for here in self.animals if here.stage == stage and here.on(day))
+        """Head count of one stage on a day, without young that are only expected."""
+        return sum(here.count for here in self.animals if here.stage == stage and not here.expected and here.on(day))
 
     def stages(self, day: date) -> frozenset[Stage]:
         """Stages with at least one animal on a day."""

@@ -174,6 +174,7 @@ def _tank(spec: TankSpec, rack: str, feeds: dict[str, Feed], clocks: Mapping[str
         water=_water(spec.water, units),
         feeds=rules,
         ration_mg=spec.ration_mg,
+        quarantine_days=spec.quarantine_days,
         clocks={name: clock_rules(clocks[name], set_) for name, set_ in spec.clocks.items()},
     )
 

@@ -47,6 +47,9 @@ def check_parts(parts: Parts) -> Iterator[Finding]:
             yield from animals_sense(animals.path, animals.spec)
         if tank.water is not None:
             yield from water_sense(tank.water.path, tank.water.spec, units, hardness)
+        if tank.spec is not None and tank.spec.quarantine_days is not None and not tank.spec.quarantine:
+            found = f"{tank.spec.quarantine_days} beside no quarantine"
+            yield Finding((*tank.path, "quarantine_days"), found, "days beside quarantine = true")
         yield from _tank_feeds(tank, known, stock)
         yield from _clocks(tank.clocks, room_clocks, "as the room has it")
 

@@ -39,6 +39,7 @@ from schedules.room_file.values import (
     Percent,
     PerWeek,
     PerWeekOrNone,
+    QuarantineDays,
     RuleText,
     Scale,
     Share,
@@ -182,6 +183,7 @@ class TankSpec(Spec):
     grazing: GrazingName = "fair"
     rest: Weekday | None = None
     quarantine: Flag = False
+    quarantine_days: QuarantineDays | None = None
     water: WaterSpec = WaterSpec()
     feeds: Many[Id] | None = None
     animals: Many[AnimalsSpec] = ()

@@ -168,6 +168,7 @@ def _tail(answers: StarterAnswers) -> str:
 # grazing = "rich"           # algae, moss and film to graze: "poor", "fair", "rich"
 # rest = "sunday"            # no solid feed on this day
 # quarantine = true          # fed last, nothing carried out of it
+# quarantine_days = 30       # counted from the last animals that came in; without it a quarantine does not end
 # water = {{ temperature = {temperature}, ph = 7.2, gh = {gh}, kh = {kh}, tds = 180 }}
 # feeds = ["powder", "leaf"] # only these
 # animals = [

@@ -70,6 +70,7 @@ PerWeekOrNone = Annotated[
 Weight = Annotated[float, Field(gt=0, le=10_000), Allowed("a weight, above 0, up to 10000")]
 Length = Annotated[float, Field(ge=1, le=200), Allowed("millimetres from 1 to 200")]
 Heads = Annotated[float, Field(ge=1, le=1000), Allowed("a number of animals from 1 to 1000")]
+QuarantineDays = Annotated[int, Field(ge=1, le=365), Allowed("a whole number of days from 1 to 365")]
 Share = Annotated[float, Field(gt=0, le=1), Allowed("a part of a day's ration, above 0, up to 1 (0.6 means 60 %)")]
 Minutes = Annotated[float, Field(ge=0, le=120), Allowed("minutes from 0 to 120")]
 Hours = Annotated[float, Field(gt=0, le=168), Allowed("hours, above 0, up to 168")]

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 
 from schedules.amounts.ration import given_part, remaining_amount, serving, share_of
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import PostedServing, Reason, Served, Skipped, What
 from schedules.planning.problem.weights import FULL_DAY
 from schedules.room import Feed, Room

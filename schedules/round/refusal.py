@@ -7,7 +7,7 @@ from datetime import date
 
 from schedules.amounts.ration import given_part, hold_on
 from schedules.formatting import clock_text, day_text, days_word, number_text
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Entry, Served
 from schedules.planning.problem.weights import FULL_DAY, TOLERANCE
 from schedules.room import Room

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from schedules.amounts.ration import remaining_amount
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Entry, PostedServing, Served, Skipped
 from schedules.room import Room
 from schedules.room.kinds import Table

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 
 from schedules.formatting import days_word, number_text
+from schedules.history import History
 from schedules.history.answers import days_answered, last_answered
-from schedules.history.history import History
 from schedules.ledger.entries import PostedServing
 from schedules.planning.explain import need_name
 from schedules.room import Feed, Room, Tank

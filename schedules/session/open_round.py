@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Literal
 
-from schedules.history import History
-from schedules.history.history import history_of, refresh
+from schedules.history import History, history_of, refresh
+from schedules.history.life import Life, life_of, room_as_of
+from schedules.history.life.reading import KNOWN_DAYS, touches_life
 from schedules.ledger import Entry, Ledger, LedgerFault, Posting, Undone, What, tank_of
 from schedules.planning.horizon import goes_on
 from schedules.planning.opening import open_day
@@ -41,8 +42,11 @@ class OpenRound:
     """
 
     def __init__(self, room: Room, ledger: Ledger, clock: Clock, by: str, *, posts: Posts = "days") -> None:
-        """`clock` gives the present moment (aware), `by` is the keeper who acts."""
-        self.room = room
+        """`room` is the room file's, `clock` gives the present moment (aware), `by` is the keeper who acts.
+
+        `self.room` is the same room with the animals as they were seen since the file was written.
+        """
+        self.file_room = room
         self.ledger = ledger
         self.clock = clock
         self.by = by
@@ -54,19 +58,28 @@ class OpenRound:
         """Open the round to walk now (or the one named) of the present day, posting what is to be posted."""
         now = self.clock()
         # Read first: where the ledger fails, the round that was open stays open.
-        history = self._opened(now)
-        self.day: date = self.room.day(now)
-        self.round: str = round_id or current_round(self.room, now)
+        day = self.file_room.day(now)
+        life = life_of(self.ledger, self.file_room, day)
+        room = room_as_of(self.file_room, life, day)
+        history = self._opened(room, now)
+        self.life: Life = life
+        self.room: Room = room
+        self.day: date = day
+        self.round: str = round_id or current_round(room, now)
         self.history: History = history
         self.sheet: RoundSheet = self.sheet_of(self.day, self.round)
         self.news: tuple[Entry, ...] = ()
         self._flags: dict[str, tuple[Flag, ...]] = {}
         self._doses: Doses | None = None
 
-    def _opened(self, now: datetime) -> History:
+    def _opened(self, room: Room, now: datetime) -> History:
         if self.posts == "nothing":
-            return history_of(self.ledger, self.room.day(now))
-        return open_day(self.room, self.ledger, now, at_once=self.posts == "today")
+            return history_of(self.ledger, room.day(now))
+        return open_day(room, self.ledger, now, at_once=self.posts == "today")
+
+    def lived_in(self, room: Room) -> Room:
+        """A room as a file has it, with the animals as they were seen since."""
+        return room_as_of(room, life_of(self.ledger, room, self.day), self.day)
 
     def plan_coming_days(self) -> None:
         """Plan and post the days after today where today alone was posted. This can take several seconds."""
@@ -74,13 +87,19 @@ class OpenRound:
             open_day(self.room, self.ledger, self.clock())
             self.catch_up()
 
+    def room_on(self, day: date) -> Room:
+        """The room as it was lived in on a day, also on one so long ago that it is not known day by day any more."""
+        if (self.day - day).days < KNOWN_DAYS:
+            return self.room
+        return room_as_of(self.file_room, life_of(self.ledger, self.file_room), self.day)
+
     def take_room(self, room: Room) -> None:
         """Go on with an edited room; what is posted stays posted. Where the ledger fails, the old room stays."""
-        before, self.room = self.room, room
+        before, self.file_room = self.file_room, room
         try:
             self.open(self.round if self.round in {walk.id for walk in room.rounds} else None)
         except LedgerFault:
-            self.room = before
+            self.file_room = before
             raise
 
     @property
@@ -167,11 +186,21 @@ class OpenRound:
         new = self.ledger.after(self.history.seq)
         before, self.history = self.history, refresh(self.history, self.ledger)
         self.news = tuple(entry for entry in new if entry.by != self.by)
-        touched = tanks_of(new, before)
+        touched = tanks_of(new, before) | (self._live() if touches_life(new) else frozenset())
         for tank in touched:
             self._flags.pop(tank, None)
         self.sheet = self._with_stops(touched)
         return touched
+
+    def _live(self) -> frozenset[str]:
+        """Take in what was seen of the animals since; the tanks in which others live now."""
+        life = life_of(self.ledger, self.file_room, self.day)
+        before, room = self.room, room_as_of(self.file_room, life, self.day)
+        changed = frozenset(tank for tank in room.tanks if room.tanks[tank] != before.tanks[tank])
+        self.life = life
+        if changed:
+            self.room = room
+        return changed
 
     def _with_stops(self, tanks: frozenset[str]) -> RoundSheet:
         """The sheet with the stops of some tanks made again; a stop that comes or goes makes the whole sheet again."""

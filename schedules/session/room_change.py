@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any, Final, Literal
 
-from schedules.history.history import History, looking_ahead
+from schedules.history import History, looking_ahead
 from schedules.ledger import Posting
 from schedules.planning.horizon import HORIZON_DAYS
 from schedules.planning.posting import today_and_on

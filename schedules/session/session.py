@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from schedules.formatting import clean
-from schedules.history.history import LOOK_BACK_DAYS
+from schedules.history import LOOK_BACK_DAYS
 from schedules.ledger import (
     AlreadyMarked,
     Entry,
@@ -17,6 +17,7 @@ from schedules.ledger import (
     Noted,
     Observed,
     Reason,
+    Sighting,
     Skipped,
     Undone,
     What,
@@ -28,8 +29,10 @@ from schedules.review.missed import Missed
 from schedules.room import Room
 from schedules.round import Refusal, RoundServing, Stop, finish_stop, give
 from schedules.session.acknowledgement import seen_by, setting_aside, waiting
+from schedules.session.doubt import doubt_about
 from schedules.session.open_round import Clock, OpenRound, Posts, about, days_before, tanks_of
 from schedules.session.outcome import Outcome, Result
+from schedules.session.recent import RecentAct, recent_acts
 from schedules.session.unsaved import Act, ActKind, Unsaved
 
 
@@ -100,6 +103,17 @@ class Session(OpenRound):
             return self._nothing("no_text", tank)
         return self._write("note", [Noted(tank, clean(text))])
 
+    def saw(self, what: Sighting, *, day: date | None = None, anyway: bool = False) -> Outcome:
+        """Record what was seen of a tank's animals or became of them, today or on a past day.
+
+        Where something speaks against it, nothing is recorded and the doubt comes back; with `anyway` it is recorded.
+        """
+        on = day or self.day
+        doubt = None if anyway else doubt_about(self.room_on(on), self.life, self.day, on, what)
+        if doubt is not None:
+            return replace(self._nothing("refused", what.tank), doubt=doubt)
+        return self._write("saw", [what], on)
+
     def seen_by(self, flag: Flag) -> tuple[str, ...]:
         """Who has seen a flag and set it aside, the first one first; empty while it stands among the others."""
         return seen_by(flag, self.history, self.unsaved)
@@ -138,6 +152,23 @@ class Session(OpenRound):
         if not last or self.day not in (last[0].day, self.room.day(last[0].at)):
             return self._nothing("nothing_to_undo", None)
         return replace(self._write("undo", [Undone(last[0].act)], last[0].day, last), undoable=False)
+
+    def recent(self, rack: str | None = None) -> tuple[RecentAct, ...]:
+        """What this keeper can take back today, newest first; with `rack` what was done at its tanks."""
+        return recent_acts(self.room, self.history, self.by, self.day, rack)
+
+    def take_back(self, acts: Sequence[RecentAct]) -> Outcome:
+        """Take back some of this keeper's acts, each as an act of its own; it ends at the first that cannot be."""
+        outcome = self._nothing("nothing_to_undo", None)
+        undone: tuple[Entry, ...] = ()
+        tanks: frozenset[str] = frozenset()
+        for each in acts:
+            outcome = self._write("undo", [Undone(each.number)], each.entries[0].day, each.entries)
+            if outcome.act is None or outcome.result not in ("recorded", "kept"):
+                break
+            undone, tanks = undone + each.entries, tanks | outcome.tanks
+            outcome = replace(outcome, act=replace(outcome.act, undone=undone))
+        return replace(outcome, tanks=outcome.tanks | tanks, undoable=False)
 
     def save_again(self) -> Outcome | None:
         """Try to write what is unsaved; None where nothing is. Raises `LedgerFault` where it still cannot be."""

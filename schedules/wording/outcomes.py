@@ -7,12 +7,13 @@ from typing import Final
 
 from schedules.formatting import clock_text, date_text
 from schedules.ledger import Acknowledged, Entry, Noted, Observed, Served, Skipped, Undone
+from schedules.ledger.declaration import kind_of
 from schedules.room import Room
 from schedules.round.doses import Doses
 from schedules.session.outcome import Outcome
 from schedules.session.unsaved import Act, ActKind
-from schedules.wording.entries import dose_text, feed_name, flag_name, marked_text, reason_text
-from schedules.wording.refusals import refusal_text
+from schedules.wording.entries import RoomNames, dose_text, feed_name, flag_name, marked_text, reason_text
+from schedules.wording.refusals import doubt_text, refusal_text
 
 Shorten = Callable[[str], str]
 """How a feed's name is shortened where a line is narrow."""
@@ -75,6 +76,8 @@ def _nothing_text(words: _Words, outcome: Outcome, tank: str | None) -> str:
 
 
 def _refused_text(words: _Words, outcome: Outcome, tank: str | None) -> str:
+    if outcome.doubt is not None:
+        return doubt_text(words.room, outcome.doubt)
     feed = words.feed(outcome.feeds[0]) if outcome.feeds else ""
     because = "" if outcome.refusal is None else refusal_text(words.room, outcome.refusal)
     return f"{tank}, {feed}: {because}"
@@ -131,6 +134,11 @@ def _note(_words: _Words, act: Act) -> str:
     return f"{what.tank or 'room'}: noted"
 
 
+def _saw(words: _Words, act: Act) -> str:
+    (what,) = act.what
+    return kind_of(what).words(what, act.day, RoomNames(words.room))
+
+
 def _acknowledge(words: _Words, act: Act) -> str:
     return f"{_tank(act)}: seen, listed last: {_flag(words, act)}"
 
@@ -156,6 +164,7 @@ _TEXTS: Final[Mapping[ActKind, Callable[[_Words, Act], str]]] = {
     "let_go": _let_go,
     "observe": _observe,
     "note": _note,
+    "saw": _saw,
     "acknowledge": _acknowledge,
     "withdraw": _withdraw,
     "undo": _undo,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from schedules.history.history import LOOK_BACK_DAYS, History
+from schedules.history import LOOK_BACK_DAYS, History
 from schedules.ledger.entries import Entry, Leftovers, Observed, PostedServing, Posting, Served, What
 from schedules.ledger.standing import standing
 from schedules.room import (

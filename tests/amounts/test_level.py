@@ -19,7 +19,7 @@ from schedules.amounts.ration.level import (
     START,
     STEP_UP,
 )
-from schedules.history.history import LOOK_BACK_DAYS
+from schedules.history import LOOK_BACK_DAYS
 from schedules.ledger.entries import Leftovers
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_tank
 

@@ -15,7 +15,7 @@ from statistics import mean, median
 
 from schedules.amounts import serving, share_of
 from schedules.amounts.load.ammonia import AMMONIA_IF_EATEN, AMMONIA_IF_LEFT
-from schedules.history.history import LOOK_BACK_DAYS, History
+from schedules.history import LOOK_BACK_DAYS, History
 from schedules.ledger.entries import Entry, Leftovers, Observed, PostedServing, Posting, Served, What
 from schedules.room import Feed
 from tests.bench.amounts_world import (

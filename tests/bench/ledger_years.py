@@ -14,7 +14,7 @@ from typing import Final
 
 from demo_racks import room_path
 from demo_racks.fresh import fresh_text
-from schedules.history.history import history_of
+from schedules.history import history_of
 from schedules.ledger import Leftovers, Noted, Observed, PostedServing, Posting, Reason, Skipped, Undone, What
 from schedules.ledger.admission import admitted
 from schedules.ledger.declaration import Content

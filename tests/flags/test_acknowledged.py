@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from schedules.history.history import history_of, refresh
+from schedules.history import history_of, refresh
 from schedules.ledger import Acknowledged, AlreadyMarked, LedgerFault, Undone
 from schedules.ledger.stores.memory import MemoryLedger
 from schedules.review.flags import Flag, FlagKind, Severity, flags

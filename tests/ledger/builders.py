@@ -17,12 +17,14 @@ from schedules.ledger import (
     Posting,
     Reason,
     Served,
+    Sighting,
     Skipped,
     Undone,
     What,
 )
 from schedules.ledger.reason import Value
-from schedules.room.kinds import Method, Severity
+from schedules.room.heads import CLASSES
+from schedules.room.kinds import Method, Severity, Stage
 
 DAY = date(2026, 11, 25)
 MORNING = datetime(2026, 11, 25, 7, tzinfo=UTC)
@@ -111,4 +113,14 @@ DUE = st.builds(
     PostedServing, NAMES, FEEDS, ROUNDS, NUMBERS, NUMBERS, TEXTS, NUMBERS, st.sampled_from(get_args(Method))
 )
 POSTINGS = st.builds(Posting, DAYS, st.lists(st.lists(DUE, max_size=5).map(tuple), max_size=4).map(tuple))
-ENTRIES = SERVED | SKIPPED | OBSERVED | NOTED | ACKNOWLEDGED
+SIGHTINGS = st.builds(
+    Sighting,
+    NAMES.filter(bool),
+    st.sampled_from(("hatch", "count", "dead", "berried", "added")),
+    st.sampled_from(get_args(Stage)),
+    st.sampled_from(tuple(CLASSES)),
+    st.booleans(),
+    source=st.none() | TEXTS.filter(bool),
+    line=st.none() | TEXTS.filter(bool),
+)
+ENTRIES = SIGHTINGS | SERVED | SKIPPED | OBSERVED | NOTED | ACKNOWLEDGED

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from schedules.history.history import history_of
+from schedules.history import history_of
 from schedules.ledger import Entry, Ledger, LedgerFault, Undone
 from schedules.ledger.copies.exporting import export_lines
 from schedules.ledger.copies.importing import import_lines

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from schedules.history.history import history_of
+from schedules.history import history_of
 from schedules.ledger import AlreadyMarked
 from schedules.ledger.clock import clock_fault
 from schedules.ledger.stores.memory import MemoryLedger

@@ -15,9 +15,10 @@ from hypothesis import strategies as st
 
 from demo_racks import room_path
 from schedules.ledger import LedgerFault, Posting, Undone
+from schedules.ledger.copies import importing
 from schedules.ledger.copies.backup import backup
 from schedules.ledger.copies.exporting import export_lines, export_to
-from schedules.ledger.copies.importing import import_lines
+from schedules.ledger.copies.importing import import_file, import_lines
 from schedules.ledger.copies.verify import oddities, verify
 from schedules.ledger.stores.sqlite import open_ledger
 from schedules.planning.opening import open_day
@@ -213,3 +214,62 @@ def test_a_mark_undone_and_made_again_is_nothing_unusual(path: Path) -> None:
 def test_a_ledger_that_is_not_there_cannot_be_verified(tmp_path: Path) -> None:
     with pytest.raises(LedgerFault, match="there is no ledger here"):
         verify(tmp_path / "gone.db")
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        ({"orders": [1]}, r"log.jsonl:2: orders: found \[1\], allowed is an object"),
+        ({"orders": {"0": [7]}}, r"log.jsonl:2: orders.0: found \[7\], allowed is a list of places from 0 to 1"),
+        ({"orders": {"9": [0]}}, "log.jsonl:2: orders: found .*, allowed is a list under a day's number from 0 to 1"),
+        ({"tank": [-1, 0]}, "log.jsonl:2: tank: found -1, allowed is a list of places from 0 to 1"),
+        ({"on": ["zz", "1"]}, 'log.jsonl:2: on: found "zz", allowed is a list of numbers in hexadecimal'),
+        ({"part": [1e308, 0.3]}, r"log.jsonl:2: posted: part: found 1e\+308, allowed is a number from 0 to 1000000000"),
+        ({"wind": 3}, "log.jsonl:2: wind: found 3, allowed is only the keys start, days"),
+    ],
+)
+def test_a_plan_of_other_values_is_refused_by_line_and_key(path: Path, change: dict[str, object], told: str) -> None:
+    with pytest.raises(LedgerFault, match=told):
+        import_lines(_edited(1, **change)(_lines(path)), path.with_name("again.db"), "log.jsonl")
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        ({"amount": 1e308}, r"log.jsonl:3: served: amount: found 1e\+308, allowed is a number from 0 to 1000000000"),
+        ({"amount": 10**400}, "log.jsonl:3: amount: found 1000.*…, allowed is a number from 0 to 1000000000"),
+        (
+            {"orders": [1]},
+            r"log.jsonl:3: orders: found \[1\], allowed is only the keys seq, act, day, at, by",
+        ),
+        ({"v": 3}, r"log.jsonl:3: kind: found \"served \(3\)\", allowed is up to the schema version in brackets"),
+        ({"v": 1}, "log.jsonl:3: share: found null, allowed is a value under this key, which is missing"),
+        ({"seq": 2**70}, "log.jsonl:3: seq: found"),
+    ],
+)
+def test_an_entry_of_other_values_is_refused_by_line_and_key(path: Path, change: dict[str, object], told: str) -> None:
+    with pytest.raises(LedgerFault, match=told):
+        import_lines(_edited(2, **change)(_lines(path)), path.with_name("again.db"), "log.jsonl")
+
+
+def test_a_file_is_imported_and_a_line_without_end_is_refused_before_it_is_read(
+    path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    source, to = tmp_path / "log.jsonl", tmp_path / "again.db"
+    with closing(open_ledger(path)) as ledger:
+        count = export_to(ledger, source)
+    assert import_file(source, to) == count
+    longest = max(map(len, source.read_text().splitlines()))
+    monkeypatch.setattr(importing, "LONGEST", longest - 10)
+    with pytest.raises(LedgerFault, match=rf"log.jsonl:\d+: found a line of more than {longest - 10} characters"):
+        import_file(source, tmp_path / "third.db")
+    assert not (tmp_path / "third.db").exists()
+
+
+def test_what_is_no_text_is_not_imported(tmp_path: Path) -> None:
+    source = tmp_path / "log.jsonl"
+    source.write_bytes(b"\xff\xfe")
+    with pytest.raises(LedgerFault, match=r"log\.jsonl: this is not a text in UTF-8"):
+        import_file(source, tmp_path / "again.db")
+    with pytest.raises(LedgerFault, match=r"gone\.jsonl: cannot be read"):
+        import_file(tmp_path / "gone.jsonl", tmp_path / "again.db")

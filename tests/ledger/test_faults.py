@@ -7,17 +7,22 @@ import resource
 import shutil
 import sqlite3
 import stat
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import closing, suppress
 from pathlib import Path
+from tempfile import mkdtemp
 
 import pytest
 
+from schedules.history import history_of
 from schedules.ledger import LedgerFault, Noted
+from schedules.ledger.copies.exporting import export_lines
+from schedules.ledger.copies.importing import import_lines
 from schedules.ledger.copies.verify import verify
 from schedules.ledger.stores.sqlite import open_ledger
 from schedules.ledger.stores.sqlite.schema import VERSION
 from tests.ledger.builders import DAY, MORNING, fill, served, write
+from tests.ledger.earlier_versions import make_old
 
 
 @pytest.fixture
@@ -134,14 +139,16 @@ def _as_nobody() -> None:
 
 
 @pytest.fixture
-def reachable(path: Path) -> Path:
-    """A ledger that also somebody else than its owner can reach."""
-    for directory in [path.parent, *path.parent.parents]:
-        if directory.owner() == path.parent.owner() and directory != Path("/"):
-            directory.chmod(0o755)
+def reachable() -> Iterator[Path]:
+    """A ledger that also somebody else than its owner can reach; not below pytest's folder, which others may close."""
+    directory = Path(mkdtemp())
+    directory.chmod(0o755)
+    path = directory / "room.ledger.db"
     with closing(open_ledger(path)) as ledger:
         write(ledger, served("before"))
-    return path
+    yield path
+    directory.chmod(0o755)
+    shutil.rmtree(directory)
 
 
 def test_a_file_that_may_only_be_read_is_told_of(reachable: Path) -> None:
@@ -264,3 +271,73 @@ def test_what_is_no_amount_is_refused(path: Path, amount: float) -> None:
 def test_a_time_without_a_zone_is_refused(path: Path) -> None:
     with closing(open_ledger(path)) as ledger, pytest.raises(LedgerFault, match="a time with its zone"):
         write(ledger, served(), at=MORNING.replace(tzinfo=None))
+
+
+def test_every_commit_of_a_ledger_is_synced_to_the_disk(path: Path) -> None:
+    """The setting in force on the store's own connection: 2 is FULL (https://www.sqlite.org/pragma.html)."""
+    with closing(open_ledger(path)) as ledger:
+        write(ledger, served())
+        for setting, value in (("synchronous", 2), ("fullfsync", 1), ("checkpoint_fullfsync", 1)):
+            assert ledger.setting(setting) == value
+        assert ledger.setting("journal_mode") == "wal"
+
+
+def test_a_new_ledger_is_not_taken_for_the_one_whose_marker_lies_beside_it(path: Path) -> None:
+    with closing(open_ledger(path)) as ledger:
+        fill(ledger, 5)
+    path.unlink()
+    import_lines(['{"format":"rackround-ledger/1","entries":0}'], path)
+    open_ledger(path).close()
+    assert verify(path) == []
+
+
+def test_a_new_ledger_is_not_made_where_the_log_of_another_still_holds_entries(path: Path) -> None:
+    with closing(open_ledger(path)) as ledger:
+        write(ledger, served())
+        path.rename(path.with_name("moved.db"))
+        with pytest.raises(LedgerFault, match=r"ledger\.db-wal: this log belongs to a ledger that is not here"):
+            open_ledger(path)
+    assert not path.exists()
+
+
+def _answers_as_nobody(ask: Callable[[], str]) -> str:
+    """What a program that may only read finds."""
+    reading, telling = os.pipe()
+    child = os.fork()
+    if child == 0:
+        try:
+            _as_nobody()
+            os.write(telling, ask().encode())
+        except BaseException as error:
+            os.write(telling, repr(error).encode())
+        finally:
+            os._exit(0)
+    os.close(telling)
+    with os.fdopen(reading) as pipe:
+        told = pipe.read()
+    os.waitpid(child, 0)
+    return told
+
+
+@pytest.mark.parametrize("version", range(1, VERSION + 1))
+@pytest.mark.parametrize("directory", [0o777, 0o555])
+def test_a_read_only_ledger_of_any_version_can_be_read_exported_and_verified(
+    version: int, directory: int, reachable: Path
+) -> None:
+    path = reachable
+    if version < VERSION:
+        path = path.with_name("old.db")
+        make_old(path, version)
+    before = path.read_bytes()
+    path.chmod(0o444)
+    path.parent.chmod(directory)
+
+    def ask() -> str:
+        found = verify(path)
+        with closing(open_ledger(path)) as ledger:
+            history = history_of(ledger, DAY)
+            lines = list(export_lines(ledger))
+            return f"{found} {len(history.entries) > 0} {len(lines) - 1 == ledger.last_seq()}"
+
+    assert _answers_as_nobody(ask) == "[] True True"
+    assert path.read_bytes() == before

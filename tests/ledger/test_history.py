@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from schedules.history.history import LOOK_BACK_DAYS, History, history_of, looking_ahead, refresh
+from schedules.history import LOOK_BACK_DAYS, History, history_of, looking_ahead, refresh
 from schedules.ledger import AlreadyMarked, Entry, Ledger, LedgerFault, Posting, Reason, Served, Skipped, Undone, What
 from schedules.ledger.standing import standing
 from schedules.ledger.stores.memory import MemoryLedger

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from schedules.history.history import history_of
+from schedules.history import history_of
 from schedules.ledger import AlreadyMarked, Ledger, Posting, Served
 from schedules.ledger.stores.memory import MemoryLedger
 from schedules.ledger.stores.sqlite import open_ledger

@@ -42,7 +42,7 @@ AMOUNT: Final = Doing(
 )
 EXTRA: Final = Doing([("g", "give what?"), ("2", "of Walnut leaf given")], [Served])
 NOTE: Final = Doing([("n", "a1: note"), ("s h e l l enter", "a1: noted")], [Noted])
-UNDO: Final = Doing([("u", "taken back: note about a2")], [Undone])
+UNDO: Final = Doing([("u", "Take back what?"), ("1", "taken back: note about a2")], [Undone])
 TANK: Final = Doing([("enter", "The last 28 days")], ends="tank")
 
 DOINGS: Final[dict[tuple[Place, str], Doing]] = {

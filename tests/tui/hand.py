@@ -6,6 +6,7 @@ import asyncio
 import time
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
+from itertools import count
 from pathlib import Path
 from typing import Any, Final
 
@@ -81,6 +82,8 @@ async def at_work(
     session: Session, size: tuple[int, int] = (80, 24), room_file: Path | None = None, **options: Any
 ) -> AsyncIterator[Hand]:
     """A dashboard that is open and has settled: round on the screen, flags worked out."""
+    # Keys come fast here; a clock that goes on by a second at every look takes none of them for one held down.
+    options.setdefault("tick", count().__next__)
     app = RackroundApp(session, room_file=room_file, **options)
     async with app.run_test(size=size) as pilot:
         hand = Hand(app, pilot)

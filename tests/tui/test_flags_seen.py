@@ -60,6 +60,8 @@ async def test_undo_lists_it_where_it_was(tmp_path: Path) -> None:
         await hand.press("x")
         await hand.sees("listed last")
         await hand.press("u")
+        await hand.sees("Take back what?")
+        await hand.press("1")
         await hand.sees("taken back: flag of a3 seen: doubled, Nettle dust")
 
         assert listed(hand) == before

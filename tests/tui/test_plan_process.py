@@ -66,7 +66,7 @@ async def test_where_the_coming_weeks_cannot_be_planned_a_line_says_so(tmp_path:
         told = ""
         while "could not" not in told:
             await pilot.pause(0.05)
-            told = str(app.page.query_one("#told", Static).render())
+            told = str(app.page.query_one("#message", Static).render())
         assert "no [room] for it" in told
         assert not session.knows_coming_days
     session.ledger.close()

@@ -54,14 +54,14 @@ def _open_dashboard(options: Options) -> int:
 
 
 def _open_or_wait(options: Options) -> Session | CommandFault:
-    """What opening comes to; where it fails, what a door comes to that tries it again."""
+    """What opening comes to; where it fails, what the start-up screen comes to, which tries again."""
     try:
         return _opened(options)
     except Exception as error:
-        # Imported here and not above: a room that opens needs no door.
-        from tui.screens.start_up import wait_at_door
+        # Imported here and not above: a room that opens needs no start-up screen.
+        from tui.screens.start_up import wait_until_open
 
-        return wait_at_door(lambda: _opened(options), error)
+        return wait_until_open(lambda: _opened(options), error)
 
 
 def _need_terminal() -> None:

@@ -9,7 +9,9 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any, Final, NoReturn, TypeVar, get_args
 
-from schedules.ledger import Leftovers
+from schedules.ledger import Leftovers, Saw
+from schedules.room.heads import CLASSES, MOST_HEADS
+from schedules.room.kinds import STAGES
 from tui.cli.fault import FAULT
 from tui.cli.out import say, warn
 from tui.cli.session import nearest
@@ -81,7 +83,7 @@ def whole(low: int, high: int) -> Callable[[str], int]:
 
 VALUED: Final = ("--now", "--ledger", "--keys", "--by")
 """Options of every command that are followed by a value."""
-JSON_COMMANDS: Final = frozenset(("plan", "round", "missed", "flags", "prepare", "lookback"))
+JSON_COMMANDS: Final = frozenset(("plan", "round", "missed", "flags", "prepare", "lookback", "lives", "expected"))
 
 
 class Parser(ArgumentParser):
@@ -153,6 +155,10 @@ class Words:
         missed = self._command("missed", "print what was missed")
         missed.add_argument("--since", type=day, metavar="DATE", help="from this day on; else the last 7 days")
         self._command("flags", "print what was too much, and what was too little")
+        lives = self._command("lives", "print who lives in which tank, by the room file and all that was seen since")
+        lives.add_argument("tank", nargs="?", metavar="TANK", help="one tank in full; else all in short")
+        lives.add_argument("--on", type=day, metavar="DATE", help="on which day; else today")
+        self._command("expected", "print which hatches are expected when, and what to do before")
         self._command("prepare", "print what to take, weigh, mix and carry before the round")
         self._command("lookback", "print which tanks to look at for leftovers, and when")
 
@@ -175,7 +181,23 @@ class Words:
         seen.add_argument("flag", metavar="FLAG", help="its kind, as `rackround flags` prints it: over_ration")
         seen.add_argument("--feed", metavar="FEED", help="the feed it is about, where that tells it from others")
         seen.add_argument("--on", type=day, metavar="DATE", help="the day it is about, where that tells it from others")
+        self._sighting()
         self._command("undo", "take back your last act of today; --by says whose")
+
+    def _sighting(self) -> None:
+        saw = self._command("saw", "record what was seen of a tank's animals, or became of them")
+        saw.add_argument("tank", metavar="TANK")
+        saw.add_argument("saw", choices=get_args(Saw))
+        many = saw.add_mutually_exclusive_group()
+        many.add_argument("--heads", type=whole(0, MOST_HEADS), metavar="N", help="how many, counted")
+        many.add_argument("--about", type=int, choices=tuple(CLASSES), help="how many, by the eye")
+        saw.add_argument("--stage", choices=STAGES, help="of which stage; else adults, or the only one there")
+        saw.add_argument("--to", metavar="TANK", help="the tank they were moved to")
+        saw.add_argument("--source", metavar="TEXT", help="where new stock came from")
+        saw.add_argument("--line", metavar="LINE", help="the line they belong to")
+        saw.add_argument("--grade", metavar="GRADE", help="your own name of their grade")
+        saw.add_argument("--on", type=day, metavar="DATE", help="the day it was seen; else today")
+        saw.add_argument("--anyway", action="store_true", help="record it even where something speaks against it")
 
     def _serving(self, name: str, text: str) -> Parser:
         parser = self._command(name, text)
@@ -184,7 +206,7 @@ class Words:
         return parser
 
     def _starting(self) -> None:
-        tools = ("verify", "backup", "export", "import", "repair")
+        tools = ("verify", "backup", "export", "import", "repair", "accept")
         ledger = self._command("ledger", "look after the ledger's file", room=False)
         ledger.add_argument("tool", choices=tools, help="what to do")
         ledger.add_argument("room", type=Path, metavar="ROOM.toml", help="the room file, or the ledger itself")

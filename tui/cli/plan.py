@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from schedules.formatting import date_text, days_word, minutes_text
-from schedules.history.history import history_of
+from schedules.history import history_of
 from schedules.ledger import PostedServing
 from schedules.planning.explain import texts, why
 from schedules.planning.posting import plan_days, servings_of

@@ -11,10 +11,10 @@ from schedules.formatting import clock_text
 from schedules.ledger import Leftovers, Served
 from schedules.wording.amounts import look_text
 from tui.acts import bindings_of
-from tui.screens.listing import Listing
+from tui.screens.list_screen import ListScreen
 
 
-class LookbackScreen(Listing[LookBack]):
+class LookbackScreen(ListScreen[LookBack]):
     """What was given today and nobody has reported on yet."""
 
     place = "lookback"
@@ -64,6 +64,6 @@ class LookbackScreen(Listing[LookBack]):
         self._report("most")
 
     def _report(self, leftovers: Leftovers) -> None:
-        item = self.item_at_hand
+        item = self.current_item
         if item is not None:
             self.record(lambda: self.session.observe(item.tank, item.feed, leftovers))

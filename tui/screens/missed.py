@@ -18,13 +18,13 @@ from schedules.wording.needs import waited_text, waiting_text
 from tui.acts import bindings_of
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
-from tui.screens.listing import Listing
+from tui.screens.list_screen import ListScreen
 from tui.widgets.cells import short
 
 REASONS: Final = ("nobody was there", "too late to make up for", "animals had enough", "out of this feed")
 
 
-class MissedScreen(Listing[MissedRow]):
+class MissedScreen(ListScreen[MissedRow]):
     """The missed servings of the last days."""
 
     place = "missed"
@@ -100,7 +100,7 @@ class MissedScreen(Listing[MissedRow]):
 
     def action_unfold(self) -> None:
         """Open or close a whole round; of a single serving, show the tank."""
-        item = self.item_at_hand
+        item = self.current_item
         if item is not None and item.whole:
             self._opened ^= {(item.day, item.round)}
             self.fill()
@@ -108,28 +108,30 @@ class MissedScreen(Listing[MissedRow]):
             self.action_open_tank()
 
     def action_give_now(self) -> None:
-        """Give a missed serving today, if no rule stands against it."""
-        item = self.item_at_hand
+        """Give a missed serving today, if no rule forbids it."""
+        item = self.current_item
         if item is None:
             return
         feed = self.session.room.feeds.get(item.gaps[0].due.feed)
         if item.whole:
-            self.tell(f"A whole round is never given twice; {self.key('unfold')} opens it to give single servings")
+            self.say(f"A whole round is never given twice; {self.key('unfold')} opens it to give single servings")
         elif feed is None:
-            self.tell("this feed is no longer in the room file")
+            self.say("this feed is no longer in the room file")
         else:
             self.record_serving(feed)
 
     @work
     async def action_let_go(self) -> None:
         """Let a missed serving go, or all that was missed of its round, with the reason."""
-        item = self.item_at_hand
+        item = self.current_item
         if item is None:
             return
         gaps: tuple[Missed, ...] = item.gaps
         others = self._same_round(item)
-        if not item.whole and len(others) > 1:
-            options = ("this serving", f"all {len(others)} still missed of that round")
+        if not item.whole:
+            # Asked even where nothing else was missed, so that the same keys always do the same.
+            all_of_it = [f"all {len(others)} still missed of that round"] if len(others) > 1 else []
+            options = ["this serving", *all_of_it]
             picked = await self.app.push_screen_wait(Choose(f"{date_text(item.day)}: let go what?", options))
             if picked is None:
                 return

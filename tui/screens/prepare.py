@@ -15,7 +15,7 @@ from schedules.formatting import minutes_text
 from schedules.review.flags import Flag
 from schedules.wording.amounts import pick_text
 from tui.acts import bindings_of
-from tui.screens.reading import Reading
+from tui.screens.text_screen import TextScreen
 from tui.widgets.cells import cut, wrap
 
 HEADS: Final[dict[Stage, str]] = {
@@ -28,7 +28,7 @@ HEADS: Final[dict[Stage, str]] = {
 CARE_SHOWN: Final = 6
 
 
-class PrepareScreen(Reading):
+class PrepareScreen(TextScreen):
     """What the round needs, for everything due in it when the day began."""
 
     place = "prepare"
@@ -49,7 +49,7 @@ class PrepareScreen(Reading):
         flags = self.session.standing(flag for flag in self.session.flags() if flag.severity == "high")
         if flags:
             tanks_said = ", ".join(dict.fromkeys(flag.tank for flag in flags))
-            yield Content.styled(cut(f"! care today, told at the end: {tanks_said}", width), "$warning")
+            yield Content.styled(cut(f"! care today, see the end: {tanks_said}", width), "$warning")
         yield from self._picks(prepared.picks, width)
         yield from _care(flags, width)
 

@@ -13,9 +13,10 @@ from schedules.room.needs import clocks_of
 from schedules.round import Stop
 from schedules.session.session import Session
 from tui.acts import bindings_of
-from tui.screens.acting import Acting
+from tui.screens.tank_acts import TankActs
 from tui.widgets.bar import Bar
 from tui.widgets.cells import cut
+from tui.widgets.flag_line import flag_line
 from tui.widgets.lines import Lines
 from tui.widgets.room_grid import RackPicture, RoomGrid, TankCell
 from tui.widgets.stop_list import state_of
@@ -23,7 +24,7 @@ from tui.widgets.stop_list import state_of
 LEGEND = "! flagged, late: past its gap"
 
 
-class RoomScreen(Acting):
+class RoomScreen(TankActs):
     """Every tank as a cell."""
 
     place = "room"
@@ -31,7 +32,7 @@ class RoomScreen(Acting):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("room")]
 
     def compose_body(self) -> ComposeResult:
-        """The racks, and the tank at hand in words."""
+        """The racks, and the current tank in words."""
         yield RoomGrid(room_picture(self.session))
         yield Lines(id="detail")
 
@@ -42,24 +43,24 @@ class RoomScreen(Acting):
         if number is not None:
             grid.go_to(sheet.stops[number].tank)
         grid.focus()
-        self.query_one(Bar).tell(LEGEND)
-        self._tell_tank()
+        self.query_one(Bar).show(LEGEND)
+        self._show_tank()
 
     @property
-    def tank_at_hand(self) -> str | None:
+    def current_tank(self) -> str | None:
         """The tank the cursor is on."""
         return self.query_one(RoomGrid).tank
 
     def on_room_grid_moved(self) -> None:
-        """Say more about the tank at hand."""
-        self._tell_tank()
+        """Say more about the current tank."""
+        self._show_tank()
 
     def on_room_grid_tapped(self) -> None:
-        """A tap on the tank at hand shows its life."""
+        """A tap on the current tank shows its life."""
         self.action_open_tank()
 
-    def _tell_tank(self) -> None:
-        tank_id, stop = self.tank_at_hand, self.stop_at_hand
+    def _show_tank(self) -> None:
+        tank_id, stop = self.current_tank, self.current_stop
         if tank_id is None:
             return
         tank, width = self.session.room.tanks[tank_id], self.app.size.width - 2
@@ -71,7 +72,7 @@ class RoomScreen(Acting):
         flags = self.session.flags_of(tank_id)
         standing = self.session.standing(flags)
         none = "no flags but seen ones" if flags else "no flags"
-        flag = f"! {standing[0].evidence}" if standing else none
+        flag = f"! {flag_line(self.session.room, standing[0])}" if standing else none
         lines = [f"{tank.id} {tank.name}, {tank.place}", servings or "nothing is due in this round", flag]
         self.query_one(Lines).update(Content("\n").join([Content(cut(line, width)) for line in lines]))
 
@@ -84,7 +85,7 @@ class RoomScreen(Acting):
         super().catch_up(tanks)
         if tanks:
             self.query_one(RoomGrid).show(room_picture(self.session))
-            self._tell_tank()
+            self._show_tank()
 
 
 def _state(state: str, held: bool) -> str:

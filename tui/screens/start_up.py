@@ -31,7 +31,7 @@ FIRST_LINES: Final = (
 First = Literal["demo", "starter"]
 
 
-class _Door(App[Opened], Generic[Opened]):
+class _StartUp(App[Opened], Generic[Opened]):
     """What both doors share: the colours."""
 
     CSS = """
@@ -51,8 +51,8 @@ class _Door(App[Opened], Generic[Opened]):
             self.register_theme(theme)
         self.theme = DUSK.name
 
-    def on_load(self) -> None:
-        """End with a sane terminal when a signal asks for it."""
+    def on_ready(self) -> None:
+        """From now on a signal that asks to end leaves the terminal usable."""
         if not self.is_headless:
             call_on_signals(lambda code: self.exit(return_code=code))
 
@@ -61,7 +61,7 @@ class _Door(App[Opened], Generic[Opened]):
         return {"quiet": QUIET}
 
 
-class FaultDoor(_Door[Opened]):
+class FaultStartUp(_StartUp[Opened]):
     """Shows why opening failed and tries it again; ends with what was opened, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -85,14 +85,14 @@ class FaultDoor(_Door[Opened]):
 
     def on_mount(self) -> None:
         """Show the fault, and try again now and then."""
-        self._tell()
+        self._show()
         self.set_interval(AGAIN_SECONDS, self.action_again)
 
     def on_resize(self) -> None:
         """Wrap to the new width."""
-        self._tell()
+        self._show()
 
-    def _tell(self) -> None:
+    def _show(self) -> None:
         title, lines, way = fault_text(self.fault)
         width = max(16, self.size.width - 5)
         self.query_one("#title", Static).update(Content(title))
@@ -108,7 +108,7 @@ class FaultDoor(_Door[Opened]):
             fault = _known(error)
             if str(fault) != str(self.fault):
                 self.fault = fault
-                self._tell()
+                self._show()
             return
         self.exit(opened)
 
@@ -128,21 +128,21 @@ def fault_text(fault: RoomFileFaults | LedgerFault) -> tuple[str, Sequence[str],
     return "The ledger cannot be opened", [str(fault)], way
 
 
-def wait_at_door(opening: Callable[[], Opened], error: Exception) -> Opened:
-    """What `opening` opens after it failed with `error`: the door stays until it works.
+def wait_until_open(opening: Callable[[], Opened], error: Exception) -> Opened:
+    """What `opening` opens after it failed with `error`: the screen stays until it works.
 
-    Raises the last fault if the keeper gives up, and an error that no door can show at once.
+    Raises the last fault if the keeper gives up, and an error that the screen cannot show, at once.
     """
-    door: FaultDoor[Opened] = FaultDoor(opening, _known(error))
-    opened = door.run()
-    leave_with(door.return_code)
+    screen: FaultStartUp[Opened] = FaultStartUp(opening, _known(error))
+    opened = screen.run()
+    leave_with(screen.return_code)
     if opened is None:
-        raise door.fault from None
+        raise screen.fault from None
     return opened
 
 
 def _known(error: Exception) -> RoomFileFaults | LedgerFault:
-    """The error as one that the door can show; any other goes on its way."""
+    """The error as one that the screen can show; any other is raised again."""
     if isinstance(error, LedgerFault):
         return error
     # Imported here and not above: a sound room that was kept opens without what reads room files.
@@ -153,7 +153,7 @@ def _known(error: Exception) -> RoomFileFaults | LedgerFault:
     raise error
 
 
-class FirstDoor(_Door[First]):
+class FirstStartUp(_StartUp[First]):
     """No room file was named: offers the demo or a starter; ends with the choice, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -172,7 +172,7 @@ class FirstDoor(_Door[First]):
             Option(Content("d  open the demo"), id="demo"),
             Option(Content("s  write a starter room file"), id="starter"),
         )
-        yield Static(Content("With a room file at hand: rackround ROOM.toml"), id="way")
+        yield Static(Content("To open your own room: rackround ROOM.toml"), id="way")
         yield Footer(show_command_palette=False, compact=True)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
@@ -190,7 +190,7 @@ class FirstDoor(_Door[First]):
 
 def ask_first() -> First | None:
     """What to begin with where no room file is named: the demo, a starter, or nothing."""
-    door = FirstDoor()
-    choice = door.run()
-    leave_with(door.return_code)
+    screen = FirstStartUp()
+    choice = screen.run()
+    leave_with(screen.return_code)
     return choice

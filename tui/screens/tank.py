@@ -10,11 +10,11 @@ from textual.content import Content
 
 from schedules.session.session import Session
 from tui.acts import bindings_of
-from tui.screens.reading import Reading
+from tui.screens.text_screen import TextScreen
 from tui.widgets.tank_view import tank_content
 
 
-class TankScreen(Reading):
+class TankScreen(TextScreen):
     """A tank, on top of the screen it was opened from."""
 
     place = "tank"
@@ -29,7 +29,7 @@ class TankScreen(Reading):
         self._tank = tank
 
     @property
-    def tank_at_hand(self) -> str | None:
+    def current_tank(self) -> str | None:
         """The tank shown."""
         return self._tank
 
@@ -38,4 +38,4 @@ class TankScreen(Reading):
         tank = self.session.room.tanks.get(self._tank)
         if tank is None:
             return [Content(f"{self._tank} is no longer in the room file")]
-        return [tank_content(self.session, tank, self.stop_at_hand, self.session.flags_of(tank.id), width)]
+        return [tank_content(self.session, tank, self.current_stop, self.session.flags_of(tank.id), width)]

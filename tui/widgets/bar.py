@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from textual.content import Content
@@ -18,18 +19,25 @@ METER: Final = 16
 class Bar(Static):
     """Day, round, room and keeper; stops done, minutes left, and what waits to be saved."""
 
-    def __init__(self, session: Session, subject: str = "", round_key: str = "r") -> None:
+    def __init__(
+        self,
+        session: Session,
+        subject: str = "",
+        round_key: str = "r",
+        notices: Callable[[], Sequence[str]] = tuple,
+    ) -> None:
         super().__init__(id="bar")
         self._session = session
         self._subject = subject
         self._round_key = round_key
+        self._notices = notices
         self._hint = ""
 
     def on_mount(self) -> None:
         """Show how things stand."""
-        self.tell()
+        self.show()
 
-    def tell(self, hint: str | None = None) -> None:
+    def show(self, hint: str | None = None) -> None:
         """Show how things stand now; a hint stays until another one is given."""
         self._hint = self._hint if hint is None else hint
         session = self._session
@@ -50,11 +58,16 @@ class Bar(Static):
         session, sheet = self._session, self._session.sheet
         done, stops = sheet.done, len(sheet.stops)
         filled = METER * done // stops if stops else METER
+        waits = [f"{len(session.unsaved)} NOT SAVED YET"] if session.unsaved else []
+        warning = " · ".join((*waits, *self._notices()))
+        across = self.app.size.width - 2 - METER
         text = f" {done} of {stops} stops done, {minutes_text(sheet.minutes_left)} left"
         if session.new_day:
             text = f" A new day has begun: {self._round_key} opens its round"
-        waits = f" · {len(session.unsaved)} NOT SAVED YET" if session.unsaved else ""
+        elif warning and cells(text) + 3 + cells(warning) > across:
+            text = f" {done} of {stops} stops done"
         meter = (("━" * filled, "$success"), ("─" * (METER - filled), "$quiet"))
-        room = self.app.size.width - 2 - METER - cells(text)
-        hint = f" · {self._hint}" if self._hint and not waits and cells(self._hint) + 3 <= room else ""
-        return Content.assemble(*meter, text, (waits, "bold $error"), (hint, "$quiet"))
+        room = across - cells(text)
+        hint = f" · {self._hint}" if self._hint and not warning and cells(self._hint) + 3 <= room else ""
+        warned = f" · {cut(warning, max(0, room - 3))}" if warning else ""
+        return Content.assemble(*meter, text, (warned, "bold $error"), (hint, "$quiet"))

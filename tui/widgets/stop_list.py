@@ -53,12 +53,12 @@ class StopList(DataTable[Text]):
         self._session = session
 
     def on_mount(self) -> None:
-        """Set up the columns: two, since every cell in view is drawn anew with each mark."""
+        """Set up the columns: two, since every cell in view is drawn again with each mark."""
         self.add_column("state", width=8, key=STATE)
         self.add_column("stop")
 
     def fill(self, sheet: RoundSheet) -> None:
-        """Make all rows anew; names and feeds stand in the list only where it is wide."""
+        """Make all rows again; names and feeds stand in the list only where it is wide."""
         self.clear()
         room = list_width(self.app.size.width) - 8
         for stop in sheet.stops:
@@ -73,7 +73,7 @@ class StopList(DataTable[Text]):
         name = fit(short(tank.name, NAME - 1), NAME)
         return f"{fit(tank.id, ID)} {name}{cut(feeds, max(0, room - ID - NAME - 3))}"
 
-    def tell(self, stop: Stop, later: bool = False) -> None:
+    def update_stop(self, stop: Stop, later: bool = False) -> None:
         """Show how one stop stands now."""
         self.update_cell(stop.tank, STATE, self._state(stop, later))
 

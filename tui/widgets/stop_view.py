@@ -57,6 +57,9 @@ def tank_lines(session: Session, tank: Tank, width: int) -> list[Content]:
         *_styled(lives + (f" ({berried} berried)" if berried else ""), width, ""),
         Content.styled(cut(where, width), "$quiet"),
     ]
+    for hatch in (each for each in tank.animals if each.expected and each.on(session.day)):
+        text = "hatch expected" if hatch.last is None else f"hatch expected now, until {date_text(hatch.last)}"
+        lines.append(Content.styled(cut(text, width), "bold"))
     if tank.quarantine:
         lines.append(
             Content.styled(cut("QUARANTINE: last, with its own tools; wash hands after", width), "bold $warning")

@@ -96,7 +96,8 @@ def _presence_text(here: Presence) -> str:
     berried = f", {here.berried} berried" if here.berried else ""
     since = f", from {date_text(here.first)}" if here.first else ""
     until = f", to {date_text(here.last)}" if here.last else ""
-    return f"{here.count} {STAGE_TEXT[here.stage]}{berried}{since}{until}"
+    expected = " expected" if here.expected else ""
+    return f"{here.count} {STAGE_TEXT[here.stage]}{expected}{berried}{since}{until}"
 
 
 def _coming_lines(session: Session, tank: Tank, width: int) -> Iterable[Content]:

@@ -9,7 +9,7 @@ from typing import Final
 
 from schedules.amounts.load.ammonia import AMMONIA_IF_EATEN, AMMONIA_IF_LEFT, unionised_part
 from schedules.amounts.load.criteria import acute_criterion, chronic_criterion
-from schedules.history.history import History
+from schedules.history import History
 from schedules.room import Feed, Room, Tank
 
 USUAL_PH: Final = 8.0

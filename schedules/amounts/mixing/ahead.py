@@ -8,7 +8,7 @@ from typing import Final
 
 from schedules.amounts.mixing.bottle import Asked, asked_of, bottle, weigh_ahead
 from schedules.amounts.mixing.types import Bottle, Weighing
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import PostedServing
 from schedules.room import Room
 

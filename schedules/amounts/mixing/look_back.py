@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from typing import Final, Literal
 
 from schedules.amounts.ration.daily import daily_ration
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Entry, Observed, Served
 from schedules.room import Feed, Room, Tank
 from schedules.room.kinds import Surface

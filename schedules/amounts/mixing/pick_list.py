@@ -12,7 +12,7 @@ from schedules.amounts.mixing.bottle import goes_into_mix
 from schedules.amounts.mixing.minutes import preparation_minutes
 from schedules.amounts.mixing.types import Bottle, Weighing
 from schedules.amounts.ration.steps import Value
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import PostedServing
 from schedules.room import Feed, Room
 

@@ -11,7 +11,7 @@ from schedules.amounts.ration.hand import class_error
 from schedules.amounts.ration.level import level_of
 from schedules.amounts.ration.serving import Amount, Asked, asked, serving
 from schedules.amounts.ration.steps import Step
-from schedules.history.history import History
+from schedules.history import History
 from schedules.room import Feed, Room, Tank, Tools
 
 

@@ -20,7 +20,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from schedules.amounts.ration.steps import Reason
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Entry, Leftovers, Observed, Served
 from schedules.room import Feed, Tank
 

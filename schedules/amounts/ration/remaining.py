@@ -10,7 +10,7 @@ from schedules.amounts.ration.hand import dose_class, dry_mg, smallest_mg
 from schedules.amounts.ration.hold import hold_on
 from schedules.amounts.ration.serving import Amount, by_volume
 from schedules.amounts.ration.steps import Reason
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import PostedServing, Served, Skipped
 from schedules.room import Feed, Room
 from schedules.room.kinds import Table

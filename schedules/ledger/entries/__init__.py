@@ -12,6 +12,7 @@ from schedules.ledger.entries.noted import Noted
 from schedules.ledger.entries.observed import Leftovers, Observed
 from schedules.ledger.entries.posting import PostedServing, Posting
 from schedules.ledger.entries.served import Served
+from schedules.ledger.entries.sighting import Saw, Sighting
 from schedules.ledger.entries.skipped import Skipped
 from schedules.ledger.entries.undone import Undone
 from schedules.ledger.entry import AlreadyMarked, Entry, LedgerFault, LostEnd, What, feed_of, tank_of
@@ -32,7 +33,9 @@ __all__ = [
     "PostedServing",
     "Posting",
     "Reason",
+    "Saw",
     "Served",
+    "Sighting",
     "Skipped",
     "Undone",
     "What",

@@ -99,6 +99,14 @@ class MemoryLedger:
             firsts.setdefault(pair, day)
         return firsts
 
+    def of_kind(self, kind: str, after: date | None = None) -> tuple[Entry, ...]:
+        """Standing entries of one kind about days after `after`."""
+        return tuple(
+            entry
+            for entry in standing(self._entries)
+            if kind_of(entry.what).name == kind and (after is None or entry.day > after)
+        )
+
     def _postings(self) -> list[Posting]:
         # Of those with the same start the last one, which continues the others.
         found = {entry.what.start: entry.what for entry in self._entries if isinstance(entry.what, Posting)}

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from schedules.amounts.ration import piece_rule
-from schedules.history.history import History
+from schedules.history import History
 from schedules.planning.problem.types import Clock, LastAnswer, PlanFeed, Problem, Slot, TankProblem
 from schedules.room import ClockRules, Feed, FeedRules, Room, Tank
 from schedules.room.days_off import is_day_off

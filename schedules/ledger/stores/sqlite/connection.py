@@ -51,14 +51,18 @@ def connect_reading(path: Path, patience: float) -> sqlite3.Connection:
         made = connect(path, patience)
         made.execute("PRAGMA query_only = ON")
         return made
-    made = connect(path, patience, "mode=ro")
     try:
-        made.execute("SELECT count(*) FROM sqlite_schema").fetchone()
+        return _connect_only_reading(path, patience, "mode=ro")
     except sqlite3.OperationalError:
-        made.close()
         if in_log or not os.access(path, os.R_OK):
             raise
-        return connect(path, patience, "mode=ro&immutable=1")
+        return _connect_only_reading(path, patience, "mode=ro&immutable=1")
+
+
+def _connect_only_reading(path: Path, patience: float, mode: str) -> sqlite3.Connection:
+    made = connect(path, patience, mode)
+    try:
+        made.execute("SELECT count(*) FROM sqlite_schema").fetchone()
     except BaseException:
         made.close()
         raise
@@ -107,7 +111,7 @@ def _clear_beside(path: Path) -> None:
         if log.stat().st_size > 0 and not path.exists():
             raise fault(
                 log,
-                "this log belongs to a ledger that is no longer here. Bring that ledger back, or move the log away.",
+                "this log belongs to a ledger that is not here any more. Bring it back, or move the log away.",
             )
     forget_marker(path)
 

@@ -47,6 +47,11 @@ LAST_DAYS: Final = (
 FIRST_DAYS: Final = (
     f"{_PAIRS} SELECT p.tank, p.feed, (SELECT e.day {_OF_PAIR} AND {_NOT_UNDONE} ORDER BY e.day LIMIT 1) {_FROM_PAIRS}"
 )
+OF_KIND: Final = (
+    f"{_PAIRS}, found (seq) AS (SELECT e.seq {_FROM_PAIRS} JOIN entries e ON e.kind = :kind AND e.tank = p.tank "
+    f"AND e.feed = p.feed AND e.day > :after WHERE {_NOT_UNDONE}) "
+    f"{_SELECT} WHERE seq IN (SELECT seq FROM found) ORDER BY seq"
+)
 
 POSTED_WITHIN: Final = (
     "SELECT start, kind, version, body FROM entries e WHERE start BETWEEN "

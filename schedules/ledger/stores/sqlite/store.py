@@ -180,6 +180,11 @@ class SqliteLedger:
                 "back with the -wal file beside it, or open the room again.",
             )
 
+    def setting(self, name: str) -> int | str:
+        """A setting that is in force on the connection, by its SQLite name."""
+        found: int | str = self._rows(f"PRAGMA {name}")[0][0]
+        return found
+
     # Reading
 
     def _entries(self, query: str, values: Values = ()) -> tuple[Entry, ...]:
@@ -247,6 +252,10 @@ class SqliteLedger:
     def first_served(self) -> Mapping[tuple[str, str], date]:
         """For each (tank, feed) the first day on which it was given."""
         return self._by_pair(queries.FIRST_DAYS, {"kind": SERVED.name})
+
+    def of_kind(self, kind: str, after: date | None = None) -> tuple[Entry, ...]:
+        """Standing entries of one kind about days after `after`, found tank by tank."""
+        return self._entries(queries.OF_KIND, {"kind": kind, "after": after.toordinal() if after else 0})
 
     def _by_pair(self, query: str, values: Values) -> dict[tuple[str, str], date]:
         with faults_of_reading(self._path):

@@ -9,21 +9,22 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
+
+from tui.screens.dialog import Dialog
 
 FRAME: Final = 6
 """Cells that the frame and the scrollbar take."""
 WIDEST: Final = 72
 
 
-def leaf_width(screen_width: int) -> int:
-    """How many cells a leaf has for its text on a screen."""
+def text_width(screen_width: int) -> int:
+    """How many cells a text dialog has for its text on a screen."""
     return max(16, min(WIDEST, int(screen_width * 0.96)) - FRAME)
 
 
-class Leaf(ModalScreen[None]):
-    """Shows a title and lines that were made for `leaf_width`."""
+class TextDialog(Dialog[None]):
+    """Shows a title and lines that were made for `text_width`."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding(key, "close", "close", show=False) for key in ("escape", "enter", "space", "q", "f1")
@@ -38,14 +39,14 @@ class Leaf(ModalScreen[None]):
         """Title, text, how to get out."""
         with Vertical(id="dialog"):
             yield Static(Content(self._title), id="title")
-            with VerticalScroll(id="leaf"):
+            with VerticalScroll(id="text-dialog"):
                 yield Static(Content("\n").join(self._lines), id="lines")
             yield Static(Content("arrows scroll; enter, space or esc closes"), id="hint")
 
     def on_click(self) -> None:
         """A tap closes too."""
-        self.dismiss(None)
+        self.finish(None)
 
     def action_close(self) -> None:
         """Go back."""
-        self.dismiss(None)
+        self.finish(None)

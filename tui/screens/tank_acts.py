@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Final
 
 from textual import work
@@ -10,11 +10,14 @@ from textual import work
 from schedules.ledger import LedgerFault, Leftovers, PostedServing
 from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
+from schedules.round.marks import planned_serving
 from schedules.session.outcome import Outcome
 from schedules.wording.refusals import refusal_text
 from tui.screens.ask import Ask
+from tui.screens.base_screen import BaseScreen
 from tui.screens.choose import Choose
-from tui.screens.page import Page
+from tui.screens.typed_amount import amount_fault, amount_of
+from tui.widgets.outcome_line import outcome_line
 
 REASONS: Final = (
     "leftovers lying",
@@ -26,43 +29,43 @@ REASONS: Final = (
 LEFTOVERS: Final[tuple[Leftovers, ...]] = ("none", "some", "most")
 
 
-class Acting(Page):
-    """A screen with a tank at hand. Acts are recorded first and shown after; a ledger that fails is told of."""
+class TankActs(BaseScreen):
+    """A screen with a current tank. Acts are recorded first and shown after; a fault of the ledger is shown."""
 
     @property
-    def tank_at_hand(self) -> str | None:
+    def current_tank(self) -> str | None:
         """The tank that acts are about."""
         return None
 
     @property
-    def stop_at_hand(self) -> Stop | None:
+    def current_stop(self) -> Stop | None:
         """The stop of the round at that tank."""
-        return next((stop for stop in self.session.sheet.stops if stop.tank == self.tank_at_hand), None)
+        return next((stop for stop in self.session.sheet.stops if stop.tank == self.current_tank), None)
 
     def after(self, outcome: Outcome) -> None:
         """Show what an act came to, on every screen; the way back is named beside it."""
         self.rackround.caught_up(outcome.tanks)
         way_back = f"{self.key('undo')} takes it back" if outcome.done and outcome.undoable else ""
-        self.tell(self.rackround.outcome_text(outcome), way_back)
+        self.say(outcome_line(self.session, outcome), way_back)
 
     def record(self, act: Callable[[], Outcome]) -> None:
         """Do an act and show what it came to; where the ledger fails, say so and leave everything as it was."""
         try:
             outcome = act()
         except LedgerFault as fault:
-            self.tell(f"NOT SAVED. {fault}")
+            self.say(f"NOT SAVED. {fault}")
             return
         self.after(outcome)
 
     def record_serving(self, feed: Feed, amount: float | None = None) -> None:
-        """Record a serving at the tank at hand, asking whether to insist where a rule stands against it."""
-        tank = self.tank_at_hand
+        """Record a serving at the current tank, asking whether to insist where a rule forbids it."""
+        tank = self.current_tank
         if tank is None:
             return
         try:
             outcome = self.session.give(tank, feed.id, amount)
         except LedgerFault as fault:
-            self.tell(f"NOT SAVED. {fault}")
+            self.say(f"NOT SAVED. {fault}")
             return
         if outcome.refusal is not None:
             self._insist(tank, feed, amount, outcome.refusal)
@@ -82,32 +85,32 @@ class Acting(Page):
 
     def action_serving(self, number: int) -> None:
         """Mark one serving as given by its number."""
-        stop = self.stop_at_hand
+        stop = self.current_stop
         if stop is None or number > len(stop.servings):
             return
         serving = stop.servings[number - 1]
         feed = self.session.room.feeds.get(serving.due.feed)
         if not self.session.is_due(serving):
             state = "waiting to be saved" if serving.state == "due" else serving.state
-            self.tell(f"{serving.feed_name}: {state} already")
+            self.say(f"{serving.feed_name}: {state} already")
         elif feed is not None:
             self.record_serving(feed)
 
     @work
     async def action_skip(self) -> None:
         """Leave out one due serving, or all of them, with a reason."""
-        stop = self.stop_at_hand
+        stop = self.current_stop
         due = [serving for serving in stop.servings if self.session.is_due(serving)] if stop else []
         if stop is None or not due:
-            self.tell("nothing is due here to skip")
+            self.say("nothing is due here to skip")
             return
-        chosen: Sequence[RoundServing] = due
-        if len(due) > 1:
-            options = ["all of it", *(self._line(serving) for serving in due)]
-            picked = await self.app.push_screen_wait(Choose(f"{stop.tank}: leave out what?", options))
-            if picked is None:
-                return
-            chosen = due if picked == 0 else [due[picked - 1]]
+        # Asked even where one serving is due, so that the same keys always do the same.
+        both = ["all of it"] if len(due) > 1 else []
+        options = [*both, *(self._line(serving) for serving in due)]
+        picked = await self.app.push_screen_wait(Choose(f"{stop.tank}: leave out what?", options))
+        if picked is None:
+            return
+        chosen = due if picked < len(both) else [due[picked - len(both)]]
         because = await self._reason(stop.tank)
         if because:
             self.record(lambda: self.session.skip(stop.tank, [each.due.feed for each in chosen], because))
@@ -121,21 +124,19 @@ class Acting(Page):
     @work
     async def action_amount(self) -> None:
         """Give one due serving in another amount."""
-        stop = self.stop_at_hand
+        stop = self.current_stop
         due = [serving for serving in stop.servings if self.session.is_due(serving)] if stop else []
         if stop is None or not due:
-            self.tell(f"nothing is due here; {self.key('extra')} gives a feed that is not")
+            self.say(f"nothing is due here; {self.key('extra')} gives a feed that is not")
             return
-        serving = due[0]
-        if len(due) > 1:
-            title = f"{stop.tank}: another amount of what?"
-            picked = await self.app.push_screen_wait(Choose(title, [self._line(each) for each in due]))
-            if picked is None:
-                return
-            serving = due[picked]
+        title = f"{stop.tank}: another amount of what?"
+        chosen = await self.app.push_screen_wait(Choose(title, [self._line(each) for each in due]))
+        if chosen is None:
+            return
+        serving = due[chosen]
         feed = self.session.room.feeds.get(serving.due.feed)
         if feed is None:
-            self.tell(f"{serving.feed_name} is no longer in the room file")
+            self.say(f"{serving.feed_name} is no longer in the room file")
             return
         amount = await self._how_much(stop.tank, feed, serving.due)
         if amount is not None:
@@ -146,25 +147,16 @@ class Acting(Page):
         from schedules.round.choices import amounts_around
 
         unit, ways = amounts_around(self.session.doses, feed, due)
+        as_due = min(range(len(ways)), key=lambda number: abs(ways[number].measures - due.amount))
+        options = [*(way.text for way in ways), "another amount"]
         title = f"{tank}: how much {feed.name}?"
-        picked = await self.app.push_screen_wait(Choose(title, [*(way.text for way in ways), "another amount"]))
+        picked = await self.app.push_screen_wait(Choose(title, options, start=as_due))
         if picked is None or picked < len(ways):
             return None if picked is None else ways[picked].measures
-        typed = await self.app.push_screen_wait(Ask(f"{tank}: how many {unit.name} of {feed.name}?", limit=8))
-        amount = self._number(typed)
+        title = f"{tank}: how many {unit.name} of {feed.name}?"
+        typed = await self.app.push_screen_wait(Ask(title, limit=8, check=amount_fault))
+        amount = None if typed is None else amount_of(typed)
         return None if amount is None else amount * unit.measures
-
-    def _number(self, typed: str | None) -> float | None:
-        if typed is None:
-            return None
-        try:
-            amount = float(typed.replace(",", "."))
-        except ValueError:
-            amount = 0.0
-        if 0 < amount <= 1000:
-            return amount
-        self.tell(f'"{typed}" is no amount; a number above 0 and up to 1000 is')
-        return None
 
     def _line(self, serving: RoundServing) -> str:
         due, held = serving.due, "  (hold back)" if serving.held else ""
@@ -174,37 +166,41 @@ class Acting(Page):
     @work
     async def action_extra(self) -> None:
         """Give a feed that is not due here."""
-        tank_id = self.tank_at_hand
+        tank_id = self.current_tank
         if tank_id is None:
             return
-        tank, stop = self.session.room.tanks[tank_id], self.stop_at_hand
+        tank, stop = self.session.room.tanks[tank_id], self.current_stop
         due = {serving.due.feed for serving in stop.servings if serving.state == "due"} if stop else set()
         feeds = [self.session.room.feeds[feed] for feed in tank.feeds if feed not in due]
         if not feeds:
-            self.tell(f"{tank_id}: every feed it takes is due; a digit marks one")
+            self.say(f"{tank_id}: every feed it takes is due; a digit marks one")
             return
         title = f"{tank_id}: give what?"
-        picked = await self.app.push_screen_wait(Choose(title, [feed.name for feed in feeds]))
+        picked = await self.app.push_screen_wait(Choose(title, [self._usual(tank_id, feed) for feed in feeds]))
         if picked is not None:
             self.record_serving(feeds[picked])
+
+    def _usual(self, tank: str, feed: Feed) -> str:
+        """A feed with the amount that is given of it where nobody says another one."""
+        session = self.session
+        what = planned_serving(session.room, session.history, session.day, tank, feed.id, None)
+        return f"{feed.name}, {session.doses.given_text(feed.id, what.amount, what.unit, what.amount_mg)}"
 
     @work
     async def action_leftovers(self) -> None:
         """Say how much of a feed is lying in the tank."""
-        tank_id = self.tank_at_hand
+        tank_id = self.current_tank
         if tank_id is None:
             return
         feeds = self._recent_feeds(tank_id)
         if not feeds:
-            self.tell(f"{tank_id}: nothing was given here lately")
+            self.say(f"{tank_id}: nothing was given here lately")
             return
-        feed = feeds[0]
-        if len(feeds) > 1:
-            title = f"{tank_id}: leftovers of what?"
-            picked = await self.app.push_screen_wait(Choose(title, [each.name for each in feeds]))
-            if picked is None:
-                return
-            feed = feeds[picked]
+        title = f"{tank_id}: leftovers of what?"
+        picked = await self.app.push_screen_wait(Choose(title, [each.name for each in feeds]))
+        if picked is None:
+            return
+        feed = feeds[picked]
         title = f"{tank_id}: how much {feed.name} is lying?"
         left = await self.app.push_screen_wait(Choose(title, LEFTOVERS))
         if left is not None:
@@ -222,7 +218,7 @@ class Acting(Page):
     @work
     async def action_note(self) -> None:
         """Write a note about the tank."""
-        tank = self.tank_at_hand
+        tank = self.current_tank
         if tank is None:
             return
         text = await self.app.push_screen_wait(Ask(f"{tank}: note"))
@@ -230,32 +226,41 @@ class Acting(Page):
             self.record(lambda: self.session.note(tank, text))
 
     def action_open_tank(self) -> None:
-        """Show the life of the tank at hand."""
-        if self.tank_at_hand is not None:
-            self.rackround.show_tank(self.tank_at_hand)
+        """Show the life of the current tank."""
+        if self.current_tank is not None:
+            self.rackround.show_tank(self.current_tank)
 
     def action_tank_of(self) -> None:
-        """Show the life of the tank at hand."""
+        """Show the life of the current tank."""
         self.action_open_tank()
 
     def action_go_there(self) -> None:
         """Go to the tank's stop in the round."""
-        if self.tank_at_hand is not None:
-            self.rackround.show_stop(self.tank_at_hand)
+        if self.current_tank is not None:
+            self.rackround.show_stop(self.current_tank)
 
     def action_reckon(self) -> None:
         """Show how the amounts due at the tank come about."""
-        from tui.screens.leaf import Leaf, leaf_width
+        from tui.screens.text_dialog import TextDialog, text_width
         from tui.widgets.breakdown import stop_lines
 
-        tank, stop = self.tank_at_hand, self.stop_at_hand
+        tank, stop = self.current_tank, self.current_stop
         if tank is not None:
             feeds = (
                 [serving.due.feed for serving in stop.servings] if stop else list(self.session.room.tanks[tank].feeds)
             )
-            lines = stop_lines(self.session, self.session.room.tanks[tank], feeds, leaf_width(self.app.size.width))
-            self.app.push_screen(Leaf(f"{tank}: how the amounts come about", lines))
+            lines = stop_lines(self.session, self.session.room.tanks[tank], feeds, text_width(self.app.size.width))
+            self.app.push_screen(TextDialog(f"{tank}: how the amounts come about", lines))
 
-    def action_undo(self) -> None:
-        """Take back the newest act of this keeper today."""
-        self.record(self.session.undo)
+    @work
+    async def action_undo(self) -> None:
+        """Take back one of this keeper's last acts, or all at the rack of the newest; an unsaved act goes first."""
+        from tui.screens.taking_back import ask_what
+
+        acts = () if self.session.unsaved else self.session.recent()
+        if not acts:
+            self.record(self.session.undo)
+            return
+        chosen = await ask_what(self.app, self.session, acts)
+        if chosen:
+            self.record(lambda: self.session.take_back(chosen))

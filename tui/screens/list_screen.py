@@ -1,4 +1,4 @@
-"""A screen that is a list with a few lines about the row at hand."""
+"""A screen that is a list with a few lines about the current row."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.content import Content
 from textual.widgets import DataTable
 
-from tui.screens.acting import Acting
+from tui.screens.tank_acts import TankActs
 from tui.widgets.cells import cut
 from tui.widgets.lines import Lines
 
@@ -18,19 +18,19 @@ NARROW: Final = 76
 """Screens of fewer cells across do without some columns."""
 
 
-class Listing(Acting, Generic[Item]):
+class ListScreen(TankActs, Generic[Item]):
     """Rows of `Item`s; `row` gives an item's cells, `about` the lines below the list, `tank_of` its tank."""
 
     columns: tuple[tuple[str, int | None], ...] = ()
     left_out: frozenset[str] = frozenset()
-    """Columns that narrow screens do without; `about` tells what they tell."""
+    """Columns that narrow screens do without; `about` says what they say."""
     nothing = "nothing"
 
     _filled_for = 0
     """The width of the screen that the cells were cut for."""
 
     def compose_body(self) -> ComposeResult:
-        """The list, and what there is to say about the row at hand."""
+        """The list, and what there is to say about the current row."""
         yield DataTable[Text](id="list", cursor_type="row", cell_padding=0)
         yield Lines(id="detail")
 
@@ -45,15 +45,15 @@ class Listing(Acting, Generic[Item]):
         return self.query_one("#list", DataTable)
 
     @property
-    def item_at_hand(self) -> Item | None:
+    def current_item(self) -> Item | None:
         """The item the cursor is on."""
         row = self.table.cursor_row
         return self._items[row] if 0 <= row < len(self._items) else None
 
     @property
-    def tank_at_hand(self) -> str | None:
+    def current_tank(self) -> str | None:
         """The tank of that item."""
-        item = self.item_at_hand
+        item = self.current_item
         return None if item is None else self.tank_of(item)
 
     def items(self) -> tuple[Item, ...]:
@@ -73,7 +73,7 @@ class Listing(Acting, Generic[Item]):
         raise AssertionError(item)
 
     def fill(self) -> None:
-        """List the items as they stand now, keeping the row at hand where it still is."""
+        """List the items as they stand now, keeping the current row where it still is."""
         self._items, self._filled_for = self.items(), self.app.size.width
         at = self.table.cursor_row
         shown = self._shown()
@@ -86,7 +86,7 @@ class Listing(Acting, Generic[Item]):
             cells = self.row(item)
             self.table.add_row(*(Text(cut(cells[n], width - 1), no_wrap=True) for _, width, n in shown))
         self.table.move_cursor(row=min(at, max(0, len(self._items) - 1)), animate=False)
-        self._tell_about()
+        self._show_about()
 
     def _shown(self) -> list[tuple[str, int, int]]:
         """The columns that fit: label, cells and place in a row; the one without a width takes what is left."""
@@ -106,21 +106,21 @@ class Listing(Acting, Generic[Item]):
             self.fill()
 
     def on_data_table_row_highlighted(self, event: DataTable.RowHighlighted) -> None:
-        """Say more about the row at hand."""
+        """Say more about the current row."""
         event.stop()
-        self._tell_about()
+        self._show_about()
 
     def on_data_table_row_selected(self, event: DataTable.RowSelected) -> None:
-        """Enter or a tap on the row at hand."""
+        """Enter or a tap on the current row."""
         event.stop()
         self.entered()
 
-    def _tell_about(self) -> None:
-        item = self.item_at_hand
+    def _show_about(self) -> None:
+        item = self.current_item
         self.query_one(Lines).update(Content(self.nothing if item is None else self.about(item)))
 
     def catch_up(self, tanks: frozenset[str]) -> None:
-        """Others changed something: list anew."""
+        """Others changed something: list it again."""
         super().catch_up(tanks)
         if tanks:
             self.fill()

@@ -15,7 +15,7 @@ from schedules.room_file import RoomFileFaults, load_room
 from tests.tui.hand import wait
 from tests.tui.picture import picture
 from tests.tui.rooms import room_text
-from tui.screens.start_up import FaultDoor, FirstDoor
+from tui.screens.start_up import FaultStartUp, FirstStartUp
 
 SIZES = ((60, 20), (80, 24), (120, 40))
 
@@ -40,31 +40,31 @@ async def test_a_faulty_room_file_is_a_screen_with_every_fault_and_opens_once_co
     def opening() -> Room:
         return load_room(room_file)
 
-    door: FaultDoor[Room] = FaultDoor(opening, faults_of(opening))
-    async with door.run_test(size=size) as pilot:
-        await sees(door, "The room file has 2 faults", "[room].toml", "volume", "r try again")
+    screen: FaultStartUp[Room] = FaultStartUp(opening, faults_of(opening))
+    async with screen.run_test(size=size) as pilot:
+        await sees(screen, "The room file has 2 faults", "[room].toml", "volume", "r try again")
         room_file.write_text(room_text().replace("volume = 40", "volume = 0", 1), encoding="utf-8")
-        await sees(door, "The room file has a fault")
+        await sees(screen, "The room file has a fault")
         room_file.write_text(room_text(), encoding="utf-8")
         await pilot.press("r")
-        await wait(lambda: door.return_value is not None, "the room", lambda: picture(door))
+        await wait(lambda: screen.return_value is not None, "the room", lambda: picture(screen))
 
-    assert door.return_value is not None
-    assert door.return_value.name == "Cellar by the stairs"
+    assert screen.return_value is not None
+    assert screen.return_value.name == "Cellar by the stairs"
 
 
 async def test_a_ledger_that_cannot_be_opened_is_told_with_the_way_out_and_can_be_given_up() -> None:
     def opening() -> Room:
         raise LedgerFault("Another program holds it [/locked].")
 
-    door: FaultDoor[Room] = FaultDoor(opening, LedgerFault("Another program holds it [/locked]."))
-    async with door.run_test(size=(80, 24)) as pilot:
-        await sees(door, "The ledger cannot be opened", "[/locked]", "Nothing was lost")
+    screen: FaultStartUp[Room] = FaultStartUp(opening, LedgerFault("Another program holds it [/locked]."))
+    async with screen.run_test(size=(80, 24)) as pilot:
+        await sees(screen, "The ledger cannot be opened", "[/locked]", "Nothing was lost")
         await pilot.press("r")
         await pilot.press("q")
-        await wait(lambda: door.return_code == 0, "the end", lambda: picture(door))
+        await wait(lambda: screen.return_code == 0, "the end", lambda: picture(screen))
 
-    assert door.return_value is None
+    assert screen.return_value is None
 
 
 @pytest.mark.parametrize(
@@ -82,10 +82,10 @@ async def test_a_ledger_that_cannot_be_opened_is_told_with_the_way_out_and_can_b
 async def test_without_a_room_file_the_demo_and_a_starter_are_offered(
     keys: tuple[str, ...], choice: str | None
 ) -> None:
-    door = FirstDoor()
-    async with door.run_test(size=(60, 20)) as pilot:
-        await sees(door, "demo", "starter", "ROOM.toml")
+    screen = FirstStartUp()
+    async with screen.run_test(size=(60, 20)) as pilot:
+        await sees(screen, "demo", "starter", "ROOM.toml")
         await pilot.press(*keys)
-        await wait(lambda: door.return_code == 0, "the choice", lambda: picture(door))
+        await wait(lambda: screen.return_code == 0, "the choice", lambda: picture(screen))
 
-    assert door.return_value == choice
+    assert screen.return_value == choice

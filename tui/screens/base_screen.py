@@ -1,8 +1,9 @@
-"""What all full screens share: the bar, the line that tells what an act came to, the acts open everywhere."""
+"""What all full screens share: the bar, the line that says what an act came to, the acts open everywhere."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, cast
+from collections.abc import Sequence
+from typing import ClassVar, cast
 
 from textual import work
 from textual.app import ComposeResult
@@ -13,15 +14,13 @@ from textual.widgets import Static
 from schedules.session.session import Session
 from tui.acts import Place, acts_of, key_text
 from tui.screens.choose import Choose
+from tui.screens.dashboard import Dashboard
 from tui.widgets.bar import Bar
 from tui.widgets.cells import cells, cut
 from tui.widgets.footer import Footer
 
-if TYPE_CHECKING:
-    from tui.app import RackroundApp
 
-
-class Page(Screen[None]):
+class BaseScreen(Screen[None]):
     """A full screen on the session."""
 
     place: ClassVar[Place]
@@ -31,18 +30,18 @@ class Page(Screen[None]):
     def __init__(self, session: Session) -> None:
         super().__init__()
         self.session = session
-        self._told = ("", "")
+        self._said = ("", "")
 
     @property
-    def rackround(self) -> RackroundApp:
-        """The app, by its own type."""
-        return cast("RackroundApp", self.app)
+    def rackround(self) -> Dashboard:
+        """The dashboard that this screen is shown in."""
+        return cast(Dashboard, self.app)
 
     def compose(self) -> ComposeResult:
         """Bar, body, one line of news, keys."""
-        yield Bar(self.session, self.subject, self.key("show_round"))
+        yield Bar(self.session, self.subject, self.key("show_round"), self._notices)
         yield from self.compose_body()
-        yield Static(id="told")
+        yield Static(self._message(), id="message")
         yield Footer(self.place, self.rackround.key_of)
 
     def compose_body(self) -> ComposeResult:
@@ -51,15 +50,23 @@ class Page(Screen[None]):
 
     def on_resize(self) -> None:
         """Fill the bar and the news to the new width."""
-        self.query_one(Bar).tell()
-        self.tell(*self._told)
+        self.query_one(Bar).show()
+        self.say(*self._said)
 
-    def tell(self, text: str, way_back: str = "") -> None:
+    def say(self, text: str, way_back: str = "") -> None:
         """Say in one line what an act came to, and the way back, which is never cut; it stays until the next."""
-        self._told = (text, way_back)
+        self._said = (text, way_back)
+        if self.is_mounted:
+            self.query_one("#message", Static).update(self._message(), layout=False)
+
+    def _message(self) -> Content:
+        text, way_back = self._said
         back = f" · {way_back}" if way_back else ""
         line = cut(text, max(8, self.app.size.width - 2 - cells(back)))
-        self.query_one("#told", Static).update(Content.assemble(line, (back, "bold")), layout=False)
+        return Content.assemble(line, (back, "bold"))
+
+    def _notices(self) -> Sequence[str]:
+        return self.rackround.notices
 
     def key(self, act: str) -> str:
         """The key of an act, as the keeper has it."""
@@ -71,12 +78,12 @@ class Page(Screen[None]):
             if "enter" in self.rackround.key_of(act.id).split(","):
                 self.call_later(self.run_action, act.id)
 
-    def catch_up(self, tanks: frozenset[str]) -> None:  # noqa: ARG002 (some screens go by it)
+    def catch_up(self, tanks: frozenset[str]) -> None:  # noqa: ARG002 (some screens use it)
         """Show what changed in these tanks; here only how far the round is."""
-        self.query_one(Bar).tell()
+        self.query_one(Bar).show()
 
     def recolour(self) -> None:
-        """Draw anew what holds colours of its own."""
+        """Draw again what holds colours of its own."""
 
     def action_show_round(self) -> None:
         """Go to today's round."""
@@ -111,12 +118,13 @@ class Page(Screen[None]):
         self.rackround.show("help")
 
     def action_back(self) -> None:
-        """Go back to where the keeper came from."""
-        self.rackround.back()
+        """Go back to where the keeper came from, unless this screen is left already."""
+        if self.is_current:
+            self.rackround.back()
 
     def action_colours(self) -> None:
         """Take other colours."""
-        self.tell(f"colours: {self.rackround.next_theme()}")
+        self.say(f"colours: {self.rackround.next_theme()}")
 
     def action_reread(self) -> None:
         """Take in the changed room file."""

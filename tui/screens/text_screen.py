@@ -1,4 +1,4 @@
-"""A screen that is one text to read, made anew for every width."""
+"""A screen that is one text to read, made again for every width."""
 
 from __future__ import annotations
 
@@ -9,10 +9,10 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from tui.screens.acting import Acting
+from tui.screens.tank_acts import TankActs
 
 
-class Reading(Acting):
+class TextScreen(TankActs):
     """`lines` says what there is to read, `width` cells wide."""
 
     _made_for = 0
@@ -20,12 +20,12 @@ class Reading(Acting):
 
     def compose_body(self) -> ComposeResult:
         """The text."""
-        with VerticalScroll(id="reading"):
+        with VerticalScroll(id="scroll"):
             yield Static(self._text(), id="text")
 
     def on_mount(self) -> None:
         """Take the keys."""
-        self.query_one("#reading").focus()
+        self.query_one("#scroll").focus()
 
     def on_resize(self) -> None:
         """Fit the text to the new width."""
@@ -46,14 +46,14 @@ class Reading(Acting):
         return Content("\n").join(self.lines(max(20, self._made_for - 4)))
 
     def catch_up(self, tanks: frozenset[str]) -> None:
-        """Things changed: show the text anew."""
+        """Things changed: show the text again."""
         super().catch_up(tanks)
         self.show_text()
 
     def action_more(self) -> None:
         """Read on."""
-        self.query_one("#reading", VerticalScroll).scroll_page_down(animate=False)
+        self.query_one("#scroll", VerticalScroll).scroll_page_down(animate=False)
 
     def action_less(self) -> None:
         """Go back up."""
-        self.query_one("#reading", VerticalScroll).scroll_page_up(animate=False)
+        self.query_one("#scroll", VerticalScroll).scroll_page_up(animate=False)
