@@ -50,7 +50,7 @@ AT_ONCE = Effort(((6, 12),), 8, 16, 0)
 def effort_for(tanks: int) -> Effort:
     """The search from nothing; small rooms are searched longer, as there every serving shows in the longest round."""
     if tanks <= 12:
-        return Effort(((30, 192), *((0, 32),) * 8), 32, 192, 200, overdue_width=512)
+        return Effort(((30, 192), *((0, 32),) * 8), 32, 192, 200, overdue_width=1024)
     if tanks <= 60:
         return Effort(((20, 128), (0, 24), (0, 24)), 16, 32, 100)
     return Effort(((20, 48), (6, 32)), 16, 32, 100)
