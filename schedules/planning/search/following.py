@@ -1,7 +1,7 @@
 """A plan carried on: what was planned before stays wherever it can, only what has to move is searched.
 
 The earlier plan is walked through the units' automata. That shows which units it suits no longer (a rule is broken, a
-need is overdue, a week is a day or more off); these are searched from nothing, where what was posted holds them to the
+need is overdue, a week is far off); these are searched from nothing, where what was posted holds them to the
 earlier plan. In all units the last days are searched: they were planned without knowing what follows.
 """
 
@@ -25,6 +25,9 @@ from schedules.planning.search.room import Effort, RoomSearch, leaning
 _TAIL = 4
 """Days at the end that are searched; a whole week on the day on which the plan reaches the Sunday of its last week, as
 from then on that week's targets count."""
+_FAR_OFF = (
+    2  # days off a week's target: one day off is often the best there is, and tanks would be searched each morning
+)
 
 
 @dataclass(slots=True)
@@ -40,7 +43,7 @@ class Walk:
     given: Bools
     """(U D B)"""
     amiss: Bools
-    """(U) whether a need is overdue, or the first week a day or more off a target."""
+    """(U) whether a need is overdue, or the first week far off a target."""
 
 
 def carried_on(problem: Problem, previous: Iterable[Slot], effort: Effort) -> RoomSearch:
@@ -111,7 +114,7 @@ def walked(problem: Problem, block: Block, slots: dict[str, list[Slot]]) -> Walk
         late = clocks.overdue[rows, day] * clocks.is_late[states[day]] * (option == 0) > 0
         amiss |= late.reshape(count, -1).any(axis=1)
         if day == first_sunday.last and first_sunday.whole:
-            off = evening[after[rows, option]] >= WEIGHTS.weekly * UNIT
+            off = evening[after[rows, option]] >= _FAR_OFF * WEIGHTS.weekly * UNIT
             amiss |= off.reshape(count, -1).any(axis=1)
         states[day + 1] = clocks.next_morning(day, after[rows, option])
     total = np.minimum(costs[-1] + block.constant, NEVER)

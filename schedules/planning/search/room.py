@@ -113,6 +113,7 @@ class RoomSearch:
                 part.tighten(steps)
                 bound += float((part.bound + part.block.constant).sum())
             pool.join(search(part, prices, leaning(part.block, self.turn, self.problem.days), width, self.effort.kept))
+            part.rest()
         self.bound = max(self.bound, bound)
         self.choose(prices)
 
