@@ -115,8 +115,11 @@ def test_a_known_feed_starts_at_half_in_a_tank_that_was_set_up_later() -> None:
     assert level_of(past.history(), later, known, TODAY).why.code == "new_tank"
     early = Past().gave("a1", known, days_ago(13), 0.5)
     assert level_of(early.history(), later, known, TODAY).value == 1.0
-    settled = Past().gave("a1", known, days_ago(27), 0.5).gave("b2", make_feed("grub", "protein"), days_ago(14), 0.5)
+    grub = make_feed("grub", "protein")
+    settled = Past().gave("a1", known, days_ago(40), 0.5).gave("b2", grub, days_ago(14), 0.5)
     assert level_of(settled.history(), later, known, TODAY).value == 1.0
+    settling = Past().gave("a1", known, days_ago(40), 0.5).gave("b2", grub, days_ago(13), 0.5)
+    assert level_of(settling.history(), later, known, TODAY).value == START
 
 
 def test_a_serving_counts_by_what_was_posted_and_not_by_its_part_of_the_ration() -> None:

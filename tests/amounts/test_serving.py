@@ -61,6 +61,9 @@ def test_more_than_ten_pieces_are_weighed_where_there_is_a_scale() -> None:
     assert dry_mg(WAFER, 604, USUAL) == 600
     assert in_hand(WAFER, 640, USUAL) == Hand(0.64, "gram", "pellet")
     assert dry_mg(WAFER, 646, USUAL) == 650
+    assert dry_mg(WAFER, 601, USUAL) == 600
+    tiny = replace(WAFER, measure=Measure("crumb", 2.0, 0.5))
+    assert in_hand(tiny, dry_mg(tiny, 31, USUAL), USUAL) == Hand(16, "measure", "crumb")
     without = replace(USUAL, scale_mg=None)
     assert dry_mg(WAFER, 646, without) == 660
     assert in_hand(WAFER, 660, without) == Hand(11, "measure", "pellet")

@@ -6,7 +6,9 @@ Strengths are 1, 2, 4 … or ½, ¼ … mg/mL. A serving was rounded to its dose
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 from math import ceil
 from typing import Final
@@ -22,7 +24,8 @@ WEIGHING_PART: Final = 0.35
 """The part of the error limit that weighing may use up."""
 SPARE: Final = 1.1
 """What stays in the bottle and in the syringe's tip, and room for a serving more."""
-STRENGTHS: Final = tuple(2.0**power for power in range(-6, 7))
+STRENGTHS: Final = tuple(2.0**power for power in range(-6, 5))
+"""Thicker than 16 mg/mL it clogs a syringe. Common practice, no source."""
 WATER_STEP_ML: Final = 5.0
 LEAST_WATER_ML: Final = 20.0
 LEAST_DOSE_ML: Final = 2.0
@@ -75,10 +78,31 @@ def bottle(feed: Feed, asked: Asked, tools: Tools, weighing: Weighing, day: date
     weighed_on = weighing.day
     if cup is None or cup.mass_mg < sum(mg for _, mg in asked) * (1 - _HAIR):
         cup, weighed_on = _cup(feed, day, asked, tools, weighing.mg_per_ml), day
-    strength = cup.mass_mg / cup.water_ml
-    before = _error_before(cup, tools)
-    doses = tuple(dose(tank, mg, strength, tools, before) for tank, mg in asked)
+    doses = _with_fewest_vessels(cup, asked, tools)
     return Bottle(feed.id, cup.mass_mg, cup.measures, cup.water_ml, doses, weighed_on, day, feed.wet_hours)
+
+
+def _with_fewest_vessels(cup: Cup, asked: Asked, tools: Tools) -> tuple[Dose, ...]:
+    """A bottle's doses, with vessels left out as long as no dose gets inexact or takes more fills without them."""
+    best = tuple(_doses(cup, asked, tools))
+    used = Counter(each.vessel for each in best)
+    for vessel, _ in sorted(used.items(), key=lambda each: (each[1], each[0].ml)):
+        fewer = replace(
+            tools,
+            syringes=tuple(each for each in tools.syringes if each != vessel and each in used),
+            cups=tuple(each for each in tools.cups if each != vessel and each in used),
+        )
+        if not fewer.syringes and not fewer.cups:
+            break
+        tried = tuple(_doses(cup, asked, fewer))
+        if _clumsy(tried) <= _clumsy(best):
+            best, tools = tried, fewer
+    return best
+
+
+def _clumsy(doses: Sequence[Dose]) -> tuple[int, int]:
+    """Doses beyond the limit on their error, and fills in all."""
+    return sum(not each.exact for each in doses), sum(each.times for each in doses)
 
 
 def lightest_mg(tools: Tools) -> float | None:
@@ -102,9 +126,9 @@ def _dose(tank: str, mg: float, wanted_ml: float, tools: Tools, before: float | 
     # A dose that sits on a mark is read faster and with fewer slips than one beside it.
     best = min(fills, key=lambda fill: (fill[3], abs(fill[2] * fill[3] - wanted_ml) > _HAIR, fill[0], fill[1].ml))
     error, vessel, ml, times = best
-    total = None if before is None else root_sum_square(before, error, class_error(tools.doses_ml))
-    exact = ml > 0 and (total is None or total <= tools.error)
-    return Dose(tank, vessel, ml, times, mg, total, exact)
+    total = root_sum_square(before or 0.0, error, class_error(tools.doses_ml))
+    exact = ml > 0 and total <= tools.error
+    return Dose(tank, vessel, ml, times, mg, None if before is None else total, exact)
 
 
 def _fitting(tools: Tools, ml: float) -> list[Vessel]:

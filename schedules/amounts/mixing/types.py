@@ -13,7 +13,8 @@ class Dose:
     """What one tank gets of a bottle: `times` fills of `ml` from `vessel`, `mg` of dry feed in all.
 
     `error` is the relative error of the dose (root sum of squares of scale, jug, syringe, mark and dose class), None
-    where the feed was measured by the spoon, of which no accuracy is known. `exact` tells that it keeps the limit.
+    where the feed was measured by the spoon, of which no accuracy is known. `exact` tells that what is known of it
+    keeps the limit.
     """
 
     tank: str

@@ -16,6 +16,8 @@ SPOON_TIP_MG: Final = 5.0
 """What lies on the tip of a small spoon, × or ÷ 2. Common practice, no source."""
 GRAMS_ABOVE: Final = 10
 """More pieces than this are weighed instead of counted, where there is a scale."""
+LEAST_DIGITS: Final = 10
+"""Less than so many of a scale's digits is counted all the same: it would be off by more than 7 %."""
 FITS: Final = 0.75
 """From this part of the smallest step on, an amount is rounded up to that step and needs no finer measure."""
 _HAIR: Final = 1e-9
@@ -56,15 +58,14 @@ def dry_mg(feed: Feed, mg: float, tools: Tools) -> float:
         return max(1, _nearest(mg / SPOON_TIP_MG)) * SPOON_TIP_MG
     if mg <= GRAMS_ABOVE * feed.measure.mg:
         return max(1, _nearest(mg / part)) * part
-    if tools.scale_mg is None or tools.plain:
-        return _nearest(mg / feed.measure.mg) * feed.measure.mg
-    return _nearest(mg / tools.scale_mg) * tools.scale_mg
+    weighed = mg if tools.scale_mg is None else _nearest(mg / tools.scale_mg) * tools.scale_mg
+    return weighed if _by_scale(feed, weighed, tools) else _nearest(mg / feed.measure.mg) * feed.measure.mg
 
 
 def in_hand(feed: Feed, mg: float, tools: Tools) -> Hand:
     """How a dry mass is taken. It is only put in words here, not rounded again."""
     count = mg / feed.measure.mg
-    if count > GRAMS_ABOVE + _HAIR and tools.scale_mg is not None and not tools.plain:
+    if _by_scale(feed, mg, tools):
         return Hand(mg / 1000, "gram", feed.measure.name)
     part = smallest_part(feed.measure)
     if feed.fine and count < FITS * part:
@@ -94,6 +95,13 @@ def class_error(doses_ml: Sequence[float]) -> float:
     return max(
         (after - before) / (after + before) for before, after in zip(steps, [*steps[1:], 2 * steps[0]], strict=True)
     )
+
+
+def _by_scale(feed: Feed, mg: float, tools: Tools) -> bool:
+    """Whether a mass is weighed: more than ten pieces, and enough for the scale to tell."""
+    if tools.scale_mg is None or tools.plain:
+        return False
+    return mg > GRAMS_ABOVE * feed.measure.mg * (1 + _HAIR) and mg >= LEAST_DIGITS * tools.scale_mg * (1 - _HAIR)
 
 
 def _within_octave(value: float) -> float:

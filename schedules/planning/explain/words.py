@@ -60,6 +60,8 @@ def _against(reason: Reason, need: str, feeds: str) -> str:
             return "it may not be given that day"
         case "feed_gap":
             return f"at least {_days(int(reason.limit or 0))} between two servings: one is given {_when(reason.days)}"
+        case "clock_gap" if reason.days == 0:
+            return f"{need}: {feeds} is given that day"
         case "clock_gap":
             return f"{need}: at least {_days(int(reason.limit or 0))} apart, {feeds} is given {_when(reason.days)}"
         case "table_full":

@@ -50,6 +50,10 @@ class Decomposition:
         self.sets = self.block.priced(grain_prices)
         self.bound = np.full(len(self.block.units), -NEVER)
 
+    def rest(self) -> None:
+        """Let go of the priced sets until prices are put in force again: in large rooms they fill memory."""
+        self.sets = self.block.fixed
+
     def tighten(self, steps: int) -> None:
         """Move the prices of answers `steps` times and keep the best."""
         best, prices = self.prices, self.prices

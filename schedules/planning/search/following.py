@@ -1,8 +1,8 @@
 """A plan carried on: what was planned before stays wherever it can, only what has to move is searched.
 
 The earlier plan is walked through the units' automata. That shows which units it suits no longer (a rule is broken, a
-need is overdue, a week is a day or more off); these are searched from nothing, where what was posted holds them to the
-earlier plan. In all units the last days are searched: they were planned without knowing what follows.
+need is overdue); these are searched from nothing, where what was posted holds them to the earlier plan. In all units
+the last days are searched: they were planned without knowing what follows.
 """
 
 from __future__ import annotations
@@ -15,8 +15,7 @@ import numpy as np
 
 from schedules.planning.problem.calendar import DAYS_A_WEEK, weeks
 from schedules.planning.problem.types import Problem, Slot
-from schedules.planning.problem.weights import WEIGHTS
-from schedules.planning.search.arrays import NEVER, UNIT, Bools, Floats, Ints
+from schedules.planning.search.arrays import NEVER, Bools, Floats, Ints
 from schedules.planning.search.beam import Found, search
 from schedules.planning.search.block import Block, Sketch, block_of
 from schedules.planning.search.decomposition import Decomposition
@@ -40,7 +39,7 @@ class Walk:
     given: Bools
     """(U D B)"""
     amiss: Bools
-    """(U) whether a need is overdue, or the first week a day or more off a target."""
+    """(U) whether it leaves a need overdue before the last days."""
 
 
 def carried_on(problem: Problem, previous: Iterable[Slot], effort: Effort) -> RoomSearch:
@@ -51,9 +50,9 @@ def carried_on(problem: Problem, previous: Iterable[Slot], effort: Effort) -> Ro
         slots[slot.tank].append(slot)
     tail = DAYS_A_WEEK if weeks(problem)[-1].whole else _TAIL
     for block, pool in zip(room.blocks, room.pools, strict=True):
-        walk = walked(problem, block, slots)
-        moved = np.flatnonzero(walk.amiss | (walk.costs >= NEVER / 2))
         first = max(0, problem.days - tail)
+        walk = walked(problem, block, slots, first)
+        moved = np.flatnonzero(walk.amiss | (walk.costs >= NEVER / 2))
         pool.join(_followed(block, walk))
         pool.join(_ends(room, block, walk, first))
         if moved.size:
@@ -90,8 +89,8 @@ def _from_nothing(room: RoomSearch, sketches: list[Sketch]) -> Found:
     return search(part, prices, leaning(block, 0, len(prices)), width, room.effort.kept)
 
 
-def walked(problem: Problem, block: Block, slots: dict[str, list[Slot]]) -> Walk:
-    """Walk an earlier plan through the automata of a block."""
+def walked(problem: Problem, block: Block, slots: dict[str, list[Slot]], first: int) -> Walk:
+    """Walk an earlier plan through the automata of a block; from day `first` on it is searched anyway."""
     clocks, count, days = block.clocks, len(block.units), problem.days
     sets, asked, given = _as_sets(problem, block, slots)
     numbers = np.pad(clocks.number, ((0, 0), (1, 0)))
@@ -99,7 +98,6 @@ def walked(problem: Problem, block: Block, slots: dict[str, list[Slot]]) -> Walk
     states = np.zeros((days + 1, len(rows)), dtype=np.int64)
     states[0] = clocks.start
     costs, amiss = np.zeros((days + 1, count)), np.zeros(count, dtype=np.bool_)
-    first_sunday = weeks(problem)[0]
     for day in range(days):
         evening = clocks.evening(day, np.zeros(len(clocks.row)))
         of_options, after = clocks.options(day, evening, states[day])
@@ -109,10 +107,7 @@ def walked(problem: Problem, block: Block, slots: dict[str, list[Slot]]) -> Walk
         cost = of_options[rows, option].reshape(count, -1)
         costs[day + 1] = costs[day] + block.fixed[unit, day, sets[:, day]] + cost.sum(axis=1)
         late = clocks.overdue[rows, day] * clocks.is_late[states[day]] * (option == 0) > 0
-        amiss |= late.reshape(count, -1).any(axis=1)
-        if day == first_sunday.last and first_sunday.whole:
-            off = evening[after[rows, option]] >= WEIGHTS.weekly * UNIT
-            amiss |= off.reshape(count, -1).any(axis=1)
+        amiss |= late.reshape(count, -1).any(axis=1) & (day < first)
         states[day + 1] = clocks.next_morning(day, after[rows, option])
     total = np.minimum(costs[-1] + block.constant, NEVER)
     return Walk(total, costs, states, given, amiss)

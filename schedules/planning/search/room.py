@@ -7,17 +7,18 @@ from zlib import crc32
 
 import numpy as np
 
-from schedules.planning.problem.costs import cost
+from schedules.planning.problem.costs import Served, answered_days, cost, overdue_days, served_by_tank
 from schedules.planning.problem.types import Problem, Slot
 from schedules.planning.problem.weights import WEIGHTS
 from schedules.planning.search.arrays import NEVER, UNIT, Floats, Ints
 from schedules.planning.search.beam import search
-from schedules.planning.search.block import Block, blocks_of, grain_prices, sketch
+from schedules.planning.search.block import Block, block_of, blocks_of, grain_prices, sketch
 from schedules.planning.search.decomposition import Decomposition
 from schedules.planning.search.levels import level, levelling_prices
 from schedules.planning.search.pool import Pool
-from schedules.planning.search.units import left_out, units_of
+from schedules.planning.search.units import Unit, left_out, units_of
 
+_OVERDUE_STEPS = 30  # of the prices of answers before that last beam
 _LEAN = 0.1 * UNIT
 """How much a serving on one day may be preferred to one on another to make units differ: a fraction of what a minute
 costs (about 1), so that it decides only between plans that are nearly equal."""
@@ -36,18 +37,20 @@ class Effort:
     kept: int
     pool: int
     price_steps: int
+    overdue_width: int = 0
+    """A last beam for units that are left with overdue days; 0: none."""
 
 
-FOLLOWING = Effort(((8, 16), (20, 32)), 8, 16, 0)
+FOLLOWING = Effort(((16, 128), (20, 32)), 16, 32, 0)
 """A plan carried on: the first search is that of the last days, the last that of units that have to move."""
-AT_ONCE = Effort(((6, 12),), 8, 16, 0)
+AT_ONCE = Effort(((8, 24),), 8, 16, 0)
 """Enough for a first morning."""
 
 
 def effort_for(tanks: int) -> Effort:
     """The search from nothing; small rooms are searched longer, as there every serving shows in the longest round."""
     if tanks <= 12:
-        return Effort(((30, 192), *((0, 32),) * 8), 32, 192, 200)
+        return Effort(((30, 192), *((0, 32),) * 8), 32, 192, 200, overdue_width=1024)
     if tanks <= 60:
         return Effort(((20, 128), (0, 24), (0, 24)), 16, 32, 100)
     return Effort(((20, 48), (6, 32)), 16, 32, 100)
@@ -78,6 +81,22 @@ class RoomSearch:
         for steps, width in effort.searches:
             self.seek(prices, steps, width)
             prices = levelling_prices(self.pools, prices, self.value, effort.price_steps)
+        if effort.overdue_width:
+            self._search_overdue(prices)
+
+    def _search_overdue(self, prices: Floats) -> None:
+        """Search the units whose plans leave days overdue with a wide beam: one day more costs as much as a tank."""
+        served = served_by_tank(self.slots())
+        for block, pool in zip(self.blocks, self.pools, strict=True):
+            late = np.array([_overdue(self.problem, unit, served[unit.tank]) for unit in block.units])
+            if late.any():
+                rows = np.flatnonzero(late)
+                part = Decomposition(block_of(self.problem, [block.sketches[row] for row in rows], self.rounds))
+                part.price(prices)
+                part.tighten(_OVERDUE_STEPS)
+                lean = leaning(part.block, self.turn, self.problem.days)
+                pool.join(search(part, prices, lean, self.effort.overdue_width, self.effort.kept), rows)
+        self.choose(prices)
 
     def even_prices(self) -> Floats:
         """The same price for a grain of every round, adding up to the weight."""
@@ -94,6 +113,7 @@ class RoomSearch:
                 part.tighten(steps)
                 bound += float((part.bound + part.block.constant).sum())
             pool.join(search(part, prices, leaning(part.block, self.turn, self.problem.days), width, self.effort.kept))
+            part.rest()
         self.bound = max(self.bound, bound)
         self.choose(prices)
 
@@ -118,6 +138,11 @@ class RoomSearch:
     def proven(self) -> float | None:
         """The lower bound on the cost of any plan; None where not every set of a day was looked at."""
         return self.bound / UNIT + cost(left_out(self.problem), ()).total if self.complete else None
+
+
+def _overdue(problem: Problem, unit: Unit, served: Served) -> bool:
+    """Whether a plan leaves a clock of a unit overdue."""
+    return any(overdue_days(clock, problem.days, answered_days(clock, served)) for clock in unit.clocks.values())
 
 
 def leaning(block: Block, turn: int, days: int) -> Floats:
