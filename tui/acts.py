@@ -93,6 +93,8 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("show_room", "v", "room", "The racks as they stand, each tank with its state", EVERYWHERE),
     Act("show_help", "h", "help", "What the words and flags mean, and where a number comes from", EVERYWHERE),
     Act("reread", "w", "room file", "Take in the room file as it was changed", EVERYWHERE),
+    Act("message", "e", "message", "The whole of the line at the bottom", EVERYWHERE),
+    Act("keeper", "y", "keeper", "Say who is here: another keeper", EVERYWHERE),
     Act("colours", "f2", "colours", "Other colours: dusk, day, or the terminal's own", EVERYWHERE),
     Act("back", "escape", "back", "Back to where you came from", BESIDE, BESIDE),
     Act("keys", "f1", "keys", "All keys of this screen; each can be picked here", EVERYWHERE, EVERYWHERE),

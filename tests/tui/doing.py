@@ -114,6 +114,8 @@ SHOWING: Final[dict[str, str]] = {
 STAYING: Final[dict[str, Doing]] = {
     "reread": Doing([("w", "says the same as before")]),
     "colours": Doing([("f2", "colours: ")]),
+    "message": Doing([("e", "The line at the bottom"), ("escape", "F1 keys")]),
+    "keeper": Doing([("y", "Who is here?"), ("escape", "F1 keys")]),
     "keys": Doing([("f1", "ctrl+p finds an act"), ("escape", "F1 keys")]),
 }
 """Acts of every screen that stay there."""
