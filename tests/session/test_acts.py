@@ -161,7 +161,7 @@ def test_a_serving_given_as_due_is_the_one_that_is_shown_not_the_one_posted(
     assert shown.held is None
     assert shown.due.part < 0.6
 
-    outcome = session.give("a1", "flake")
+    outcome = session.give("a1", "dust")
 
     assert outcome.act is not None
     (what,) = outcome.act.what
