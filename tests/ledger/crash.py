@@ -158,7 +158,7 @@ class Harness:
         """One child's life and death; what is wrong afterwards."""
         beginning = self.chance.randrange(12)
         if beginning < 3:
-            self._begin_anew(old=beginning < 2)
+            self._begin_again(old=beginning < 2)
         acts_first = 0 if beginning < 4 else self.chance.randrange(1, MOST_ACTS)
         wait = self.chance.uniform(0, LONGEST_WAIT if acts_first else OPENING)
         seed = self.chance.random()
@@ -169,7 +169,7 @@ class Harness:
         self.expected |= kept
         return missing(self.path, self.expected)
 
-    def _begin_anew(self, old: bool) -> None:
+    def _begin_again(self, old: bool) -> None:
         for left in self.directory.glob("*room.ledger.db*"):
             left.unlink()
         self.expected = {}

@@ -95,7 +95,7 @@ def test_what_is_told_of_a_tank_and_a_day_is_what_was_written_about_them(
 
 @settings(max_examples=40, deadline=None)
 @given(before=STEPS, since=STEPS, back=st.integers(0, 6))
-def test_a_history_brought_up_to_date_is_the_history_read_anew(
+def test_a_history_brought_up_to_date_is_the_history_read_again(
     before: list[tuple[What, date]], since: list[tuple[What, date]], back: int
 ) -> None:
     ledger = _ledger(before)
@@ -103,25 +103,25 @@ def test_a_history_brought_up_to_date_is_the_history_read_anew(
     _looked_up(history)
     for what, day in since:
         _try(ledger, what, day)
-    anew = history_of(ledger, DAY, look_back=back)
+    again = history_of(ledger, DAY, look_back=back)
     refreshed = refresh(history, ledger)
-    assert refreshed == anew
-    assert _looked_up(refreshed) == _looked_up(anew)
+    assert refreshed == again
+    assert _looked_up(refreshed) == _looked_up(again)
 
 
 @settings(max_examples=40, deadline=None)
 @given(before=STEPS, since=STEPS, back=st.integers(0, 6), ahead=st.integers(0, 8))
-def test_a_history_that_looks_ahead_is_the_history_of_those_days_read_anew(
+def test_a_history_that_looks_ahead_is_the_history_of_those_days_read_again(
     before: list[tuple[What, date]], since: list[tuple[What, date]], back: int, ahead: int
 ) -> None:
     ledger = _ledger(before)
     history = history_of(ledger, DAY, look_back=back)
     for what, day in since:
         _try(ledger, what, day)
-    anew = history_of(ledger, DAY, look_back=back, ahead=ahead)
+    again = history_of(ledger, DAY, look_back=back, ahead=ahead)
     further = looking_ahead(history, ledger, ahead)
-    assert further == anew
-    assert _looked_up(further) == _looked_up(anew)
+    assert further == again
+    assert _looked_up(further) == _looked_up(again)
 
 
 def test_a_history_to_which_nothing_was_added_stays_the_same_one() -> None:

@@ -150,8 +150,13 @@ def test_a_serving_in_another_amount_takes_as_much_more_of_the_ration(session: S
     assert what.part == pytest.approx(0.75)
 
 
-def test_a_serving_given_as_due_is_the_one_that_is_shown_not_the_one_posted(session: Session) -> None:
-    session.give("a1", "flake", 15.0, anyway=True)
+def test_a_serving_given_as_due_is_the_one_that_is_shown_not_the_one_posted(
+    room: Room, ledger: Moody, clock: Clock
+) -> None:
+    # A powder that has left the stock since took most of the day's fine feed.
+    gone = Served("a1", "bought up", "morning", 1.0, "spoon", 10.0, 0.7, planned=False)
+    ledger.append([gone], day=TODAY.date(), at=TODAY, by="Ole")
+    session = Session(room, ledger, clock, "Mara", posts="today")
     shown = serving_of(session, "a1", "dust")
     assert shown.held is None
     assert shown.due.part < 0.6

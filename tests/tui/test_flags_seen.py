@@ -36,7 +36,7 @@ def care_said(hand: Hand) -> str:
 async def go_to_doubled(hand: Hand) -> None:
     await hand.open("flags")
     await hand.press("down", "down", "down")
-    await hand.sees("a3 Fern and root", "for two days")
+    await hand.sees("a3 Fern and root", "Give no more of it for two days")
 
 
 async def test_a_seen_flag_is_listed_last_and_written_down_about_its_own_day(tmp_path: Path) -> None:

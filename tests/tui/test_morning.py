@@ -205,6 +205,46 @@ async def test_a_key_that_is_held_down_finishes_one_stop(tmp_path: Path) -> None
         await hand.sees("3 of 6 stops done")
 
 
+async def test_another_keeper_takes_over_inside_the_dashboard(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        await hand.press("y")
+        await hand.sees("Who is here?", "2  Ben")
+        await hand.press("2")
+        await hand.sees("Ben acts from now on", "Cellar by the stairs · Ben")
+        await hand.press("space")
+        await hand.sees("2 of 6 stops done")
+        assert list(hand.app.session.ledger.everything())[-1].by == "Ben"
+
+
+async def test_a_message_that_is_cut_can_be_read_whole(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path), size=(60, 20)) as hand:
+        hand.app.say("The disk is full: " + "a long story " * 8 + "and its end")
+        await hand.sees("e: all")
+        assert "and its end" not in hand.text
+        await hand.press("e")
+        await hand.sees("The line at the bottom", "and its end")
+
+
+async def test_closing_while_a_text_is_being_typed_asks(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        await hand.press("n")
+        await hand.sees("a1: note")
+        await hand.press(*"shells")
+        await hand.press("ctrl+q")
+        await hand.sees("Close the program?")
+        await hand.press("enter")
+        await hand.sees("a1: note", "shells")
+        assert hand.app.is_running
+
+
+async def test_a_clock_that_is_behind_the_ledger_is_said_from_the_start(tmp_path: Path) -> None:
+    session = make_session(tmp_path)
+    assert isinstance(session.clock, Clock)
+    session.clock.now -= timedelta(days=7)
+    async with at_work(session) as hand:
+        await hand.sees("CHECK THE CLOCK", "The clock says")
+
+
 async def test_undo_offers_the_last_stops_and_all_of_a_rack_at_once(tmp_path: Path) -> None:
     async with at_work(make_session(tmp_path)) as hand:
         await hand.press("space", "space", "space")
@@ -271,29 +311,57 @@ async def test_a_stop_left_for_later_comes_again_at_the_end(tmp_path: Path) -> N
         await hand.press("space", "space", "space", "space")
         await hand.sees("a1 Moss corner", "5 of 6 stops done")
         await hand.press("space")
+        await hand.sees("The morning round is done", "6 given, 1 skipped at 6 stops", "3 urgent flags")
+        await hand.press("escape")
         await hand.sees("6 of 6 stops done", "The round is done")
 
 
-async def test_a_part_of_several_names_asks_which_one_and_of_none_says_so(tmp_path: Path) -> None:
+async def test_any_tank_is_found_as_its_name_is_typed(tmp_path: Path) -> None:
     async with at_work(make_session(tmp_path)) as hand:
         await hand.press("t")
-        await hand.sees("Which tank?")
-        await hand.press(*"AND", "enter")
+        await hand.sees("Which tank?", "q1      Newcomers")
+        await hand.press(*"AND")
+        await hand.until(lambda: "Newcomers" not in hand.text, "the list narrowed down")
+        await hand.press("enter")
         await hand.sees("a3 Fern and root")
         await hand.press("t")
         await hand.sees("Which tank?")
-        await hand.press(*"line", "enter")
-        await hand.sees("b1 Amber, line two")
+        await hand.press("o")
+        await hand.sees("Amber, line two")
+        await hand.press("down")
+        await hand.press("enter")
+        await hand.sees("a2 Long slate")
         await hand.press("t")
         await hand.sees("Which tank?")
-        await hand.press("o", "enter")
-        await hand.sees('"o": which one?')
-        await hand.press("1")
+        await hand.press(*"zzz")
+        await hand.sees('no tank is called "zzz"')
+        await hand.press("enter")
+        await hand.press("escape")
+        await hand.is_at("round")
+
+
+async def test_a_tank_without_a_stop_in_this_round_is_found_too_and_shows_its_life(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        await hand.press("o")
+        await hand.sees("evening round")
+        await hand.press("t")
+        await hand.sees("nothing due in this round")
+        await hand.press(*"newc")
+        await hand.until(lambda: "Long slate" not in hand.text, "the list narrowed down")
+        await hand.press("enter")
+        await hand.is_at("tank")
+        await hand.sees("q1 Newcomers")
+
+
+async def test_home_and_end_go_to_the_first_and_the_last_stop_after_a_resize_too(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path), size=(120, 40)) as hand:
+        await hand.press("end")
+        await hand.sees("q1 Newcomers")
+        await hand.pilot.resize_terminal(80, 24)
+        await hand.press("home")
         await hand.sees("a1 Moss corner")
-        await hand.press("t")
-        await hand.sees("Which tank?")
-        await hand.press(*"zzz", "enter")
-        await hand.sees('no stop of this round is called "zzz"')
+        await hand.press("end")
+        await hand.sees("q1 Newcomers", "2 due  a1")
 
 
 async def test_after_midnight_the_round_stays_until_the_new_day_is_opened(tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from textual.app import App
 
-from schedules.ledger import LedgerFault
+from schedules.ledger import LedgerFault, LostEnd
 from schedules.room import Room
 from schedules.room_file import RoomFileFaults, load_room
 from tests.tui.hand import wait
@@ -32,9 +32,10 @@ async def sees(app: App[Any], *texts: str) -> None:
 
 @pytest.mark.parametrize("size", SIZES, ids=["60x20", "80x24", "120x40"])
 async def test_a_faulty_room_file_is_a_screen_with_every_fault_and_opens_once_corrected(
-    size: tuple[int, int], tmp_path: Path
+    size: tuple[int, int], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    room_file = tmp_path / "[room].toml"
+    monkeypatch.chdir(tmp_path)
+    room_file = Path("[room].toml")
     room_file.write_text(room_text().replace("volume = 40", "volume = 0", 2), encoding="utf-8")
 
     def opening() -> Room:
@@ -59,12 +60,45 @@ async def test_a_ledger_that_cannot_be_opened_is_told_with_the_way_out_and_can_b
 
     screen: FaultStartUp[Room] = FaultStartUp(opening, LedgerFault("Another program holds it [/locked]."))
     async with screen.run_test(size=(80, 24)) as pilot:
-        await sees(screen, "The ledger cannot be opened", "[/locked]", "Nothing was lost")
+        await sees(screen, "The ledger cannot be opened", "[/locked]", "opens by itself")
         await pilot.press("r")
         await pilot.press("q")
         await wait(lambda: screen.return_code == 0, "the end", lambda: picture(screen))
 
     assert screen.return_value is None
+
+
+async def test_a_ledger_that_lost_its_end_stays_on_the_screen_until_a_keeper_accepts_it() -> None:
+    accepted: list[bool] = []
+
+    def opening() -> str:
+        if not accepted:
+            raise LostEnd("5 entries are missing at its end.", 5)
+        return "opened"
+
+    screen: FaultStartUp[str] = FaultStartUp(
+        opening, LostEnd("5 entries are missing at its end.", 5), lambda: accepted.append(True)
+    )
+    async with screen.run_test(size=(80, 24)) as pilot:
+        await sees(screen, "The end of the ledger is missing", "5 entries are missing", "go on without them")
+        assert "lost" not in picture(screen)
+        await pilot.press("r")
+        await sees(screen, "5 entries are missing")
+        assert screen.return_value is None
+        await pilot.press("a")
+        await wait(lambda: screen.return_value is not None, "the opening", lambda: picture(screen))
+
+
+async def test_another_fault_of_the_ledger_cannot_be_accepted() -> None:
+    def opening() -> str:
+        raise LedgerFault("Another program holds it.")
+
+    screen: FaultStartUp[str] = FaultStartUp(opening, LedgerFault("Another program holds it."), pytest.fail)
+    async with screen.run_test(size=(80, 24)) as pilot:
+        await sees(screen, "The ledger cannot be opened")
+        assert "go on without them" not in picture(screen)
+        await pilot.press("a")
+        await sees(screen, "Another program holds it.")
 
 
 @pytest.mark.parametrize(

@@ -59,9 +59,10 @@ def _open_or_wait(options: Options) -> Session | CommandFault:
         return _opened(options)
     except Exception as error:
         # Imported here and not above: a room that opens needs no start-up screen.
+        from schedules.ledger.stores.sqlite import accept_lost_end
         from tui.screens.start_up import wait_until_open
 
-        return wait_until_open(lambda: _opened(options), error)
+        return wait_until_open(lambda: _opened(options), error, lambda: accept_lost_end(ledger_path(options)))
 
 
 def _need_terminal() -> None:

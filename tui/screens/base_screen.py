@@ -16,7 +16,7 @@ from tui.acts import Place, acts_of, key_text
 from tui.screens.choose import Choose
 from tui.screens.dashboard import Dashboard
 from tui.widgets.bar import Bar
-from tui.widgets.cells import cells, cut
+from tui.widgets.cells import cells, cut, wrap
 from tui.widgets.footer import Footer
 
 
@@ -62,7 +62,10 @@ class BaseScreen(Screen[None]):
     def _message(self) -> Content:
         text, way_back = self._said
         back = f" · {way_back}" if way_back else ""
-        line = cut(text, max(8, self.app.size.width - 2 - cells(back)))
+        across = self.app.size.width - 2
+        if cells(text) + cells(back) > across:
+            back = f" · {self.key('message')}: all"
+        line = cut(text, max(8, across - cells(back)))
         return Content.assemble(line, (back, "bold"))
 
     def _notices(self) -> Sequence[str]:
@@ -119,12 +122,34 @@ class BaseScreen(Screen[None]):
 
     def action_back(self) -> None:
         """Go back to where the keeper came from, unless this screen is left already."""
-        if self.is_current:
+        if self.is_active:
             self.rackround.back()
 
     def action_colours(self) -> None:
         """Take other colours."""
         self.say(f"colours: {self.rackround.next_theme()}")
+
+    def action_message(self) -> None:
+        """Show the whole of the line at the bottom."""
+        from tui.screens.text_dialog import TextDialog, text_width
+
+        text, way_back = self._said
+        parts = [part for part in (text or "nothing was said yet", way_back) if part]
+        lines = [Content(line) for part in parts for line in wrap(part, text_width(self.app.size.width))]
+        self.app.push_screen(TextDialog("The line at the bottom", lines))
+
+    @work
+    async def action_keeper(self) -> None:
+        """Let another keeper act from now on."""
+        names = [keeper.name for keeper in self.session.room.keepers]
+        if len(names) < 2:
+            self.say("the room file names no other keeper")
+            return
+        now = names.index(self.session.by) if self.session.by in names else 0
+        picked = await self.app.push_screen_wait(Choose("Who is here?", names, start=now))
+        if picked is not None:
+            self.session.by = names[picked]
+            self.rackround.caught_up(frozenset(), f"{names[picked]} acts from now on")
 
     def action_reread(self) -> None:
         """Take in the changed room file."""
@@ -139,11 +164,17 @@ class BaseScreen(Screen[None]):
         if act is not None:
             await self.run_action(act)
 
+    async def _leaves_box(self) -> bool:
+        """Whether to close although a box is open, whose text would be lost."""
+        options = ("stay", "close the program")
+        return await self.app.push_screen_wait(Choose("Something is open here. Close the program?", options)) == 1
+
     @work
     async def action_quit(self) -> None:
         """Close the program; where marks are not saved yet, ask first."""
         if not self.session.unsaved:
-            self.app.exit()
+            if self.is_active or await self._leaves_box():
+                self.app.exit()
             return
         title = f"{len(self.session.unsaved)} marks are not saved yet"
         options = ("stay, they are tried again", "close, and print them so that they can be written down")

@@ -23,7 +23,7 @@ class Dialog(ModalScreen[Result]):
 
     def finish(self, result: Result) -> None:
         """End with a result; a second key that comes meanwhile changes nothing."""
-        if not self._is_over and self.is_current:
+        if not self._is_over and self.is_active:
             self._is_over = True
             self.dismiss(result)
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Final, Generic, TypeVar
+from typing import ClassVar, Final, Generic, TypeVar
 
 from rich.text import Text
 from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.widgets import DataTable
 
@@ -16,6 +17,15 @@ from tui.widgets.lines import Lines
 Item = TypeVar("Item")
 NARROW: Final = 76
 """Screens of fewer cells across do without some columns."""
+
+
+class Rows(DataTable[Text]):
+    """The list's rows; home and end go to the first and the last one."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("home", "scroll_top", show=False),
+        Binding("end", "scroll_bottom", show=False),
+    ]
 
 
 class ListScreen(TankActs, Generic[Item]):
@@ -31,7 +41,7 @@ class ListScreen(TankActs, Generic[Item]):
 
     def compose_body(self) -> ComposeResult:
         """The list, and what there is to say about the current row."""
-        yield DataTable[Text](id="list", cursor_type="row", cell_padding=0)
+        yield Rows(id="list", cursor_type="row", cell_padding=0)
         yield Lines(id="detail")
 
     def on_mount(self) -> None:

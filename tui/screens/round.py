@@ -17,9 +17,8 @@ from schedules.ledger import LedgerFault
 from schedules.round import Stop
 from schedules.session.session import Session
 from tui.acts import bindings_of
-from tui.screens.ask import Ask
+from tui.screens.animals_acts import AnimalsActs
 from tui.screens.choose import Choose
-from tui.screens.tank_acts import TankActs
 from tui.widgets.bar import Bar
 from tui.widgets.lines import Lines
 from tui.widgets.stop_list import FRAME, StopList, list_width
@@ -29,7 +28,7 @@ HELD_SECONDS: Final = 0.3
 """A key that comes again within so many seconds is held down, and does not mark the next stop."""
 
 
-class RoundScreen(TankActs):
+class RoundScreen(AnimalsActs):
     """The stops on the left, the current stop on the right."""
 
     place = "round"
@@ -121,7 +120,8 @@ class RoundScreen(TankActs):
         elif stop is not self._shown or again:
             self._fits = self.app.size
             width = max(20, self._fits.width - list_width(self._fits.width) - FRAME)
-            content = stop_content(self.session, stop, self.session.flags_of(stop.tank), width, self._fits.height)
+            flags, key = self.session.flags_of(stop.tank), self.key("show_flags")
+            content = stop_content(self.session, stop, flags, width, self._fits.height, key)
             self.query_one(Lines).update(content, from_top=stop is not self._shown)
         self._shown = stop
 
@@ -189,6 +189,15 @@ class RoundScreen(TankActs):
             self.go_to((fresh or waiting)[0])
         elif not any(self.session.is_open(stop) for stop in stops):
             self.say(f"The round is done. {self.key('show_lookback')} shows where to look back, and when")
+            self._show_summary()
+
+    def _show_summary(self) -> None:
+        """What the round came to, once it is done; again with each act that finds it done."""
+        from tui.screens.text_dialog import TextDialog, text_width
+        from tui.widgets.summary import summary_lines
+
+        lines = summary_lines(self.session, text_width(self.app.size.width))
+        self.app.push_screen(TextDialog(f"The {self.session.round} round is done", lines))
 
     def action_more(self) -> None:
         """Read on in the current stop."""
@@ -200,26 +209,15 @@ class RoundScreen(TankActs):
 
     @work
     async def action_jump(self) -> None:
-        """Go to a tank by a part of its id or name."""
-        part = await self.app.push_screen_wait(Ask("Which tank? A part of its id or name"))
-        if not part:
-            return
-        stops = self.session.sheet.stops
-        found = [number for number, stop in enumerate(stops) if self._matches(stop, part)]
-        exact = [number for number in found if stops[number].tank.casefold() == part.strip().casefold()]
-        if not found:
-            self.say(f'no stop of this round is called "{part}"')
-        elif len(found) == 1 or exact:
-            self.go_to((exact or found)[0])
-        else:
-            names = [f"{stops[n].tank} {self.session.room.tanks[stops[n].tank].name}" for n in found]
-            picked = await self.app.push_screen_wait(Choose(f'"{part}": which one?', names))
-            if picked is not None:
-                self.go_to(found[picked])
+        """Find any tank: go to its stop, or show its life where nothing is due there."""
+        from tui.screens.find_tank import FindTank
 
-    def _matches(self, stop: Stop, part: str) -> bool:
-        name = f"{stop.tank} {self.session.room.tanks[stop.tank].name}"
-        return part.strip().casefold() in name.casefold()
+        stops = {stop.tank for stop in self.session.sheet.stops}
+        tank = await self.app.push_screen_wait(FindTank(self.session.room, stops))
+        if tank in stops and tank is not None:
+            self.go_to_tank(tank)
+        elif tank in self.session.room.tanks and tank is not None:
+            self.rackround.show_tank(tank)
 
     def action_show_round(self) -> None:
         """Go to the next open stop; after midnight, open the new day's round."""

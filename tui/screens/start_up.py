@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from schedules.ledger import LedgerFault
+from schedules.ledger import LedgerFault, LostEnd
 from tui.terminal import call_on_signals, leave_with
 from tui.theme import DUSK, QUIET, THEMES
 from tui.widgets.cells import wrap
@@ -66,13 +66,21 @@ class FaultStartUp(_StartUp[Opened]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("r", "again", "try again"),
+        Binding("a", "accept", "go on without them"),
         Binding("q", "leave", "close"),
         Binding("ctrl+q", "leave", "close", show=False, priority=True),
     ]
 
-    def __init__(self, opening: Callable[[], Opened], fault: RoomFileFaults | LedgerFault) -> None:
+    def __init__(
+        self,
+        opening: Callable[[], Opened],
+        fault: RoomFileFaults | LedgerFault,
+        accept_loss: Callable[[], object] | None = None,
+    ) -> None:
+        """`accept_loss` acknowledges that the ledger lost its end; until then it stays on the screen."""
         super().__init__()
         self._opening = opening
+        self._accept_loss = accept_loss
         self.fault = fault
 
     def compose(self) -> ComposeResult:
@@ -109,8 +117,26 @@ class FaultStartUp(_StartUp[Opened]):
             if str(fault) != str(self.fault):
                 self.fault = fault
                 self._show()
+                self.refresh_bindings()
             return
         self.exit(opened)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A loss can be acknowledged only where there is one."""
+        if action == "accept":
+            return isinstance(self.fault, LostEnd) and self._accept_loss is not None
+        return super().check_action(action, parameters)
+
+    def action_accept(self) -> None:
+        """Go on with the ledger as it is, although its end is lost."""
+        try:
+            if self._accept_loss is not None:
+                self._accept_loss()
+        except LedgerFault as fault:
+            self.fault = fault
+            self._show()
+            return
+        self.action_again()
 
     def action_leave(self) -> None:
         """Give up."""
@@ -124,16 +150,24 @@ def fault_text(fault: RoomFileFaults | LedgerFault) -> tuple[str, Sequence[str],
         count = "a fault" if len(lines) == 1 else f"{len(lines)} faults"
         way = "Correct the file and save it: the round opens by itself. The ledger is not touched."
         return f"The room file has {count}", lines, way
-    way = "As soon as the ledger can be opened again, the round opens by itself. Nothing was lost."
+    if isinstance(fault, LostEnd):
+        way = (
+            "Put the whole file back and the round opens by itself. a goes on without what is missing; what is left of "
+            "the damaged file stays beside it for a repair."
+        )
+        return "The end of the ledger is missing", [str(fault)], way
+    way = "As soon as the ledger can be opened again, the round opens by itself. What was marked before is in it."
     return "The ledger cannot be opened", [str(fault)], way
 
 
-def wait_until_open(opening: Callable[[], Opened], error: Exception) -> Opened:
+def wait_until_open(
+    opening: Callable[[], Opened], error: Exception, accept_loss: Callable[[], object] | None = None
+) -> Opened:
     """What `opening` opens after it failed with `error`: the screen stays until it works.
 
     Raises the last fault if the keeper gives up, and an error that the screen cannot show, at once.
     """
-    screen: FaultStartUp[Opened] = FaultStartUp(opening, _known(error))
+    screen: FaultStartUp[Opened] = FaultStartUp(opening, _known(error), accept_loss)
     opened = screen.run()
     leave_with(screen.return_code)
     if opened is None:

@@ -44,6 +44,8 @@ class StopList(DataTable[Text]):
     """A table with a row for each stop, its key the tank's id."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("home", "scroll_top", show=False),
+        Binding("end", "scroll_bottom", show=False),
         Binding("right", "screen.more", show=False, id="more"),
         Binding("left", "screen.less", show=False, id="less"),
     ]

@@ -32,12 +32,14 @@ ROOMY: Final = 28
 HOLD: Final = "HOLD BACK"
 
 
-def stop_content(session: Session, stop: Stop, flags: Sequence[Flag], width: int, height: int) -> Content:
+def stop_content(
+    session: Session, stop: Stop, flags: Sequence[Flag], width: int, height: int, flags_key: str = "f"
+) -> Content:
     """Everything about a stop, as lines of `width` cells to read from top to bottom."""
     tank, roomy = session.room.tanks[stop.tank], height >= ROOMY
     lines = [*tank_lines(session, tank, width), Content("")]
     lines += stop_lines(session, stop, width, apart=roomy or len(stop.servings) == 1)
-    lines += flag_lines(flags, width, len(flags) if roomy else FLAGS_SHOWN)
+    lines += flag_lines(flags, width, len(flags) if roomy else FLAGS_SHOWN, flags_key)
     if lines[-1].plain:
         lines.append(Content(""))
     lines += strip_lines(session, tank, width, 14 if roomy else 7)
@@ -78,14 +80,14 @@ def stop_lines(session: Session, stop: Stop, width: int, *, apart: bool = False)
     return lines
 
 
-def flag_lines(flags: Sequence[Flag], width: int, shown: int) -> list[Content]:
+def flag_lines(flags: Sequence[Flag], width: int, shown: int, flags_key: str) -> list[Content]:
     """The worst flags with what to do; of the others, how many there are."""
     lines = []
     for flag in flags[:shown]:
         lines += _styled(f"! {flag.evidence}. {flag.advice}", width, "$warning", hanging=2)
     more = len(flags) - shown
     if more > 0:
-        lines.append(Content.styled(f"! and {more} more: f shows all flags", "$warning"))
+        lines.append(Content.styled(f"! and {more} more: {flags_key} shows all flags", "$warning"))
     return lines
 
 

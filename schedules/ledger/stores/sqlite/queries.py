@@ -31,12 +31,16 @@ STARTED: Final = f"{_SELECT} WHERE start = ? ORDER BY attempt DESC LIMIT 1"
 STARTS: Final = "SELECT count(*) FROM entries WHERE start = ?"
 ACT_KIND: Final = "SELECT kind FROM entries WHERE seq = ? AND act = seq"
 
-# Each (tank, feed) of a kind, found by one look into the index for each, not by reading the entries between.
+# Each (tank, feed) of a kind, found by two looks into the index for each, not by reading the entries between: the next
+# feed of the same tank, else the first feed of the next tank. (A comparison of both at once reads all of the tank.)
+_NEXT: Final = (
+    "(SELECT n.seq FROM entries e CROSS JOIN entries n WHERE e.seq = pair.seq AND n.kind = :kind AND {} "
+    "ORDER BY n.tank, n.feed LIMIT 1)"
+)
 _PAIRS: Final = (
     "WITH RECURSIVE pair (seq) AS (SELECT (SELECT seq FROM entries WHERE kind = :kind ORDER BY tank, feed LIMIT 1) "
-    "UNION ALL SELECT (SELECT n.seq FROM entries n WHERE n.kind = :kind AND (n.tank, n.feed) > "
-    "(SELECT e.tank, e.feed FROM entries e WHERE e.seq = pair.seq) ORDER BY n.tank, n.feed LIMIT 1) "
-    "FROM pair WHERE pair.seq IS NOT NULL) "
+    f"UNION ALL SELECT coalesce({_NEXT.format('n.tank = e.tank AND n.feed > e.feed')}, "
+    f"{_NEXT.format('n.tank > e.tank')}) FROM pair WHERE pair.seq IS NOT NULL) "
 )
 _OF_PAIR: Final = "FROM entries e WHERE e.kind = :kind AND e.tank = p.tank AND e.feed = p.feed"
 _FROM_PAIRS: Final = "FROM pair JOIN entries p ON p.seq = pair.seq"
