@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from schedules.amounts import in_hand
-from schedules.formatting import amount_text, measurable, mg_text, number_text
+from schedules.formatting import amount_text, mg_text, number_text
 from schedules.ledger import PostedServing, Served
 from schedules.room import Feed
 from schedules.round.choices import Choice, Unit
 from schedules.round.doses import Doses
-from schedules.wording.amounts import hand_text, vessel_text
+from schedules.wording.amounts import dry_text, hand_text, vessel_text
 from schedules.wording.entries import dose_text
 
 
@@ -37,11 +37,17 @@ def taken(doses: Doses, due: PostedServing) -> Taken:
 
 
 def given_text(doses: Doses | None, what: Served | PostedServing) -> str:
-    """An amount in measures where these can be measured, else in mL of its mix. Without `doses` nothing is mixed."""
-    strength = None if doses is None else doses.mg_per_ml(what.feed)
-    if measurable(what.amount) or strength is None:
+    """An amount: in mL of its mix where there is one, else as it is taken by hand; in measures without `doses`."""
+    stock = None if doses is None else doses.room.feeds.get(what.feed)
+    if doses is None or stock is None:
         return dose_text(what.amount, what.unit, what.amount_mg)
-    return f"{number_text(round(what.amount_mg / strength, 1))} mL of the mix ({mg_text(what.amount_mg)})"
+    strength = doses.mg_per_ml(what.feed)
+    if not stock.fine:
+        return dry_text(stock, what.amount_mg, doses.room.tools)
+    if strength is None:
+        return dose_text(what.amount, what.unit, what.amount_mg)
+    ml = f"{number_text(round(what.amount_mg / strength, 1))} mL of the mix"
+    return ml if doses.room.tools.plain else f"{ml} ({mg_text(what.amount_mg)})"
 
 
 def choice_text(feed: Feed, choice: Choice) -> str:

@@ -61,7 +61,7 @@ FLAG_MEANS: Final[dict[FlagKind, str]] = {
     "leftovers_twice": "Food was found lying twice in a row: the tank gets more than it eats.",
     "raised_after_leftovers": "More was given although leftovers had been reported before.",
     "powder_on_still": "Powder was strewn on a still surface, where it floats until it spoils.",
-    "unaccompanied": "Fine feed was given to a tank with adults and nothing that draws them, although that was due.",
+    "unaccompanied": "Fine feed was given beside adults and nothing that draws them, although that was due.",
     "past_date": "A feed was given after its best-before date.",
     "far_from_planned": "An amount far from the one due was recorded: a slip of the hand, or of the key.",
     "ammonia_load": "What was fed could add more ammonia than this water should carry. An estimate, on the safe side.",

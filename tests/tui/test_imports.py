@@ -28,7 +28,7 @@ HEADLESS: dict[str, list[list[str]]] = {
     "leftovers": [["leftovers", "ROOM", "a1", "dust", "some"]],
     "note": [["note", "ROOM", "a1", "moulted"]],
     "seen": [["seen", "ROOM", "a3", "doubled"]],
-    "saw": [["saw", "ROOM", "a1", "berried", "--heads", "2"]],
+    "saw": [["saw", "ROOM", "a1", "hatch"]],
     "lives": [["lives", "ROOM"]],
     "expected": [["expected", "ROOM"]],
     "undo": [["undo", "ROOM"]],
