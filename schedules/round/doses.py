@@ -9,12 +9,12 @@ from typing import Final
 
 from schedules.amounts import in_hand
 from schedules.amounts.mixing import Bottle, Dose, bottles, dose, goes_into_mix
-from schedules.formatting import amount_text, measurable, mg_text, number_text
+from schedules.formatting import amount_text, mg_text, number_text
 from schedules.history import History
 from schedules.ledger import PostedServing
 from schedules.room import Room
 from schedules.round import round_sheet
-from schedules.wording.amounts import hand_text, vessel_text
+from schedules.wording.amounts import dry_text, hand_text, vessel_text
 from schedules.wording.entries import dose_text
 
 
@@ -75,11 +75,14 @@ class Doses:
         return Taken(hand_text(in_hand(feed, due.amount_mg, self._room.tools)), False, "", mg)
 
     def given_text(self, feed: str, amount: float, unit: str, mg: float) -> str:
-        """An amount that was given, in measures where these can be measured, else in mL of its mix."""
-        strength = self.mg_per_ml(feed)
-        if measurable(amount) or strength is None:
+        """An amount that was given: in mL of its mix where there is one today, else as it is taken by hand."""
+        stock, strength = self._room.feeds.get(feed), self.mg_per_ml(feed)
+        if stock is None or (stock.fine and strength is None):
             return dose_text(amount, unit, mg)
-        return f"{number_text(round(mg / strength, 1))} mL of the mix ({mg_text(mg)})"
+        if strength is None or not stock.fine:
+            return dry_text(stock, mg, self._room.tools)
+        ml = f"{number_text(round(mg / strength, 1))} mL of the mix"
+        return ml if self._room.tools.plain else f"{ml} ({mg_text(mg)})"
 
     def mg_per_ml(self, feed: str) -> float | None:
         """How strong a feed's mix is, None where it is not mixed today."""

@@ -271,6 +271,8 @@ def test_appetite_and_tools_take_what_the_keeper_knows_better() -> None:
 [appetite]
 body_mg = { adult = 44 }
 grazed = { rich = 0.6 }
+fine_least = 0.2
+fine_most = { poor = 2 }
 q10 = 1.8
 [tools]
 scale_mg = 1
@@ -283,6 +285,8 @@ error = 0.05
     assert room.appetite.body_mg == {**usual.body_mg, "adult": 44}
     assert room.appetite.body_percent == usual.body_percent
     assert room.appetite.grazed == {**usual.grazed, "rich": 0.6}
+    assert room.appetite.fine_least == 0.2
+    assert room.appetite.fine_most == {**usual.fine_most, "poor": 2}
     assert (room.appetite.q10, room.appetite.celsius) == (1.8, usual.celsius)
     assert room.tools.syringes == (Vessel(3, 0.1), Vessel(10, 0.2))
     assert (room.tools.cups, room.tools.scale_mg, room.tools.error) == ((), 1, 0.05)

@@ -17,8 +17,8 @@ from schedules.ledger import LedgerFault
 from schedules.round import Stop
 from schedules.session.session import Session
 from tui.acts import bindings_of
+from tui.screens.animals_acts import AnimalsActs
 from tui.screens.choose import Choose
-from tui.screens.tank_acts import TankActs
 from tui.widgets.bar import Bar
 from tui.widgets.lines import Lines
 from tui.widgets.stop_list import FRAME, StopList, list_width
@@ -28,7 +28,7 @@ HELD_SECONDS: Final = 0.3
 """A key that comes again within so many seconds is held down, and does not mark the next stop."""
 
 
-class RoundScreen(TankActs):
+class RoundScreen(AnimalsActs):
     """The stops on the left, the current stop on the right."""
 
     place = "round"

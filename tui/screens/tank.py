@@ -10,11 +10,12 @@ from textual.content import Content
 
 from schedules.session.session import Session
 from tui.acts import bindings_of
+from tui.screens.animals_acts import AnimalsActs
 from tui.screens.text_screen import TextScreen
 from tui.widgets.tank_view import tank_content
 
 
-class TankScreen(TextScreen):
+class TankScreen(AnimalsActs, TextScreen):
     """A tank, on top of the screen it was opened from."""
 
     place = "tank"

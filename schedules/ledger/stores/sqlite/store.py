@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from datetime import date, datetime
 from itertools import pairwise, zip_longest
 from pathlib import Path
@@ -22,34 +22,15 @@ from schedules.ledger.entries.posted import CODEC
 from schedules.ledger.entries.posting import Posting
 from schedules.ledger.entries.served import SERVED
 from schedules.ledger.entry import Entry, What
-from schedules.ledger.lines import draft_of, next_chain
+from schedules.ledger.lines import draft_of
 from schedules.ledger.standing import undone_act
 from schedules.ledger.stores.sqlite import queries
-from schedules.ledger.stores.sqlite.connection import (
-    check_tables,
-    connect,
-    connect_reading,
-    new_ledger,
-    read_as_now,
-    version_of,
-)
-from schedules.ledger.stores.sqlite.faults import DAMAGED, READ_ONLY, fault, faults_of, faults_of_reading
+from schedules.ledger.stores.sqlite.faults import READ_ONLY, fault, faults_of, faults_of_reading
 from schedules.ledger.stores.sqlite.inserting import Inserter
-from schedules.ledger.stores.sqlite.migration import migrate
-from schedules.ledger.stores.sqlite.rows import Row, check_place, entry_of_row, record_of_row
-from schedules.ledger.stores.sqlite.schema import VERSION
-from schedules.ledger.stores.sqlite.tail_marker import (
-    TailMarker,
-    accept,
-    beside,
-    keep_for_repair,
-    lost_end,
-    marker_of,
-    write_marker,
-)
+from schedules.ledger.stores.sqlite.opening import make_where_missing, prepared
+from schedules.ledger.stores.sqlite.rows import Row, entry_of_row, record_of_row
+from schedules.ledger.stores.sqlite.tail_marker import beside, write_marker
 
-TAIL: Final = 64
-"""How many of the newest entries are checked against their chain whenever a ledger is opened."""
 _BATCH: Final = 2000
 T = TypeVar("T")
 Values = Sequence[Any] | dict[str, Any]
@@ -58,35 +39,11 @@ Values = Sequence[Any] | dict[str, Any]
 def open_ledger(path: Path, *, create: bool = True, patience: float = 5.0) -> SqliteLedger:
     """Open the ledger at `path`, making it if it is not there and `create` allows it.
 
-    Waits up to `patience` seconds for other programs. Raises `LedgerFault` for whatever is in the way.
+    Waits up to `patience` seconds for other programs. Raises `LedgerFault` for whatever is in the way, and `LostEnd`
+    where the entries written last are missing and no keeper accepted that.
     """
-    with faults_of(path):
-        if path.is_dir():
-            raise fault(path, "this is a directory; a ledger is a file.")
-        if not path.exists():
-            _make(path, create)
-        return SqliteLedger(path, patience)
-
-
-def _make(path: Path, allowed: bool) -> None:
-    if not allowed:
-        raise fault(path, "there is no ledger here. Check the path, or open the room once to begin one.")
-    try:
-        with new_ledger(path):
-            pass
-    except FileExistsError:
-        return  # another program made it first, which is as good
-
-
-def accept_lost_end(path: Path, patience: float = 5.0) -> int:
-    """Take a ledger that lost its end as it is, on a keeper's word; the number of its entries.
-
-    What was kept of the damaged log stays beside it for a repair. Raises `LedgerFault` as `open_ledger` does.
-    """
-    with faults_of(path), closing(connect(path, patience)) as connection:
-        check_tables(path, connection, version_of(path, connection))
-        accept(path, connection)
-        return int(connection.execute("SELECT coalesce(max(seq), 0) FROM entries").fetchone()[0])
+    make_where_missing(path, allowed=create)
+    return SqliteLedger(path, patience)
 
 
 class SqliteLedger:
@@ -97,47 +54,10 @@ class SqliteLedger:
         self._lock = RLock()
         self._depth = 0
         self._read_only = not os.access(path, os.W_OK)
+        self._connection = prepared(path, patience, read_only=self._read_only)
         with faults_of(path):
-            marker = marker_of(path)
-            self._connection = (connect_reading if self._read_only else connect)(path, patience)
-        try:
-            with faults_of_reading(path):
-                self._prepare(patience, marker)
-        except BaseException:
-            self._connection.close()
-            raise
-
-    def _prepare(self, patience: float, marker: TailMarker | None) -> None:
-        version = version_of(self._path, self._connection)
-        lost = lost_end(self._path, self._connection, marker)
-        if lost is not None:
-            if not self._read_only:
-                keep_for_repair(self._path)
-            raise lost
-        if self._read_only:
-            check_tables(self._path, self._connection, version)
-            read_as_now(self._connection, version)
-        else:
-            self._bring_up(version, patience)
-        self._check_tail()
-        self._seen: int = self._connection.execute("PRAGMA data_version").fetchone()[0]
-        self._file, self._log = _identity(self._path), _identity(beside(self._path, "-wal"))
-
-    def _bring_up(self, version: int, patience: float) -> None:
-        if version < VERSION:
-            migrate(self._path, self._connection, patience)
-        check_tables(self._path, self._connection)
-        if self._connection.execute("PRAGMA journal_mode").fetchone()[0] != "wal":
-            self._connection.execute("PRAGMA journal_mode = WAL")
-
-    def _check_tail(self) -> None:
-        """Refuse a file whose newest entries do not follow from each other; `verify` looks at all of them."""
-        rows = self._connection.execute(queries.TAIL, (TAIL,)).fetchall()
-        for (*_, before), (*row, chain) in zip(rows[1:], rows, strict=False):
-            record = record_of_row(tuple(row))
-            check_place(tuple(row), record.draft)
-            if next_chain(before, record.line) != chain:
-                raise fault(self._path, f"entry {row[0]} is not as it was written: {DAMAGED}")
+            self._seen: int = self._connection.execute("PRAGMA data_version").fetchone()[0]
+            self._file, self._log = _identity(path), _identity(beside(path, "-wal"))
 
     # Writing
 
