@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
+from schedules.amounts import draw_off
 from schedules.formatting import clock_text, counted, date_text, method_text, minutes_text
 from schedules.history import History
 from schedules.review.flags import Flag
@@ -14,7 +15,7 @@ from schedules.room import Room
 from schedules.round import RoundServing, RoundSheet, Stop
 from schedules.round.doses import Doses, mix_round
 from schedules.session.session import Session
-from schedules.wording.amounts import remaining_text
+from schedules.wording.amounts import draw_off_text, remaining_text
 from schedules.wording.doses import taken
 from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.refusals import refusal_text, why_text
@@ -114,10 +115,10 @@ def _print_sheet(room: Room, sheet: RoundSheet, doses: Doses, by_tank: Mapping[s
     stops = counted(len(sheet.stops), "stop")
     say(f"{stops}, {counted(servings, 'serving')}, {counted(sheet.done, 'stop')} done, {left} left")
     for number, stop in enumerate(sheet.stops, 1):
-        _print_stop(room, number, stop, doses, by_tank.get(stop.tank, ()))
+        _print_stop(room, sheet.day, number, stop, doses, by_tank.get(stop.tank, ()))
 
 
-def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequence[Flag]) -> None:
+def _print_stop(room: Room, day: date, number: int, stop: Stop, doses: Doses, found: Sequence[Flag]) -> None:
     tank = room.tanks[stop.tank]
     quarantine = ", quarantine: own tools, last" if tank.quarantine else ""
     say()
@@ -129,6 +130,9 @@ def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequen
             say(f"     less than planned: {remaining_text(room, serving.due.feed, serving.shrunk)}")
         if serving.held is not None:
             say(f"     hold back: {refusal_text(room, serving.held, doses)}")
+    drawn = draw_off(room, stop.tank, (serving.due for serving in stop.servings), day)
+    if drawn is not None:
+        say(f"   {draw_off_text(room, drawn)}")
     for flag in found:
         say(f"   flag: {evidence_text(room, flag)}. {advice_text(room, flag)}")
 
