@@ -16,6 +16,7 @@ from schedules.review.flags import Flag
 from schedules.room import Room
 from schedules.wording.amounts import pick_text
 from schedules.wording.flags import evidence_text
+from schedules.wording.pick_list import pick_text
 from tui.acts import bindings_of
 from tui.screens.text_screen import TextScreen
 from tui.widgets.cells import cut, wrap
