@@ -14,7 +14,6 @@ from schedules.amounts.mixing.pick_list import Stage
 from schedules.formatting import minutes_text
 from schedules.review.flags import Flag
 from schedules.room import Room
-from schedules.wording.amounts import pick_text
 from schedules.wording.flags import evidence_text
 from schedules.wording.pick_list import pick_text
 from tui.acts import bindings_of
