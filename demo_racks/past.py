@@ -13,10 +13,10 @@ from random import Random
 from typing import Final, NamedTuple
 
 from schedules.history import History
-from schedules.ledger import Entry, Noted, Observed, PostedServing, Posting, Served, Skipped, What
+from schedules.ledger import Entry, Noted, Observed, PostedServing, Posting, Reason, Served, Skipped, What
 from schedules.ledger.admission import admitted
-from schedules.ledger.filling import filling
-from schedules.ledger.lines import content_of
+from schedules.ledger.lines import draft_of
+from schedules.ledger.stores.sqlite.filling import filling
 from schedules.plan.planner import quick
 from schedules.plan.posting import posted_servings
 from schedules.problem.build import build_problem
@@ -52,7 +52,7 @@ def write_past(room: Room, path: Path, today: date, seed: int = 7) -> None:
     with filling(path) as inserter:
         for act in past_of(room, today, seed):
             what, at = admitted(*act)
-            inserter.insert(what, [content_of(each) for each in what], act.day, at, act.by)
+            inserter.insert([draft_of(each) for each in what], act.day, at, act.by)
 
 
 def past_of(room: Room, today: date, seed: int = 7) -> tuple[Act, ...]:
@@ -120,7 +120,7 @@ class _Past:
             return
         if luck < 0.06:
             serving = self.chance.choice(servings)
-            yield [Skipped(tank, serving.feed, serving.round, self.chance.choice(REASONS))]
+            yield [Skipped(tank, serving.feed, serving.round, Reason.other(self.chance.choice(REASONS)))]
             servings = [each for each in servings if each is not serving]
         if servings:
             yield [as_served(serving) for serving in servings]
@@ -142,7 +142,7 @@ def _doubled(serving: PostedServing) -> Served:
         given.amount,
         given.unit,
         given.amount_mg,
-        given.share,
+        given.part,
         planned=False,
         broke="again",
     )

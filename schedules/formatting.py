@@ -55,6 +55,11 @@ def days_word(days: int) -> str:
     return "1 day" if days == 1 else f"{days} days"
 
 
+def counted(number: int, word: str) -> str:
+    """A number of things, each called by a word whose plural ends in s: 1 tank, 3 tanks."""
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+
+
 def date_text(day: date) -> str:
     """A date with its weekday: Wed 25 Nov."""
     return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"

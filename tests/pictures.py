@@ -19,10 +19,10 @@ import tui
 from demo_racks import room_path
 from demo_racks.fresh import fresh_text
 from demo_racks.past import write_past
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room_text
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tests.tui.hand import Hand, at_work
 from tests.tui.picture import CELL
 from tests.tui.pictures import settled
@@ -72,19 +72,19 @@ def _trimmed(run: re.Match[str]) -> str:
     return f'{head}x="{at:g}"{between}textLength="{CELL * cell_len(letters):g}"{tail}{shown}</text>'
 
 
-def demo_desk(folder: Path) -> Desk:
-    """The invented room and its invented past, on its first keeper's desk."""
+def demo_session(folder: Path) -> Session:
+    """The invented room and its invented past, in its first keeper's session."""
     room: Room = load_room_text(fresh_text(room_path("breeding_room").read_text("utf-8"), MOMENT.date()), "demo.toml")
     path = folder / "demo.ledger.db"
     write_past(room, path, MOMENT.date())
     now = MOMENT.replace(tzinfo=room.zone)
-    return Desk(room, open_ledger(path), lambda: now, room.keepers[0].name)
+    return Session(room, open_ledger(path), lambda: now, room.keepers[0].name)
 
 
 async def take(folder: Path) -> dict[str, str]:
     """All pictures by name."""
     taken = {}
-    async with at_work(demo_desk(folder), SIZE) as hand:
+    async with at_work(demo_session(folder), SIZE) as hand:
         for place, name in SCREENS.items():
             await hand.open(place)
             if place == "round":

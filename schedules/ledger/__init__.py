@@ -1,7 +1,7 @@
-"""The ledger: the only state there is, and the only thing that is ever written.
+"""The ledger: the only state there is, to which entries are only ever added.
 
-`entries` says what can stand in it, `ledger` what can be asked of it, `history` folds entries into what holds now,
-`sqlite_ledger` keeps it in a file.
+In: acts of keepers. Out: entries, or a `LedgerFault`. Read `ledger.py` first: what can be asked of any ledger. Then
+`declaration.py` and one file of `entries/`: what can be written. `stores/` keep it, `copies/` look after the file.
 """
 
 from schedules.ledger.entries import (
@@ -10,14 +10,20 @@ from schedules.ledger.entries import (
     Entry,
     LedgerFault,
     Leftovers,
+    LostEnd,
     Noted,
     Observed,
     PostedServing,
     Posting,
+    Reason,
+    Saw,
     Served,
+    Sighting,
     Skipped,
     Undone,
     What,
+    feed_of,
+    tank_of,
 )
 from schedules.ledger.ledger import Ledger
 
@@ -28,12 +34,18 @@ __all__ = [
     "Ledger",
     "LedgerFault",
     "Leftovers",
+    "LostEnd",
     "Noted",
     "Observed",
     "PostedServing",
     "Posting",
+    "Reason",
+    "Saw",
     "Served",
+    "Sighting",
     "Skipped",
     "Undone",
     "What",
+    "feed_of",
+    "tank_of",
 ]

@@ -14,7 +14,7 @@ LONG_AHEAD: Final = timedelta(days=366)
 def clock_fault(newest: datetime | None, now: datetime) -> str | None:
     """What is odd about `now` beside the instant of the newest entry (both aware), None if nothing is.
 
-    A clock that went back would count today's servings on a day that is over, so it is for the keeper to decide.
+    A clock that went back would count today's servings on a day that is over, so the keeper decides.
     """
     if newest is None:
         return None

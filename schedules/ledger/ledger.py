@@ -7,7 +7,8 @@ from contextlib import AbstractContextManager
 from datetime import date, datetime
 from typing import Protocol
 
-from schedules.ledger.entries import Entry, Posting, What
+from schedules.ledger.entries.posting import Posting
+from schedules.ledger.entry import Entry, What
 
 
 class Ledger(Protocol):
@@ -39,6 +40,10 @@ class Ledger(Protocol):
         """Every entry there is, postings and undos too, by `seq`: for copies and checks, never for a screen."""
         ...
 
+    def lines(self) -> Iterator[str]:
+        """The line of every entry by `seq`, each in the schema version in which it was written: for copies."""
+        ...
+
     def last_seq(self) -> int:
         """The number of the newest entry, 0 for an empty ledger."""
         ...
@@ -57,6 +62,10 @@ class Ledger(Protocol):
 
     def first_served(self) -> Mapping[tuple[str, str], date]:
         """For each (tank, feed) ever given and standing, the first such day."""
+        ...
+
+    def of_kind(self, kind: str, after: date | None = None) -> tuple[Entry, ...]:
+        """Standing entries of one kind about days after `after` (None: about any day), by `seq`."""
         ...
 
     def posting(self, day: date) -> Posting | None:

@@ -1,92 +1,90 @@
 """An entry as one line of JSON, in exactly one way, and the chain that runs through the lines.
 
 The chain of an entry is a digest of the chain before it and of its own line, so an entry that was changed, moved or
-taken out breaks every chain after it. It does not depend on how a store keeps the entries.
+taken out breaks every chain after it. It does not depend on how a store keeps the entries. A line is kept as it was
+written: one of an earlier schema version stays so, and is only read as the present one.
 """
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable
-from dataclasses import fields
+from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from hashlib import blake2b
-from typing import Any, Final, get_args
+from typing import Any, Final, NamedTuple
 
-from schedules.ledger.entries import (
-    Acknowledged,
-    Entry,
-    Leftovers,
-    Noted,
-    Observed,
-    Posting,
-    Served,
-    Skipped,
-    Undone,
-    What,
-)
-from schedules.ledger.packed import pack, unpack
-from schedules.room.kinds import Severity
+from schedules.ledger.compact import compact, instant
+from schedules.ledger.declaration import Content, EntryKind, check_keys, kind_named, kind_of
+from schedules.ledger.entry import Entry, What
+from schedules.ledger.fields import Malformed
 
 CHAIN_BYTES: Final = 16
 FIRST_CHAIN: Final = bytes(CHAIN_BYTES)
 """What stands in for the chain before the first entry."""
-KINDS_OF_ENTRY: Final[dict[type, str]] = {
-    Posting: "posted",
-    Served: "served",
-    Skipped: "skipped",
-    Observed: "observed",
-    Noted: "noted",
-    Acknowledged: "acknowledged",
-    Undone: "undone",
-}
-_BY_KIND: Final = {kind: made for made, kind in KINDS_OF_ENTRY.items()}
-_TYPES: Final[dict[str, tuple[type, ...]]] = {
-    "tank": (str,),
-    "feed": (str,),
-    "round": (str,),
-    "unit": (str,),
-    "because": (str,),
-    "text": (str,),
-    "leftovers": (str,),
-    "flag": (str,),
-    "severity": (str,),
-    "extent": (float, int),
-    "amount": (float, int),
-    "amount_mg": (float, int),
-    "share": (float, int),
-    "planned": (bool,),
-    "broke": (str, type(None)),
-    "act": (int,),
-}
+HEAD: Final = ("seq", "act", "day", "at", "by", "kind")
+"""The keys with which every line begins; then `v` where the schema version is above 1, the content, and `chain`."""
+_MOST: Final = 2**63
 
 
-def compact(value: Any) -> str:
-    """JSON without spaces in ASCII alone, so that no text in it can end a line or steer a terminal.
+class Draft(NamedTuple):
+    """What is to be written in one entry, with its content in the schema version in which it is to be kept."""
 
-    Numbers that are not finite are refused with ValueError.
-    """
-    return json.dumps(value, allow_nan=False, separators=(",", ":"))
+    what: What
+    version: int
+    content: Content
 
-
-def instant(at: datetime) -> str:
-    """An instant in UTC to the microsecond, as `2026-11-25T07:03:12.000000Z`."""
-    return at.astimezone(UTC).isoformat(timespec="microseconds").replace("+00:00", "Z")
-
-
-def content_of(what: What) -> dict[str, Any]:
-    """The JSON values of what an entry holds, beside who, when and about which day."""
-    if isinstance(what, Posting):
-        return pack(what)
-    if isinstance(what, Undone):
-        return {"undoes": what.act}
-    return {field.name: getattr(what, field.name) for field in fields(what)}
+    @property
+    def kind(self) -> EntryKind[Any]:
+        """The kind of the entry."""
+        return kind_of(self.what)
 
 
-def line_of(entry: Entry, content: dict[str, Any] | None = None) -> str:
-    """The one line that says all of an entry, without its chain; `content` where `content_of` it is known already."""
-    head = {"seq": entry.seq, "act": entry.act, "day": entry.day.isoformat(), "at": instant(entry.at), "by": entry.by}
-    return compact(head | {"kind": KINDS_OF_ENTRY[type(entry.what)]} | (content or content_of(entry.what)))
+def draft_of(what: What) -> Draft:
+    """What an entry says, in the newest schema version."""
+    kind = kind_of(what)
+    return Draft(what, kind.version, kind.content(what))
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """An entry as it was written: the fields of an `Entry`, and the content in its own schema version."""
+
+    seq: int
+    act: int
+    day: date
+    at: datetime
+    by: str | None
+    kind: str
+    version: int
+    content: Content
+
+    @property
+    def line(self) -> str:
+        """The one line that says all of the entry, without its chain."""
+        values = (self.seq, self.act, self.day.isoformat(), instant(self.at), self.by, self.kind)
+        version = {} if self.version == 1 else {"v": self.version}
+        return compact(dict(zip(HEAD, values, strict=True)) | version | self.content)
+
+    @property
+    def draft(self) -> Draft:
+        """What was written, to be written again; `Malformed` or another ValueError where that says nothing."""
+        what = kind_named(self.kind, self.version).read(self.content, self.version)
+        return Draft(what, self.version, self.content)
+
+    @property
+    def entry(self) -> Entry:
+        """The entry; `Malformed`, another ValueError, TypeError, KeyError or IndexError where it says nothing."""
+        return Entry(self.seq, self.act, self.day, self.at, self.by, self.draft.what)
+
+
+def record_of(entry: Entry, draft: Draft | None = None) -> Record:
+    """The record of an entry; `draft` where it is known already, else the newest schema version."""
+    kept = draft or draft_of(entry.what)
+    return Record(entry.seq, entry.act, entry.day, entry.at, entry.by, kept.kind.name, kept.version, kept.content)
+
+
+def line_of(entry: Entry) -> str:
+    """The line of an entry in the newest schema version."""
+    return record_of(entry).line
 
 
 def next_chain(before: bytes, line: str) -> bytes:
@@ -94,62 +92,46 @@ def next_chain(before: bytes, line: str) -> bytes:
     return blake2b(line.encode(), key=before, digest_size=CHAIN_BYTES).digest()
 
 
-def _field(name: str, value: Any) -> Any:
-    """A field's value, refused with ValueError unless it has the type its name calls for."""
-    allowed = _TYPES[name]
-    if not isinstance(value, allowed) or (isinstance(value, bool) and bool not in allowed):
-        raise ValueError(f"{name} is {value!r}")
-    return float(value) if isinstance(value, int) and float in allowed else value
+def record_from(values: dict[str, Any]) -> Record:
+    """The record in the JSON values of a line; `Malformed` names the key that is wrong, missing or unknown."""
+    head: Content = {key: values[key] for key in HEAD if key in values}
+    check_keys(head, HEAD)
+    version = values.get("v", 1)
+    kind = kind_named(values["kind"], version)
+    content = {key: value for key, value in values.items() if key not in (*HEAD, "v", "chain")}
+    if kind.codec is None:
+        keys = kind.keys(version)
+        check_keys(content, keys, ", ".join((*HEAD, *keys, "chain")))
+    by = values["by"]
+    if by is not None and type(by) is not str:
+        raise Malformed("by", by, "a text or null")
+    day, at = _day(values["day"]), _instant(values["at"])
+    return Record(_number("seq", values), _number("act", values), day, at, by, kind.name, version, content)
 
 
-def _undone(content: dict[str, Any]) -> Undone:
-    return Undone(_field("act", content["undoes"]))
+def _number(key: str, values: dict[str, Any]) -> int:
+    number = values[key]
+    if type(number) is not int or not 0 < number < _MOST:
+        raise Malformed(key, number, "a whole number of 1 or more")
+    return number
 
 
-def _noted(content: dict[str, Any]) -> Noted:
-    tank = content["tank"]
-    return Noted(tank if tank is None else _field("tank", tank), _field("text", content["text"]))
+def _day(text: Any) -> date:
+    try:
+        return date.fromisoformat(text)
+    except (ValueError, TypeError):
+        raise Malformed("day", text, "a day as 2026-11-25") from None
 
 
-def _acknowledged(content: dict[str, Any]) -> Acknowledged:
-    feed = content["feed"]
-    return Acknowledged(
-        _field("tank", content["tank"]),
-        feed if feed is None else _field("feed", feed),
-        *(_field(name, content[name]) for name in ("flag", "severity", "extent")),
-    )
-
-
-def _plain(made: type) -> Callable[[dict[str, Any]], Any]:
-    names = [field.name for field in fields(made)]
-    return lambda content: made(*(_field(name, content[name]) for name in names))
-
-
-_READERS: Final[dict[str, Callable[[dict[str, Any]], What]]] = {
-    "posted": unpack,
-    "undone": _undone,
-    "noted": _noted,
-    "acknowledged": _acknowledged,
-    **{kind: _plain(_BY_KIND[kind]) for kind in ("served", "skipped", "observed")},
-}
-
-
-def what_of(kind: str, content: dict[str, Any]) -> What:
-    """What an entry holds, from its JSON values; ValueError, TypeError, KeyError or IndexError where they are none."""
-    what = _READERS[kind](content)
-    if isinstance(what, Observed) and what.leftovers not in get_args(Leftovers):
-        raise ValueError(f"leftovers is {what.leftovers!r}, not none, some or most")
-    if isinstance(what, Acknowledged) and what.severity not in get_args(Severity):
-        raise ValueError(f"severity is {what.severity!r}, not high, middle or low")
-    return what
-
-
-def entry_of(values: dict[str, Any]) -> Entry:
-    """An entry from the JSON values of its line; ValueError, TypeError, KeyError or IndexError if they are none."""
-    seq, act, by = _field("act", values["seq"]), _field("act", values["act"]), values["by"]
-    at = datetime.fromisoformat(values["at"])
+def _instant(text: Any) -> datetime:
+    allowed = "a time as 2026-11-25T07:03:12.000000Z"
+    try:
+        at = datetime.fromisoformat(text)
+    except (ValueError, TypeError):
+        raise Malformed("at", text, allowed) from None
     if at.tzinfo is None:
-        raise ValueError("the time says no zone")
-    by = by if by is None else _field("tank", by)
-    what = what_of(values["kind"], values)
-    return Entry(seq, act, date.fromisoformat(values["day"]), at.astimezone(UTC), by, what)
+        raise Malformed("at", text, allowed)
+    try:
+        return at.astimezone(UTC)
+    except OverflowError:
+        raise Malformed("at", text, allowed) from None

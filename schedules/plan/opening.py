@@ -6,7 +6,7 @@ from contextlib import suppress
 from datetime import date, datetime, timedelta
 from typing import Final
 
-from schedules.history.history import History, history_of, looking_ahead, refresh
+from schedules.history import History, history_of, looking_ahead, refresh
 from schedules.ledger.entries import AlreadyMarked, Posting
 from schedules.ledger.ledger import Ledger
 from schedules.room import Room

@@ -8,9 +8,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 from math import floor
 
-from schedules.amounts.ration import Amount, can_mix
-from schedules.amounts.ration.serving import fit, usual_serving
-from schedules.history.history import History
+from schedules.amounts.ration import Amount, serving
+from schedules.history import History
 from schedules.ledger.entries import PostedServing, Posting, Served, Skipped
 from schedules.plan.opening import ENOUGH_DAYS, goes_on
 from schedules.plan.types import Plan
@@ -29,26 +28,28 @@ def servings_of(room: Room, history: History, problem: Problem, slots: Iterable[
     round holds it back, since leftovers may be reported after the plan was posted.
     """
     listed = tuple(slots)
-    beside = Counter((slot.day, slot.tank) for slot in listed)
-    amounts: dict[tuple[str, str, bool, tuple[Presence, ...]], Amount] = {}
+    beside = Counter((slot.day, slot.tank, room.feeds[slot.feed].table) for slot in listed)
+    amounts: dict[tuple[str, str, bool, date | None, tuple[Presence, ...]], Amount] = {}
     servings = []
     for slot in listed:
         tank, feed = room.tanks[slot.tank], room.feeds[slot.feed]
         day = problem.start + timedelta(days=slot.day)
-        rules = replace(tank.feeds[feed.id], share=problem.tanks[tank.id].feeds[feed.id].share)
-        alone = beside[slot.day, tank.id] == 1
+        rules, share = tank.feeds[feed.id], problem.tanks[tank.id].feeds[feed.id].share
+        alone = beside[slot.day, tank.id, feed.table] == 1
         # A tank's animals change on few days of a plan, and working an amount out reads the whole history of the feed.
-        key = (tank.id, feed.id, alone, tuple(here for here in tank.animals if here.on(day)))
+        here = tuple(animals for animals in tank.animals if animals.on(day))
+        growing = any(animals.length is None and animals.hatch_day is not None for animals in here)
+        key = (tank.id, feed.id, alone, day if growing else None, here)
         if key not in amounts:
-            usual = usual_serving(tank, feed, rules, day, room=room, history=history, alone=alone)
-            amounts[key] = fit(usual, feed, rules, mixable=can_mix(room))
+            part = max(share, rules.most) if alone else share
+            amounts[key] = serving(tank, feed, part, day, room=room, history=history)
         amount = amounts[key]
         servings.append(
             PostedServing(
                 tank.id,
                 feed.id,
                 feed.round,
-                _short(amount.share),
+                _short(amount.part),
                 amount.measures,
                 amount.unit,
                 amount.mg,
@@ -71,8 +72,8 @@ def posted_servings(
     shelf = {feed: number for number, feed in enumerate(room.feeds)}
     slots = sorted(made.slots, key=lambda slot: (slot.day, place[slot.tank], shelf[slot.feed]))
     days: list[list[PostedServing]] = [[] for _ in range(problem.days)]
-    for slot, serving in zip(slots, servings_of(room, history, problem, slots), strict=True):
-        days[slot.day].append(serving)
+    for slot, made_of in zip(slots, servings_of(room, history, problem, slots), strict=True):
+        days[slot.day].append(made_of)
     return tuple(tuple(servings) for servings in days)
 
 

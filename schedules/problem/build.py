@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date, timedelta
 
 from schedules.amounts.ration import planning_rules
-from schedules.history.history import History
+from schedules.history import History
 from schedules.problem.types import GroupTask, LastOfGroup, Problem, Slot, TankFeed, TankProblem
 from schedules.problem.wanted import Span, days_within, run_start, wanted_spans
 from schedules.room import Feed, FeedRules, Room, Tank

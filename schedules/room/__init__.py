@@ -1,8 +1,10 @@
 """The room as values: tanks, feeds, keepers, rounds, and the trade's kinds, units and calendar.
 
-`model.py` holds the values; read it first. Nothing here reads a file or the clock.
+`model.py` holds the values; read it first. `clocks.py` says what a tank needs and how often. Nothing here reads a file
+or the time of day.
 """
 
+from schedules.room.clocks import Audience, ClockRules
 from schedules.room.model import (
     Appetite,
     Feed,
@@ -22,6 +24,8 @@ from schedules.room.model import (
 
 __all__ = [
     "Appetite",
+    "Audience",
+    "ClockRules",
     "Feed",
     "FeedRules",
     "Keeper",

@@ -12,8 +12,9 @@ from datetime import date, datetime, time
 from functools import cached_property
 from zoneinfo import ZoneInfo
 
+from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
 from schedules.room.feeding_day import feeding_day
-from schedules.room.kinds import Grazing, Kind, Method, Stage, Surface, is_fine
+from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface, Table, is_fine, table_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +50,9 @@ class RoundTime:
 
 @dataclass(frozen=True, slots=True)
 class FeedRules:
-    """How one feed is given: gaps in days, servings per week, share of a day's ration, minutes for one serving.
+    """How one feed is given: gaps in days, servings per week, parts of a day's ration, minutes for one serving.
 
-    `share` is what it takes beside other feeds; `alone` what it may take on a day when the tank gets nothing else (None
-    for no more than beside others).
+    `share` and `most` are the least and the largest part of its table's ration of a day that one serving takes.
     """
 
     min_gap: int
@@ -64,6 +64,7 @@ class FeedRules:
     gone_after_hours: float
     even_on_days_off: bool
     alone: float | None = None
+    most: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +81,10 @@ class Feed:
     """A feed in stock with the rules it has where a tank does not override them.
 
     `label_mg_per_litre` is the label's amount for one day by the tank's volume; `protein` is a fraction of dry mass.
+    `draws`: it gathers the adults at one spot. `extra`: it is a grazing surface, given by the piece outside any ration.
+    `known`: the animals already eat it, so that it starts at its full part. `breaks`: how far a piece can be divided.
+    `may_be_ground`: the keeper agrees to grind it into a mix. `wet_hours`: how long a wet batch keeps; None for the
+    same day.
     """
 
     id: str
@@ -93,22 +98,47 @@ class Feed:
     label_mg_per_litre: float
     best_before: date | None
     rules: FeedRules
+    draws: bool = False
+    extra: bool = False
+    known: bool = False
+    breaks: Breaks = "half"
+    may_be_ground: bool = False
+    wet_hours: float | None = None
 
     @property
     def fine(self) -> bool:
         """Whether this is a fine feed (powder-like) rather than a solid one."""
         return is_fine(self.kind)
 
+    @property
+    def table(self) -> Table:
+        """Where it is eaten, and so which ration of a day it takes a part of."""
+        return table_of(self.kind)
+
 
 @dataclass(frozen=True, slots=True)
 class Presence:
-    """Animals of one stage in a tank, from the first to the last day on which they hold (both included)."""
+    """Animals of one stage in a tank, from the first to the last day on which they hold (both included).
+
+    `length` is measured from the tip of the rostrum to the tail, mm; `hatched` the day on which they hatched.
+    `expected`: they have not been seen yet, but a berried female has. `goes_on`: the same animals were there before
+    `first`, in another number or at another stage.
+    """
 
     stage: Stage
     count: int
     berried: int = 0
     first: date | None = None
     last: date | None = None
+    length: float | None = None
+    hatched: date | None = None
+    expected: bool = False
+    goes_on: bool = False
+
+    @property
+    def hatch_day(self) -> date | None:
+        """The day they hatched: as written, and for shrimplets else the first day on which they hold."""
+        return self.hatched or (self.first if self.stage == "shrimplet" and not self.goes_on else None)
 
     def on(self, day: date) -> bool:
         """Whether these animals are in the tank on a day."""
@@ -132,7 +162,8 @@ class Tank:
 
     `feeds` holds, in the order of the stock, the rules of every feed this tank may get, overrides applied. Whether a
     feed is wanted on a day depends on the stages present. `ration_mg` is the keeper's own word on what its animals need
-    in a day, mg of dry feed; None leaves it to be worked out.
+    in a day, mg of dry feed; None leaves it to be worked out. `clocks` are those that differ from the room's.
+    `quarantine_days` are counted from the last animals that came in; None for a quarantine without an end.
     """
 
     id: str
@@ -148,10 +179,12 @@ class Tank:
     water: Water
     feeds: Mapping[str, FeedRules]
     ration_mg: float | None = None
+    clocks: Mapping[str, ClockRules] = field(default_factory=dict)
+    quarantine_days: int | None = None
 
     def count(self, stage: Stage, day: date) -> int:
-        """Head count of one stage on a day."""
-        return sum(here.count for here in self.animals if here.stage == stage and here.on(day))
+        """Head count of one stage on a day, without young that are only expected."""
+        return sum(here.count for here in self.animals if here.stage == stage and not here.expected and here.on(day))
 
     def stages(self, day: date) -> frozenset[Stage]:
         """Stages with at least one animal on a day."""
@@ -171,17 +204,17 @@ class Rack:
 class Appetite:
     """What animals eat, as far as it is known. Where the defaults come from stands at `schedules.amounts.ration.need`.
 
-    Fresh body mass by stage in mg; dry feed a day by stage in percent of body mass at `celsius`; the part of the need
-    that grazing covers (0 to 1); how many times more is eaten ten degrees warmer.
+    `body_mg` (fresh body mass, mg) and `body_percent` (dry feed a day, percent of it) are the keeper's own figures by
+    stage; where there is none, mass is worked out from length and need from mass. `grazed` is the part of the need that
+    grazing covers (0 to 1); `fine_least` and `fine_most` bound fine feed in the water, mg/L a day; `q10` is how many
+    times more is eaten ten degrees warmer than `celsius`.
     """
 
-    body_mg: Mapping[Stage, float] = field(
-        default_factory=lambda: {"shrimplet": 0.5, "juvenile": 5.0, "adult": 37.0, "filter_feeder": 400.0}
-    )
-    body_percent: Mapping[Stage, float] = field(
-        default_factory=lambda: {"shrimplet": 7.0, "juvenile": 5.0, "adult": 4.0, "filter_feeder": 2.0}
-    )
-    grazed: Mapping[Grazing, float] = field(default_factory=lambda: {"poor": 0.0, "fair": 0.25, "rich": 0.5})
+    body_mg: Mapping[Stage, float] = field(default_factory=dict)
+    body_percent: Mapping[Stage, float] = field(default_factory=dict)
+    grazed: Mapping[Grazing, float] = field(default_factory=lambda: {"poor": 0.0, "fair": 0.5, "rich": 0.75})
+    fine_least: float = 0.3
+    fine_most: Mapping[Grazing, float] = field(default_factory=lambda: {"poor": 1.0, "fair": 5.0, "rich": 5.0})
     celsius: float = 24.0
     q10: float = 2.0
 
@@ -202,6 +235,11 @@ class Tools:
     `scale_mg` is the scale's readability, None for no scale; `verified_mg` its verification interval e where it is a
     verified one of class III (pocket scales rarely are); `jug_error_ml` how far off a batch's water may be;
     `error` the largest error of a dose, as a part of it; `jug_ml` the largest batch that can be carried.
+
+    `plain` is for keepers without scales: pinches, crumbs, pieces, a spoon tip, and no milligrams on the screen.
+    `adults_per_piece`: one whole piece of a feed that draws for so many adults, at the least one. `doses_ml` are the
+    volumes that mixes are dosed in, and these doubled and halved again; above `cup_above_ml` a dose is a cup from the
+    jug. All common practice, no source.
     """
 
     scale_mg: float | None = 10.0
@@ -216,8 +254,12 @@ class Tools:
     cups: tuple[Vessel, ...] = (Vessel(100, 10, syringe=False), Vessel(250, 25, syringe=False))
     jug_ml: float = 1000.0
     jug_error_ml: float = 0.5
-    error: float = 0.1
+    error: float = 0.15
     verified_mg: float | None = None
+    plain: bool = False
+    adults_per_piece: float = 18.0
+    doses_ml: tuple[float, ...] = (4.0, 5.0, 6.0, 7.0)
+    cup_above_ml: float = 60.0
 
 
 @dataclass(frozen=True)
@@ -235,6 +277,7 @@ class Room:
     feeds: Mapping[str, Feed]
     appetite: Appetite = field(default_factory=Appetite)
     tools: Tools = field(default_factory=Tools)
+    clocks: Mapping[str, ClockRules] = field(default_factory=lambda: DEFAULT_CLOCKS)
 
     @cached_property
     def walk(self) -> tuple[str, ...]:

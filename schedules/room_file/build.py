@@ -2,16 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, time, timedelta
 from typing import Final
 from zoneinfo import ZoneInfo
 
-from schedules.room import Feed, FeedRules, Keeper, Measure, Presence, Rack, Room, RoundTime, Tank, Units, Water
-from schedules.room.kinds import KIND_DEFAULTS, KindDefault
+from schedules.room import (
+    ClockRules,
+    Feed,
+    FeedRules,
+    Keeper,
+    Measure,
+    Presence,
+    Rack,
+    Room,
+    RoundTime,
+    Tank,
+    Units,
+    Water,
+)
+from schedules.room.clocks import DEFAULT_CLOCKS, OWN_CLOCK_OVERDUE
+from schedules.room.kinds import DRAWING, KIND_DEFAULTS, STEP_OF_BREAK, Breaks, KindDefault
 from schedules.room.units import celsius_from, degrees_from, litres_from
 from schedules.room_file.outfit import appetite_of, tools_of
 from schedules.room_file.schema import (
     AnimalsSpec,
+    ClockSpec,
     FeedSpec,
     KeeperSpec,
     RoomSpec,
@@ -22,8 +39,6 @@ from schedules.room_file.schema import (
 from schedules.room_file.values import NONE
 
 DEFAULT_ROUND: Final = RoundTime("morning", time(7, 0))
-DEFAULT_GROUP_GAPS: Final[dict[str, int]] = {"staples": 2}
-"""Days between two servings of a rotation group that the file does not mention. Common practice, no source."""
 
 
 def build_room(spec: RoomSpec) -> Room:
@@ -32,24 +47,40 @@ def build_room(spec: RoomSpec) -> Room:
     rounds = tuple(sorted((RoundTime(walk.id, walk.at) for walk in spec.rounds), key=lambda walk: walk.at))
     rounds = rounds or (DEFAULT_ROUND,)
     feeds = {feed.id: _feed(feed, rounds[0].id, units) for feed in spec.feeds}
+    clocks = DEFAULT_CLOCKS | {name: clock_rules(DEFAULT_CLOCKS[name], set_) for name, set_ in spec.clocks.items()}
     return Room(
         name=spec.name,
         zone=ZoneInfo(spec.time_zone),
         units=units,
         keepers=tuple(_keeper(keeper) for keeper in spec.keepers),
         rounds=rounds,
-        group_gaps=group_gaps(spec),
+        group_gaps={"staples": clocks["staple"].min_gap},
         racks=tuple(Rack(rack.id, rack.name or rack.id, tuple(tank.id for tank in rack.tanks)) for rack in spec.racks),
-        tanks={tank.id: _tank(tank, rack.id, feeds, units) for rack in spec.racks for tank in rack.tanks},
+        tanks={tank.id: _tank(tank, rack.id, feeds, clocks, units) for rack in spec.racks for tank in rack.tanks},
         feeds=feeds,
         appetite=appetite_of(spec.appetite, units),
         tools=tools_of(spec.tools),
+        clocks=clocks,
     )
 
 
-def group_gaps(spec: RoomSpec) -> dict[str, int]:
-    """The gap of every rotation group there is: the usual ones, and those the file names."""
-    return DEFAULT_GROUP_GAPS | {name: group.min_gap for name, group in spec.groups.items()}
+def clock_rules(usual: ClockRules, spec: ClockSpec) -> ClockRules:
+    """A clock with what the file sets in place of the usual; a longest gap without a weight gets the usual weight."""
+    max_gap, per_week = usual.max_gap, usual.per_week
+    if spec.max_gap is not None:
+        max_gap = None if spec.max_gap == NONE else spec.max_gap
+    if spec.per_week is not None:
+        per_week = None if spec.per_week == NONE else spec.per_week
+    overdue = usual.overdue if spec.overdue is None else spec.overdue
+    return replace(
+        usual,
+        min_gap=usual.min_gap if spec.min_gap is None else spec.min_gap,
+        max_gap=max_gap,
+        per_week=per_week,
+        overdue=None if max_gap is None else overdue or OWN_CLOCK_OVERDUE,
+        rotate=usual.rotate if spec.rotate is None else spec.rotate,
+        min_gap_falls=usual.min_gap_falls and spec.min_gap is None,
+    )
 
 
 def feed_rules(spec: FeedSpec) -> FeedRules:
@@ -64,8 +95,10 @@ def feed_rules(spec: FeedSpec) -> FeedRules:
         method=default.method,
         gone_after_hours=default.gone_after_hours,
         even_on_days_off=default.even_on_days_off,
+        most=default.most,
     )
-    return overridden(usual, spec)
+    rules = overridden(usual, spec)
+    return replace(rules, share=0.0, most=0.0) if spec.extra else rules
 
 
 def overridden(rules: FeedRules, spec: RulesSpec) -> FeedRules:
@@ -78,32 +111,42 @@ def overridden(rules: FeedRules, spec: RulesSpec) -> FeedRules:
         minutes=rules.minutes if spec.minutes is None else spec.minutes,
         method=rules.method if spec.method is None else spec.method,
         gone_after_hours=rules.gone_after_hours if spec.gone_after_hours is None else spec.gone_after_hours,
-        alone=rules.alone if spec.alone is None else spec.alone,
+        most=rules.most if spec.most is None else spec.most,
         even_on_days_off=rules.even_on_days_off if spec.even_on_days_off is None else spec.even_on_days_off,
     )
 
 
 def _feed(spec: FeedSpec, first_round: str, units: Units) -> Feed:
     default = KIND_DEFAULTS[spec.kind]
-    group = default.group if spec.group is None else spec.group
     measure = Measure(
         spec.measure.name or default.measure_name,
         spec.measure.mg or default.measure_mg,
-        spec.measure.step or default.measure_step,
+        spec.measure.step or (STEP_OF_BREAK[spec.breaks] if spec.breaks else default.measure_step),
     )
     return Feed(
         id=spec.id,
         name=spec.name or spec.id,
         kind=spec.kind,
         stages=frozenset(default.stages if spec.stages is None else spec.stages),
-        group=None if group == NONE else group,
+        group=default.group,
         round=spec.round or first_round,
         measure=measure,
         protein=default.protein if spec.protein is None else spec.protein / 100,
         label_mg_per_litre=_label(spec, measure, default, units),
         best_before=spec.best_before,
         rules=feed_rules(spec),
+        draws=(spec.kind in DRAWING and not spec.extra) if spec.draws is None else spec.draws,
+        extra=spec.extra,
+        known=spec.known,
+        breaks=spec.breaks or _breaks(measure.step),
+        may_be_ground=spec.may_be_ground,
+        wet_hours=spec.wet_hours,
     )
+
+
+def _breaks(step: float) -> Breaks:
+    """How far a piece can be divided of which `step` is the smallest part."""
+    return next((name for name, least in STEP_OF_BREAK.items() if step >= least), "crumb")
 
 
 def _label(spec: FeedSpec, measure: Measure, default: KindDefault, units: Units) -> float:
@@ -113,7 +156,7 @@ def _label(spec: FeedSpec, measure: Measure, default: KindDefault, units: Units)
     return spec.label.measures * measure.mg / litres_from(spec.label.per, units)
 
 
-def _tank(spec: TankSpec, rack: str, feeds: dict[str, Feed], units: Units) -> Tank:
+def _tank(spec: TankSpec, rack: str, feeds: dict[str, Feed], clocks: Mapping[str, ClockRules], units: Units) -> Tank:
     rules: dict[str, FeedRules] = {}
     for feed in feeds.values():
         override = spec.overrides.get(feed.id)
@@ -133,11 +176,13 @@ def _tank(spec: TankSpec, rack: str, feeds: dict[str, Feed], units: Units) -> Ta
         water=_water(spec.water, units),
         feeds=rules,
         ration_mg=spec.ration_mg,
+        quarantine_days=spec.quarantine_days,
+        clocks={name: clock_rules(clocks[name], set_) for name, set_ in spec.clocks.items()},
     )
 
 
 def _presence(spec: AnimalsSpec) -> Presence:
-    return Presence(spec.stage, spec.count, spec.berried, spec.first, spec.last)
+    return Presence(spec.stage, spec.count, spec.berried, spec.first, spec.last, spec.length, spec.hatched)
 
 
 def _water(spec: WaterSpec, units: Units) -> Water:

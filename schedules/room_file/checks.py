@@ -5,17 +5,20 @@ Each check goes through the parts of the file, faulty ones left out, so that eve
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Generator, Iterable, Iterator, Mapping
 from zoneinfo import ZoneInfo
 
+from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
 from schedules.room.days_off import OffRuleFault, parsed_rule
-from schedules.room_file.build import DEFAULT_GROUP_GAPS, DEFAULT_ROUND, feed_rules, overridden
+from schedules.room_file.build import DEFAULT_ROUND, clock_rules, feed_rules, overridden
 from schedules.room_file.faults import KeyPath
-from schedules.room_file.parts import Parts, PlacedTank
-from schedules.room_file.schema import FeedSpec
+from schedules.room_file.parts import Parts, Placed, PlacedTank
+from schedules.room_file.schema import ClockSpec, FeedSpec
 from schedules.room_file.sense import (
     Finding,
     animals_sense,
+    clock_sense,
+    extra_sense,
     protein_sense,
     rules_sense,
     temperature_sense,
@@ -23,7 +26,6 @@ from schedules.room_file.sense import (
     water_sense,
 )
 from schedules.room_file.show import listed, meant, printable, quoted
-from schedules.room_file.values import NONE
 
 
 def check_parts(parts: Parts) -> Iterator[Finding]:
@@ -32,7 +34,7 @@ def check_parts(parts: Parts) -> Iterator[Finding]:
     yield from _twice(parts)
     yield from _keepers(parts)
     yield from _rounds(parts)
-    yield from _groups(parts)
+    room_clocks = yield from _clocks(parts.clocks, DEFAULT_CLOCKS, "as is usual")
     yield from _feeds(parts)
     yield from _outfit(parts)
     if parts.has_no_tank:
@@ -45,7 +47,11 @@ def check_parts(parts: Parts) -> Iterator[Finding]:
             yield from animals_sense(animals.path, animals.spec)
         if tank.water is not None:
             yield from water_sense(tank.water.path, tank.water.spec, units, hardness)
+        if tank.spec is not None and tank.spec.quarantine_days is not None and not tank.spec.quarantine:
+            found = f"{tank.spec.quarantine_days} beside no quarantine"
+            yield Finding((*tank.path, "quarantine_days"), found, "days beside quarantine = true")
         yield from _tank_feeds(tank, known, stock)
+        yield from _clocks(tank.clocks, room_clocks, "as the room has it")
 
 
 def is_time_zone(name: str) -> bool:
@@ -111,19 +117,27 @@ def _rounds(parts: Parts) -> Iterator[Finding]:
         first.setdefault(at, path)
 
 
-def _groups(parts: Parts) -> Iterator[Finding]:
-    for group in parts.groups:
-        if group.path[-1] == NONE:
-            yield Finding(group.path, quoted(NONE), f"any other name, as {quoted(NONE)} says that there is no group")
+def _clocks(
+    clocks: Iterable[Placed[ClockSpec]], usual: Mapping[str, ClockRules], elsewhere: str
+) -> Generator[Finding, None, dict[str, ClockRules]]:
+    """What is wrong with clocks that are set; gives back all clocks with those settings in place."""
+    settled = dict(usual)
+    for clock in clocks:
+        name = str(clock.path[-1])
+        if name in usual:
+            settled[name] = clock_rules(usual[name], clock.spec)
+            yield from clock_sense(clock.path, clock.spec, settled[name], elsewhere)
+        else:
+            yield from _reference(clock.path, name, usual, "a clock")
+    return settled
 
 
 def _feeds(parts: Parts) -> Iterator[Finding]:
     rounds = list(dict.fromkeys(name for _, name in parts.ids["rounds"])) or [DEFAULT_ROUND.id]
-    groups = [*DEFAULT_GROUP_GAPS, *(str(group.path[-1]) for group in parts.groups), NONE]
     for feed in parts.feeds:
         yield from _reference((*feed.path, "round"), feed.spec.round, rounds, "a round of this room")
-        yield from _reference((*feed.path, "group"), feed.spec.group, groups, "a group of this room")
         yield from protein_sense(feed.path, feed.spec)
+        yield from extra_sense(feed.path, feed.spec)
         rules = feed_rules(feed.spec)
         yield from rules_sense(feed.path, feed.spec, rules, f"the default of kind {feed.spec.kind}")
 

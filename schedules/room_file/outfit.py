@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TypeVar
+from typing import TypeVar, cast
 
 from schedules.room import Appetite, Tools, Units, Vessel
 from schedules.room.units import celsius_from
@@ -20,6 +20,8 @@ def appetite_of(spec: AppetiteSpec, units: Units) -> Appetite:
         body_mg=_changed(usual.body_mg, spec.body_mg),
         body_percent=_changed(usual.body_percent, spec.body_percent),
         grazed=_changed(usual.grazed, spec.grazed),
+        fine_least=usual.fine_least if spec.fine_least is None else spec.fine_least,
+        fine_most=_changed(usual.fine_most, spec.fine_most),
         celsius=usual.celsius if spec.temperature is None else celsius_from(spec.temperature, units),
         q10=usual.q10 if spec.q10 is None else spec.q10,
     )
@@ -36,12 +38,16 @@ def tools_of(spec: ToolsSpec) -> Tools:
         jug_ml=usual.jug_ml if spec.jug_ml is None else spec.jug_ml,
         jug_error_ml=usual.jug_error_ml if spec.jug_error_ml is None else spec.jug_error_ml,
         error=usual.error if spec.error is None else spec.error,
+        plain=spec.plain,
+        adults_per_piece=usual.adults_per_piece if spec.adults_per_piece is None else spec.adults_per_piece,
+        doses_ml=usual.doses_ml if spec.doses_ml is None else tuple(sorted(set(spec.doses_ml))),
+        cup_above_ml=usual.cup_above_ml if spec.cup_above_ml is None else spec.cup_above_ml,
     )
 
 
 def _changed(usual: Mapping[K, float], spec: Spec) -> dict[K, float]:
-    """Usual numbers by name, with those that the table sets put in their place."""
-    return {name: number if (said := getattr(spec, name)) is None else said for name, number in usual.items()}
+    """Usual numbers by name, with those that the table sets put in their place or added."""
+    return {**usual, **cast("dict[K, float]", spec.model_dump(exclude_none=True))}
 
 
 def _vessels(specs: tuple[VesselSpec, ...], *, syringe: bool) -> tuple[Vessel, ...]:

@@ -17,8 +17,8 @@ from schedules.room_file.faults import KeyPath
 from schedules.room_file.schema import (
     AnimalsSpec,
     AppetiteSpec,
+    ClockSpec,
     FeedSpec,
-    GroupSpec,
     KeeperSpec,
     OverrideSpec,
     RoomSpec,
@@ -49,6 +49,7 @@ class PlacedTank:
     water: Placed[WaterSpec] | None
     animals: tuple[Placed[AnimalsSpec], ...]
     overrides: tuple[Placed[OverrideSpec], ...]
+    clocks: tuple[Placed[ClockSpec], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,7 @@ class Parts:
 
     keepers: tuple[Placed[KeeperSpec], ...]
     rounds: tuple[Placed[RoundSpec], ...]
-    groups: tuple[Placed[GroupSpec], ...]
+    clocks: tuple[Placed[ClockSpec], ...]
     feeds: tuple[Placed[FeedSpec], ...]
     tanks: tuple[PlacedTank, ...]
     appetite: tuple[Placed[AppetiteSpec], ...]
@@ -76,7 +77,7 @@ def parts_of(data: Mapping[str, Any], room: RoomSpec | None) -> Parts:
     return Parts(
         keepers=reader.read(KeeperSpec, _items((), data, "keepers")),
         rounds=reader.read(RoundSpec, listed["rounds"]),
-        groups=reader.read(GroupSpec, _named((), data, "groups")),
+        clocks=reader.read(ClockSpec, _named((), data, "clocks")),
         feeds=reader.read(FeedSpec, listed["feeds"]),
         tanks=tuple(reader.tank(path, table) for path, table in tanks),
         appetite=reader.read(AppetiteSpec, _table((), data, "appetite")),
@@ -102,6 +103,7 @@ class _Reader:
             water=water[0] if water else None,
             animals=self.read(AnimalsSpec, _tables(path, table, "animals")),
             overrides=self.read(OverrideSpec, _named(path, table, "overrides")),
+            clocks=self.read(ClockSpec, _named(path, table, "clocks")),
         )
 
     def read(self, model: type[S], tables: Iterable[tuple[KeyPath, Any]]) -> tuple[Placed[S], ...]:

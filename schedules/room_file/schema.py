@@ -12,6 +12,7 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 from schedules.room_file.values import (
     Acidity,
     BodyPercent,
+    BreaksName,
     Count,
     Day,
     DoseError,
@@ -19,11 +20,14 @@ from schedules.room_file.values import (
     Flag,
     FreeDay,
     Gap,
+    GapOrNone,
     GrazingName,
     HardnessUnitName,
+    Heads,
     Hours,
     Id,
     KindName,
+    Length,
     Many,
     Measures,
     MethodName,
@@ -34,9 +38,12 @@ from schedules.room_file.values import (
     Part,
     Percent,
     PerWeek,
+    PerWeekOrNone,
+    QuarantineDays,
     RuleText,
     Scale,
     Share,
+    ShortestGap,
     Solids,
     Some,
     StageName,
@@ -46,6 +53,7 @@ from schedules.room_file.values import (
     Volume,
     Warming,
     Weekday,
+    Weight,
     ZoneName,
 )
 
@@ -77,10 +85,14 @@ class RoundSpec(Spec):
     at: TimeOfDay
 
 
-class GroupSpec(Spec):
-    """`[groups.NAME]`: feeds that take turns."""
+class ClockSpec(Spec):
+    """`[clocks.NAME]`, for the room or for one tank: how often a need is to be answered."""
 
-    min_gap: Gap
+    min_gap: ShortestGap | None = None
+    max_gap: GapOrNone | None = None
+    per_week: PerWeekOrNone | None = None
+    overdue: Weight | None = None
+    rotate: Flag | None = None
 
 
 class MeasureSpec(Spec):
@@ -105,7 +117,7 @@ class RulesSpec(Spec):
     max_gap: Gap | None = None
     per_week: PerWeek | None = None
     share: Share | None = None
-    alone: Share | None = None
+    most: Share | None = None
     minutes: Minutes | None = None
     method: MethodName | None = None
     gone_after_hours: Hours | None = None
@@ -125,12 +137,17 @@ class FeedSpec(RulesSpec):
     name: Name | None = None
     kind: KindName
     stages: Some[StageName] | None = None
-    group: Id | None = None
     round: Id | None = None
     measure: MeasureSpec = MeasureSpec()
     protein: Percent | None = None
     label: LabelSpec | None = None
     best_before: Day | None = None
+    draws: Flag | None = None
+    extra: Flag = False
+    known: Flag = False
+    breaks: BreaksName | None = None
+    may_be_ground: Flag = False
+    wet_hours: Hours | None = None
 
 
 class WaterSpec(Spec):
@@ -151,6 +168,8 @@ class AnimalsSpec(Spec):
     berried: Count = 0
     first: Day | None = Field(default=None, alias="from")
     last: Day | None = Field(default=None, alias="to")
+    length: Length | None = None
+    hatched: Day | None = None
 
 
 class TankSpec(Spec):
@@ -164,11 +183,13 @@ class TankSpec(Spec):
     grazing: GrazingName = "fair"
     rest: Weekday | None = None
     quarantine: Flag = False
+    quarantine_days: QuarantineDays | None = None
     water: WaterSpec = WaterSpec()
     feeds: Many[Id] | None = None
     animals: Many[AnimalsSpec] = ()
     ration_mg: Milligrams | None = None
     overrides: dict[str, OverrideSpec] = {}
+    clocks: dict[str, ClockSpec] = {}
 
 
 class RackSpec(Spec):
@@ -205,12 +226,22 @@ class GrazedSpec(Spec):
     rich: Part | None = None
 
 
+class FineMostSpec(Spec):
+    """The most fine feed a day by grazing, mg/L."""
+
+    poor: Milligrams | None = None
+    fair: Milligrams | None = None
+    rich: Milligrams | None = None
+
+
 class AppetiteSpec(Spec):
     """`[appetite]`: what the animals eat, where the keeper knows better than the usual numbers."""
 
     body_mg: BodyMassSpec = BodyMassSpec()
     body_percent: BodyPercentSpec = BodyPercentSpec()
     grazed: GrazedSpec = GrazedSpec()
+    fine_least: Milligrams | None = None
+    fine_most: FineMostSpec = FineMostSpec()
     temperature: Finite | None = None
     q10: Warming | None = None
 
@@ -231,6 +262,10 @@ class ToolsSpec(Spec):
     jug_ml: Millilitres | None = None
     jug_error_ml: Millilitres | None = None
     error: DoseError | None = None
+    plain: Flag = False
+    adults_per_piece: Heads | None = None
+    doses_ml: Some[Millilitres] | None = None
+    cup_above_ml: Millilitres | None = None
 
 
 class RoomSpec(Spec):
@@ -242,7 +277,7 @@ class RoomSpec(Spec):
     hardness: HardnessUnitName = "degrees"
     keepers: Many[KeeperSpec] = ()
     rounds: Many[RoundSpec] = ()
-    groups: dict[Id, GroupSpec] = {}
+    clocks: dict[str, ClockSpec] = {}
     appetite: AppetiteSpec = AppetiteSpec()
     tools: ToolsSpec = ToolsSpec()
     feeds: Some[FeedSpec]

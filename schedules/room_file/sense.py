@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Final
 
-from schedules.room import FeedRules
+from schedules.room import ClockRules, FeedRules
+from schedules.room.kinds import is_fine
 from schedules.room_file.faults import KeyPath
-from schedules.room_file.schema import AnimalsSpec, FeedSpec, RulesSpec, VesselSpec, WaterSpec
+from schedules.room_file.schema import AnimalsSpec, ClockSpec, FeedSpec, RulesSpec, VesselSpec, WaterSpec
 
 _TEMPERATURES: Final = {
     "metric": (0.0, 45.0, '0 to 45 °C (°F with units = "us")'),
@@ -38,14 +39,47 @@ def rules_sense(path: KeyPath, spec: RulesSpec, rules: FeedRules, elsewhere: str
     """
     yield from _gaps(path, spec, rules, elsewhere)
     yield from _week(path, spec, rules, elsewhere)
-    if rules.alone is not None and rules.alone < rules.share:
-        key, bound, other = ("alone", "at least share", rules.share)
-        found, own = rules.alone, spec.share is not None
-        if spec.alone is None:
-            key, bound, other = ("share", "at most alone", rules.alone)
-            found, own = rules.share, False
-        if spec.alone is not None or spec.share is not None:
-            yield Finding((*path, key), f"{found:g}", f"{bound} ({_said(other, own, elsewhere)})")
+    yield from _parts_of_a_ration(path, spec, rules, elsewhere)
+
+
+def _parts_of_a_ration(path: KeyPath, spec: RulesSpec, rules: FeedRules, elsewhere: str) -> Iterator[Finding]:
+    if rules.share <= rules.most:
+        return
+    if spec.share is not None:
+        other = _said(rules.most, spec.most is not None, elsewhere)
+        yield Finding((*path, "share"), f"{rules.share:g}", f"at most `most` ({other})")
+    elif spec.most is not None:
+        allowed = f"at least share ({_said(rules.share, False, elsewhere)}); set share beside it"
+        yield Finding((*path, "most"), f"{rules.most:g}", allowed)
+
+
+def clock_sense(path: KeyPath, spec: ClockSpec, rules: ClockRules, elsewhere: str) -> Iterator[Finding]:
+    """A clock that no plan could keep, said of a key that is set at `path`; `rules` are the clock as it comes out."""
+    if rules.max_gap is not None and rules.min_gap > rules.max_gap:
+        key, value, bound, other, own = "min_gap", rules.min_gap, "at most max_gap", rules.max_gap, spec.max_gap
+        if spec.min_gap is None:
+            key, value, bound, other, own = "max_gap", rules.max_gap, "at least min_gap", rules.min_gap, None
+        yield Finding((*path, key), f"{value}", f"{bound} ({_said(other, own is not None, elsewhere)})")
+    most = ceil(7 / max(1, rules.min_gap))
+    if rules.per_week is not None and rules.per_week > most:
+        if spec.per_week is not None:
+            other_gap = _said(rules.min_gap, spec.min_gap is not None, elsewhere)
+            allowed = f"at most {most} days a week with min_gap ({other_gap})"
+            yield Finding((*path, "per_week"), f"{rules.per_week:g}", allowed)
+        elif spec.min_gap is not None:
+            allowed = f"a gap that leaves room for per_week ({_said(rules.per_week, False, elsewhere)})"
+            yield Finding((*path, "min_gap"), f"{rules.min_gap}", allowed)
+
+
+def extra_sense(path: KeyPath, spec: FeedSpec) -> Iterator[Finding]:
+    """An extra takes nothing of any ration, and is solid."""
+    if not spec.extra:
+        return
+    for key in ("share", "most"):
+        if getattr(spec, key) is not None:
+            yield Finding((*path, key), f"{getattr(spec, key):g}", "no share or most beside extra = true")
+    if is_fine(spec.kind):
+        yield Finding((*path, "extra"), "true", f'true with a solid kind only, not with "{spec.kind}"')
 
 
 def _gaps(path: KeyPath, spec: RulesSpec, rules: FeedRules, elsewhere: str) -> Iterator[Finding]:
@@ -87,7 +121,7 @@ def protein_sense(path: KeyPath, spec: FeedSpec) -> Iterator[Finding]:
 
 
 def animals_sense(path: KeyPath, spec: AnimalsSpec) -> Iterator[Finding]:
-    """Windows that end before they begin, more berried than there are, berried young."""
+    """Windows that end before they begin, more berried than there are, berried young, a hatch after the animals."""
     if spec.first is not None and spec.last is not None and spec.first > spec.last:
         yield Finding((*path, "to"), f"{spec.last}", f"a date not before from ({spec.first})")
     if spec.berried > spec.count:
@@ -95,6 +129,8 @@ def animals_sense(path: KeyPath, spec: AnimalsSpec) -> Iterator[Finding]:
     if spec.berried and spec.stage in ("shrimplet", "juvenile"):
         found = f'{spec.berried} with stage "{spec.stage}"'
         yield Finding((*path, "berried"), found, 'a number with stage "adult" or "filter_feeder" only')
+    if spec.hatched is not None and spec.first is not None and spec.hatched > spec.first:
+        yield Finding((*path, "hatched"), f"{spec.hatched}", f"a date not after from ({spec.first})")
 
 
 def water_sense(path: KeyPath, spec: WaterSpec, units: str, hardness: str) -> Iterator[Finding]:

@@ -31,7 +31,10 @@ class AnswerFault(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class StarterAnswers:
-    """What `rackround new` asks. `volume` is that of a typical tank, in litres or (with `us`) US gallons.
+    """What `rackround new` asks.
+
+    `volume` is that of a typical tank, in litres or (with `us`) US gallons; `known` says that the animals already eat
+    the feeds in the file.
 
     Raises `AnswerFault` for the first answer that cannot be used, so that each can be tried as soon as it is given.
     """
@@ -44,6 +47,7 @@ class StarterAnswers:
     racks: int = 1
     tanks_per_rack: int = 4
     volume: float = 54.0
+    known: bool = False
 
     def __post_init__(self) -> None:
         for what, text in (("name", self.name), ("keeper", self.keeper)):
@@ -63,7 +67,7 @@ class StarterAnswers:
 
 def starter_text(answers: StarterAnswers) -> str:
     """A commented room file for the answers given."""
-    return "".join((_head(answers), _FEEDS, *_racks(answers), _tail(answers)))
+    return "".join((_head(answers), _feeds(answers), *_racks(answers), _tail(answers)))
 
 
 def _head(answers: StarterAnswers) -> str:
@@ -89,6 +93,12 @@ at = 07:00:00
 """
 
 
+def _feeds(answers: StarterAnswers) -> str:
+    known = "known = true" if answers.known else "known = false"
+    remark = " # whether the animals already eat it; a new feed starts at half"
+    return _FEEDS.replace("KNOWN", f"{known}{remark}", 1).replace("KNOWN", known)
+
+
 _FEEDS: Final = """
 # The feeds in stock. Kinds: biofilm, powder and suspension are fine; mineral, staple, protein and greens are solid.
 
@@ -96,18 +106,21 @@ _FEEDS: Final = """
 id = "powder"
 name = "Shrimplet powder"
 kind = "powder"
+KNOWN
 measure = { name = "spoon", mg = 60, step = 0.25 } # weigh ten level spoons once and divide by ten
 
 [[feeds]]
 id = "pellet"
 name = "Plain pellets"
 kind = "staple"
+KNOWN
 measure = { name = "pellet", mg = 10, step = 0.5 }
 
 [[feeds]]
 id = "protein"
 name = "Protein pellets"
 kind = "protein"
+KNOWN
 # per_week = 1
 # max_gap = 9
 
@@ -115,6 +128,7 @@ kind = "protein"
 id = "leaf"
 name = "Dried leaves"
 kind = "greens"
+KNOWN
 
 # The racks, each with its tanks in the order you walk past them. Heads are counted roughly: set them right.
 """
@@ -153,6 +167,7 @@ def _tail(answers: StarterAnswers) -> str:
 # grazing = "rich"           # algae, moss and film to graze: "poor", "fair", "rich"
 # rest = "sunday"            # no solid feed on this day
 # quarantine = true          # fed last, nothing carried out of it
+# quarantine_days = 30       # counted from the last animals that came in; without it a quarantine does not end
 # water = {{ temperature = {temperature}, ph = 7.2, gh = {gh}, kh = {kh}, tds = 180 }}
 # feeds = ["powder", "leaf"] # only these
 # animals = [

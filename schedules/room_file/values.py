@@ -10,7 +10,7 @@ from typing import Annotated, Final, Literal, TypeVar
 
 from pydantic import AfterValidator, BeforeValidator, Field
 
-from schedules.room.kinds import Grazing, Kind, Method, Stage, Surface
+from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface
 from schedules.room_file.scalars import (
     FIRST_DATE,
     LAST_DATE,
@@ -28,7 +28,7 @@ from schedules.room_file.scalars import (
 )
 
 NONE: Final = "none"
-"""What `group` says for a feed that belongs to no rotation group, and `scale_mg` where there is no scale."""
+"""What `scale_mg` says where there is no scale, and a clock's `max_gap` or `per_week` where it has none."""
 
 T = TypeVar("T")
 UnitSystem = Literal["metric", "us"]
@@ -57,7 +57,20 @@ ZoneName = Annotated[str, Allowed('the name of a time zone, as in "Europe/Vienna
 Count = Annotated[int, Field(ge=0, le=1_000_000), Allowed("a whole number from 0 to 1000000")]
 Flag = Annotated[bool, Allowed("true or false")]
 Gap = Annotated[int, Field(ge=1, le=90), Allowed("a whole number of days from 1 to 90")]
+ShortestGap = Annotated[int, Field(ge=0, le=90), Allowed("a whole number of days from 0 to 90")]
+GapOrNone = Annotated[
+    Annotated[int, Field(ge=1, le=90)] | Literal["none"],
+    Allowed('a whole number of days from 1 to 90, or "none"', ("none",)),
+]
 PerWeek = Annotated[float, Field(gt=0, le=7), Allowed("servings a week, above 0, up to 7")]
+PerWeekOrNone = Annotated[
+    Annotated[float, Field(gt=0, le=7)] | Literal["none"],
+    Allowed('days a week, above 0, up to 7, or "none"', ("none",)),
+]
+Weight = Annotated[float, Field(gt=0, le=10_000), Allowed("a weight, above 0, up to 10000")]
+Length = Annotated[float, Field(ge=1, le=200), Allowed("millimetres from 1 to 200")]
+Heads = Annotated[float, Field(ge=1, le=1000), Allowed("a number of animals from 1 to 1000")]
+QuarantineDays = Annotated[int, Field(ge=1, le=365), Allowed("a whole number of days from 1 to 365")]
 Share = Annotated[float, Field(gt=0, le=1), Allowed("a part of a day's ration, above 0, up to 1 (0.6 means 60 %)")]
 Minutes = Annotated[float, Field(ge=0, le=120), Allowed("minutes from 0 to 120")]
 Hours = Annotated[float, Field(gt=0, le=168), Allowed("hours, above 0, up to 168")]
@@ -81,6 +94,7 @@ Scale = Annotated[
 ]
 KindName = Annotated[Kind, among(Kind)]
 StageName = Annotated[Stage, among(Stage)]
+BreaksName = Annotated[Breaks, among(Breaks)]
 MethodName = Annotated[Method, among(Method)]
 SurfaceName = Annotated[Surface, among(Surface)]
 GrazingName = Annotated[Grazing, among(Grazing)]

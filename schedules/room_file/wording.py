@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Any, get_args
+from typing import Any, Final, get_args
 
 from pydantic_core import ErrorDetails
 
@@ -13,6 +13,18 @@ from schedules.room_file.scalars import Allowed, read_id
 from schedules.room_file.schema import RoomSpec, Spec
 from schedules.room_file.sense import Finding
 from schedules.room_file.show import LONGEST, found_text, listed, meant, quoted
+
+_TURNS: Final = (
+    "nothing: feeds of a kind take turns by themselves; set how far apart with [clocks.staple] min_gap = 2, "
+    "for the room or as [racks.tanks.clocks.staple] for one tank"
+)
+_INSTEAD: Final = {
+    "group": _TURNS,
+    "groups": _TURNS,
+    "group_gaps": _TURNS,
+    "alone": "most, the largest part of a day's ration that one serving takes",
+}
+"""Keys that the room file once had, and what to write now."""
 
 
 def worded(
@@ -51,6 +63,8 @@ def _message(detail: ErrorDetails, path: KeyPath) -> str:
         case "missing":
             return f"found nothing, allowed is {_allowed_at(path)}"
         case "extra_forbidden":
+            if instead := _INSTEAD.get(str(path[-1])):
+                return f"found {quoted(str(path[-1]))}, allowed is {instead}"
             keys = _keys(_model_at(path[:-1]))
             return f"found an unknown key, allowed are {listed(keys, 40)}{meant(str(path[-1]), keys)}"
         case "empty":

@@ -5,25 +5,26 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from schedules.amounts.ration import remaining_amount, serving_amount, share_of
-from schedules.history.history import History
-from schedules.ledger.entries import PostedServing, Served, Skipped, What
+from schedules.amounts.ration import given_part, remaining_amount, serving, share_of
+from schedules.history import History
+from schedules.ledger.entries import PostedServing, Reason, Served, Skipped, What
 from schedules.room import Feed, Room
 from schedules.round.refusal import refusal
 from schedules.round.types import Refusal, RoundServing, Stop
+from schedules.rules import FULL_DAY
 
 
 def as_served(serving: PostedServing, amount: float | None = None) -> Served:
-    """A due serving as given, in the amount due or in another one, its share scaled with the amount."""
-    part = 1.0 if amount is None or serving.amount == 0 else amount / serving.amount
+    """A due serving as given, in the amount due or in another one, its part scaled with the amount."""
+    times = 1.0 if amount is None or serving.amount == 0 else amount / serving.amount
     return Served(
         tank=serving.tank,
         feed=serving.feed,
         round=serving.round,
         amount=serving.amount if amount is None else amount,
         unit=serving.unit,
-        amount_mg=serving.amount_mg * part,
-        share=serving.share * part,
+        amount_mg=serving.amount_mg * times,
+        part=serving.part * times,
         planned=True,
     )
 
@@ -37,7 +38,7 @@ def _finish(serving: RoundServing) -> Served | Skipped:
     due = serving.due
     if serving.held is None:
         return as_served(due)
-    return Skipped(due.tank, due.feed, due.round, f"held back: {serving.held.text}")
+    return Skipped(due.tank, due.feed, due.round, Reason(serving.held.rule))
 
 
 def give(
@@ -55,11 +56,11 @@ def give(
     `amount` counts the feed's measures; None gives what is due, or a usual serving where nothing is. With `anyway` a
     serving that breaks a rule is recorded as extra, naming the rule.
     """
-    serving = planned_serving(room, history, day, tank, feed, amount)
-    stands = refusal(room, history, tank, feed, day, serving.share)
+    made = planned_serving(room, history, day, tank, feed, amount)
+    stands = refusal(room, history, tank, feed, day, made.part)
     if stands is None:
-        return serving
-    return replace(serving, broke=stands.rule) if anyway else stands
+        return made
+    return replace(made, broke=stands.rule) if anyway else stands
 
 
 def planned_serving(room: Room, history: History, day: date, tank: str, feed: str, amount: float | None) -> Served:
@@ -75,7 +76,9 @@ def planned_serving(room: Room, history: History, day: date, tank: str, feed: st
 
 def _unplanned(room: Room, history: History, day: date, tank_id: str, feed: Feed, amount: float | None) -> Served:
     tank = room.tanks[tank_id]
-    usual = serving_amount(tank, feed, tank.feeds.get(feed.id, feed.rules), day, room=room, history=history)
+    rules = tank.feeds.get(feed.id, feed.rules)
+    free = FULL_DAY - given_part(room, history, tank_id, feed.table, day)
+    usual = serving(tank, feed, min(rules.most, max(rules.share, free)), day, room=room, history=history)
     measures = (usual.measures or feed.measure.step) if amount is None else amount
     mg = measures * feed.measure.mg
     return Served(

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from schedules.amounts.ration import hold_on
+from schedules.amounts.ration import given_part, hold_on
 from schedules.formatting import clock_text, day_text, days_word, number_text
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Entry, Served
 from schedules.room import Feed, Room
 from schedules.round.types import Refusal
@@ -26,7 +26,7 @@ def refusal(
         or _min_gap(room, history, tank, feed, day)
         or _group_gap(room, history, tank, feed, day)
         or _leftovers(room, history, tank, feed, day)
-        or _ration(room, history, tank, day, share, beside)
+        or _ration(room, history, tank, feed, day, share, beside)
     )
 
 
@@ -67,8 +67,10 @@ def _leftovers(room: Room, history: History, tank: str, feed: str, day: date) ->
     )
 
 
-def _ration(room: Room, history: History, tank: str, day: date, share: float, beside: float) -> Refusal | None:
-    taken = history.share_on(tank, day) + beside
+def _ration(
+    room: Room, history: History, tank: str, feed: str, day: date, share: float, beside: float
+) -> Refusal | None:
+    taken = given_part(room, history, tank, room.feeds[feed].table, day) + beside
     if taken + share <= FULL_DAY + SHARE_TOLERANCE:
         return None
     given = [entry for entry, _ in history.served_on(tank, day)]

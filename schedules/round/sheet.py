@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import replace
 from datetime import date, datetime
 
 from schedules.amounts.ration import remaining_amount
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Entry, PostedServing, Served, Skipped
 from schedules.room import Room
+from schedules.room.kinds import Table
 from schedules.round.refusal import refusal
 from schedules.round.types import Refusal, RoundServing, RoundSheet, State, Stop
 from schedules.round.why import why_due
@@ -57,14 +59,15 @@ def stop_servings(
     about = [entry for entry in history.about(tank, day) if isinstance(entry.what, Served | Skipped)]
     settled = {entry.what.feed: entry for entry in about if isinstance(entry.what, Served | Skipped)}
     servings = []
-    beside = 0.0
+    beside: dict[Table, float] = defaultdict(float)
     for serving in due:
         marked = settled.get(serving.feed)
         why = why_due(room, history, tank, serving.feed, day, due)
         made = _round_serving(room, today, day, serving, marked, why)
         if marked is None and day == today and serving.feed in room.feeds:
-            made = as_things_stand(room, history, day, made, beside)
-            beside += 0.0 if made.held else made.due.share
+            table = room.feeds[serving.feed].table
+            made = as_things_stand(room, history, day, made, beside[table])
+            beside[table] += 0.0 if made.held else made.due.part
         servings.append(made)
     known = {serving.feed for serving in due}
     for entry in about:
@@ -80,13 +83,13 @@ def as_things_stand(
     """An open serving after what the tank got meanwhile: less of it, or held back with the rule that says so."""
     due = serving.due
     left = remaining_amount(room, history, due, day)
-    held = refusal(room, history, due.tank, due.feed, day, left.amount.share, beside=beside)
+    held = refusal(room, history, due.tank, due.feed, day, left.amount.part, beside=beside)
     if held is None and left.amount.mg <= 0 < due.amount_mg:
-        held = Refusal("ration", left.sentence)
-    if held is not None or not left.sentence:
+        held = Refusal("ration", "others already took today's ration")
+    if held is not None or left.reason is None:
         return replace(serving, held=held)
-    now = replace(due, amount=left.amount.measures, amount_mg=left.amount.mg, share=left.amount.share)
-    return replace(serving, due=now, shrunk=left.sentence)
+    now = replace(due, amount=left.amount.measures, amount_mg=left.amount.mg, part=left.amount.part)
+    return replace(serving, due=now, shrunk=left)
 
 
 def _state(today: date, day: date, marked: Entry | None) -> State:
@@ -108,7 +111,7 @@ def _round_serving(
     rules = room.tanks[serving.tank].feeds.get(serving.feed)
     return RoundServing(
         due=serving,
-        shrunk="",
+        shrunk=None,
         feed_name=feed.name if feed else serving.feed,
         minutes=rules.minutes if rules else 0.0,
         state=_state(today, day, marked),
@@ -122,7 +125,5 @@ def _round_serving(
 def _unplanned(room: Room, today: date, day: date, entry: Entry, what: Served) -> RoundServing:
     rules = room.tanks[what.tank].feeds.get(what.feed)
     method = rules.method if rules else "placed"
-    serving = PostedServing(
-        what.tank, what.feed, what.round, what.share, what.amount, what.unit, what.amount_mg, method
-    )
+    serving = PostedServing(what.tank, what.feed, what.round, what.part, what.amount, what.unit, what.amount_mg, method)
     return _round_serving(room, today, day, serving, entry, None)

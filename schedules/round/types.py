@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from schedules.amounts.ration import Remaining
 from schedules.ledger.entries import Entry, PostedServing
 
 State = Literal["due", "given", "skipped", "missed"]
@@ -24,13 +25,13 @@ class Refusal:
 class RoundServing:
     """One serving of a round.
 
-    `due` is what to give now: as posted, or less where more was given meanwhile, and `shrunk` then says why (else
-    empty). `planned` is false for what was given without being due. `marked` is the entry that settled it, `held` the
+    `due` is what to give now: as posted, or less where more was given meanwhile, and `shrunk` then says why, else
+    None. `planned` is false for what was given without being due. `marked` is the entry that settled it, `held` the
     rule that giving it now would break (None where nothing stands against it, and once it is settled).
     """
 
     due: PostedServing
-    shrunk: str
+    shrunk: Remaining | None
     feed_name: str
     minutes: float
     state: State

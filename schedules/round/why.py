@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 
 from schedules.formatting import days_word, number_text
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import PostedServing
 from schedules.room import Room
 from schedules.room.kinds import ACCOMPANIED

@@ -1,4 +1,4 @@
-"""Which flags are set aside at a desk: by what the ledger holds, and by what waits to be saved as if it were saved."""
+"""Which flags are set aside in a session: by the ledger, and by what waits to be saved as if it were saved."""
 
 from __future__ import annotations
 
@@ -6,25 +6,25 @@ from schedules.history import History
 from schedules.ledger import Acknowledged, Entry, Undone
 from schedules.review.flags import Flag
 from schedules.review.flags.acknowledged import acknowledgements, covers
-from schedules.session.unsaved import Mark, Unsaved
+from schedules.session.unsaved import Act, Unsaved
 
 
 def setting_aside(flag: Flag, history: History, unsaved: Unsaved) -> tuple[Entry, ...]:
     """The entries that set a flag aside and are not about to be undone, oldest first."""
-    undone = {what.act for mark in unsaved.marks for what in mark.what if isinstance(what, Undone)}
+    undone = {what.act for act in unsaved.acts for what in act.what if isinstance(what, Undone)}
     return tuple(entry for entry in acknowledgements(flag, history) if entry.act not in undone)
 
 
-def waiting(flag: Flag, unsaved: Unsaved) -> tuple[Mark, ...]:
-    """The unsaved marks that set a flag aside, oldest first."""
+def waiting(flag: Flag, unsaved: Unsaved) -> tuple[Act, ...]:
+    """The unsaved acts that set a flag aside, oldest first."""
     return tuple(
-        mark
-        for mark in unsaved.marks
-        if any(isinstance(what, Acknowledged) and covers(what, mark.day, flag) for what in mark.what)
+        act
+        for act in unsaved.acts
+        if any(isinstance(what, Acknowledged) and covers(what, act.day, flag) for what in act.what)
     )
 
 
 def seen_by(flag: Flag, history: History, unsaved: Unsaved) -> tuple[str, ...]:
     """Who has seen a flag and set it aside, the first one first; empty while it stands among the others."""
     names = [entry.by or "the program" for entry in setting_aside(flag, history, unsaved)]
-    return tuple(dict.fromkeys((*names, *(mark.by for mark in waiting(flag, unsaved)))))
+    return tuple(dict.fromkeys((*names, *(act.by for act in waiting(flag, unsaved)))))

@@ -13,7 +13,7 @@ from schedules.problem.build import build_problem
 from schedules.problem.types import Problem, Slot
 from schedules.room import Feed, FeedRules, Room, Tank
 from schedules.room.days_off import is_day_off
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from schedules.wording.entries import STAGE_TEXT, due_text, how_text
 
 
@@ -38,10 +38,10 @@ class _Asked:
 class PlanReasons:
     """The posting in force, explained by the rules it was planned by: tank by tank, as they are asked for."""
 
-    def __init__(self, desk: Desk, posting: Posting) -> None:
-        self._desk = desk
+    def __init__(self, session: Session, posting: Posting) -> None:
+        self._session = session
         self._posting = posting
-        self._names = {feed.id: feed.name for feed in desk.room.feeds.values()}
+        self._names = {feed.id: feed.name for feed in session.room.feeds.values()}
         self._known: dict[str, _Asked] = {}
 
     def of(self, tank: Tank, number: int, *, whole: bool = False) -> list[Reason]:
@@ -59,12 +59,12 @@ class PlanReasons:
     def _whole(self) -> _Asked:
         """All tanks."""
         slots = [Slot(day, due.tank, due.feed) for day, served in enumerate(self._posting.days) for due in served]
-        return _Asked(self._problem(self._desk.room), slots)
+        return _Asked(self._problem(self._session.room), slots)
 
     def _alone(self, tank: str) -> _Asked:
         """One tank, of which every rule but the longest round can be told without the others."""
         if tank not in self._known:
-            problem = self._problem(self._desk.room.only(tank))
+            problem = self._problem(self._session.room.only(tank))
             # That it was not posted can be told only where something was: elsewhere the other tanks tell it.
             problem = problem if problem.posted else self._whole.problem
             posted = enumerate(self._posting.days)
@@ -73,13 +73,13 @@ class PlanReasons:
         return self._known[tank]
 
     def _problem(self, room: Room) -> Problem:
-        return build_problem(room, self._desk.history, self._posting.start, len(self._posting.days))
+        return build_problem(room, self._session.history, self._posting.start, len(self._posting.days))
 
     def _reason(self, tank: Tank, feed: str, number: int, due: PostedServing | None, asked: _Asked) -> Reason:
         served = "" if due is None else f"{due_text(due)}, {how_text(due)}"
         name, slot = self._names.get(feed, feed), Slot(number, tank.id, feed)
         day = self._posting.start + timedelta(days=number)
-        closed = () if due else tuple(self._closed(tank, self._desk.room.feeds[feed], tank.feeds[feed], day))
+        closed = () if due else tuple(self._closed(tank, self._session.room.feeds[feed], tank.feeds[feed], day))
         problem, slots = asked.problem, asked.slots
         planned = problem.tanks.get(tank.id)
         if planned is None or feed not in planned.feeds or number >= problem.days:
@@ -97,7 +97,7 @@ class PlanReasons:
             yield "nobody here eats it on this day"
         if not feed.fine and tank.rest_weekday == day.weekday():
             yield "the tank's rest day, no solid feed"
-        if is_day_off(self._desk.room, day) and not rules.even_on_days_off:
+        if is_day_off(self._session.room, day) and not rules.even_on_days_off:
             yield "all keepers are off"
 
 

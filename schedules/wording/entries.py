@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
 from schedules.formatting import amount_text, clock_text, date_text, day_text, measurable, method_text, mg_text
-from schedules.ledger import Acknowledged, Entry, Noted, Observed, PostedServing, Served, Skipped, Undone
+from schedules.ledger import Acknowledged, Entry, PostedServing, Reason
+from schedules.ledger.declaration import kind_of
 from schedules.review.missed import Missed
 from schedules.room import Room
 from schedules.room.kinds import Stage
@@ -18,22 +20,56 @@ STAGE_TEXT: Final[dict[Stage, str]] = {
     "filter_feeder": "filter feeders",
 }
 
+_KEPT: Final = {
+    "again": "already given",
+    "min_gap": "its gap is not over",
+    "group_gap": "the gap of its group is not over",
+    "leftovers": "most of a solid feed was left",
+    "ration": "the day's ration is taken",
+}
+"""The rules for which a serving is held back, in words. A code of a newer program is shown as it is."""
+
+
+@dataclass(frozen=True, slots=True)
+class RoomNames:
+    """How the keepers of a room call things: see `schedules.ledger.declaration.Names`."""
+
+    room: Room
+
+    def tank(self, tank: str) -> str:
+        """A tank's name."""
+        return tank
+
+    def feed(self, feed: str) -> str:
+        """A feed's name."""
+        return feed_name(self.room, feed)
+
+    def day(self, day: date) -> str:
+        """A day."""
+        return date_text(day)
+
+    def amount(self, amount: float, unit: str, milligrams: float) -> str:
+        """An amount as the keeper takes it."""
+        return dose_text(amount, unit, milligrams)
+
+    def reason(self, reason: Reason) -> str:
+        """A reason in words."""
+        return reason_text(reason)
+
+    def flag(self, flag: str, feed: str | None) -> str:
+        """A flag's kind in words, with the feed it is about."""
+        return flag_name(self.room, flag, feed)
+
 
 def marked_text(room: Room, entry: Entry) -> str:
     """What an entry says, without who and when."""
-    what = entry.what
-    if isinstance(what, Served):
-        dose = dose_text(what.amount, what.unit, what.amount_mg)
-        return f"{dose} of {feed_name(room, what.feed)} given to {what.tank}"
-    if isinstance(what, Skipped):
-        return f"{feed_name(room, what.feed)} skipped in {what.tank}, {what.because}"
-    if isinstance(what, Observed):
-        return f"leftovers of {feed_name(room, what.feed)} in {what.tank}: {what.leftovers}"
-    if isinstance(what, Noted):
-        return f"note about {what.tank or 'the room'}: {what.text}"
-    if isinstance(what, Acknowledged):
-        return f"flag of {what.tank} seen: {flag_name(room, what.flag, what.feed)}, {date_text(entry.day)}"
-    return "an act taken back" if isinstance(what, Undone) else "plan posted"
+    return kind_of(entry.what).words(entry.what, entry.day, RoomNames(room))
+
+
+def reason_text(reason: Reason) -> str:
+    """Why something was not done: the keeper's own words, or the rule that was kept."""
+    text = reason.get("text")
+    return str(text) if reason.code == "other" else f"held back by a rule: {_KEPT.get(reason.code, reason.code)}"
 
 
 def entry_text(room: Room, entry: Entry) -> str:

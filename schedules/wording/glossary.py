@@ -30,6 +30,24 @@ SIGNS: Final = (
     ("kept !", "marked, but the ledger would not take it yet; it is kept and tried again"),
     ("■ x ? o ·", "in a strip of days: given, skipped, missed, due today, nothing"),
 )
+FLAG_NAMES: Final[dict[FlagKind, str]] = {
+    "over_ration": "over the ration",
+    "under_gap": "too soon",
+    "under_group_gap": "too soon in its group",
+    "doubled": "given twice",
+    "week_over_target": "too often this week",
+    "leftovers": "leftovers",
+    "leftovers_twice": "leftovers twice",
+    "raised_after_leftovers": "more after leftovers",
+    "powder_on_still": "powder on still water",
+    "unaccompanied": "fed alone",
+    "past_date": "past its date",
+    "far_from_planned": "far from planned",
+    "ammonia_load": "ammonia",
+    "shrimplets_waiting": "shrimplets waiting",
+    "nothing_given": "nothing given",
+}
+"""Each kind of flag in a word or two, for the head of a line."""
 FLAG_MEANS: Final[dict[FlagKind, str]] = {
     "over_ration": "More than a full day's ration was given on one day. What is not eaten fouls the water.",
     "under_gap": "A feed was given again before its shortest gap was over.",

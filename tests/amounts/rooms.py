@@ -7,8 +7,9 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from schedules.history.history import LOOK_BACK_DAYS, History, standing
+from schedules.history import LOOK_BACK_DAYS, History
 from schedules.ledger.entries import Entry, Leftovers, Observed, PostedServing, Posting, Served, What
+from schedules.ledger.standing import standing
 from schedules.room import (
     Feed,
     FeedRules,
@@ -22,7 +23,7 @@ from schedules.room import (
     Units,
     Water,
 )
-from schedules.room.kinds import KIND_DEFAULTS, Kind, is_fine
+from schedules.room.kinds import DRAWING, KIND_DEFAULTS, Kind, is_fine
 
 TODAY = date(2026, 11, 25)
 SPOON = Measure("spoon", 120.0, 0.25)
@@ -54,6 +55,7 @@ def make_feed(feed_id: str, kind: Kind, **changes: object) -> Feed:
         usual.method,
         usual.gone_after_hours,
         usual.even_on_days_off,
+        most=usual.most,
     )
     feed = Feed(
         feed_id,
@@ -67,6 +69,7 @@ def make_feed(feed_id: str, kind: Kind, **changes: object) -> Feed:
         3.0,
         None,
         rules,
+        draws=kind in DRAWING,
     )
     of_rules = {name: value for name, value in changes.items() if name in FeedRules.__dataclass_fields__}
     of_feed = {name: value for name, value in changes.items() if name not in of_rules}

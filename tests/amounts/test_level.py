@@ -2,20 +2,33 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import timedelta
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from schedules.amounts.ration import level_of
-from schedules.amounts.ration.level import LOWEST, SILENT_TOP, SMALL_STEP, SOME_LEFT, START, STEP_UP
+from schedules.amounts.ration.level import (
+    LOWEST,
+    MOST_LEFT,
+    SILENT_STEP,
+    SILENT_TOP,
+    SMALL_STEP,
+    SOME_LEFT,
+    START,
+    STEP_UP,
+)
+from schedules.history import LOOK_BACK_DAYS
 from schedules.ledger.entries import Leftovers
-from tests.amounts.rooms import TODAY, Past, days_ago, make_feed, make_tank
+from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_tank
 
 WAFER = make_feed("wafer", "staple", share=0.5)
 TANK = make_tank("a1", (WAFER,))
 
 
 def level(past: Past) -> float:
-    return level_of(past.history(), TANK, "wafer", WAFER.rules, TODAY).value
+    return level_of(past.history(), TANK, WAFER, TODAY).value
 
 
 def fed(*reports: Leftovers | None, part: float = 1.0) -> Past:
@@ -32,7 +45,7 @@ def fed(*reports: Leftovers | None, part: float = 1.0) -> Past:
 def test_a_feed_new_to_the_tank_starts_at_half() -> None:
     # Common practice, no source: a feed that is new to the tank starts at half the measure of a full feeding day.
     assert level(Past()) == START == 0.5
-    assert "new" in level_of(Past().history(), TANK, "wafer", WAFER.rules, TODAY).why
+    assert level_of(Past().history(), TANK, WAFER, TODAY).why.code == "new_feed"
 
 
 def test_clean_servings_bring_it_to_a_full_serving_step_by_step_and_no_further() -> None:
@@ -49,14 +62,16 @@ def test_silence_counts_less_than_a_clean_report() -> None:
 
 def test_silence_alone_stops_at_three_quarters_where_a_look_would_tell_and_not_where_nothing_can_be_seen() -> None:
     silent = fed(*(None,) * 9, part=0.75).history()
-    mixed = make_feed("wafer", "staple", share=0.5, method="premixed")
-    assert level_of(silent, TANK, "wafer", WAFER.rules, TODAY).value == SILENT_TOP
-    assert level_of(silent, TANK, "wafer", mixed.rules, TODAY).value > SILENT_TOP
+    assert level_of(silent, TANK, WAFER, TODAY).value == SILENT_TOP
+    for method in ("premixed", "flow"):
+        unseen = make_feed("wafer", "staple", share=0.5, method=method)
+        assert level_of(silent, make_tank("a1", (unseen,)), unseen, TODAY).value > SILENT_TOP
 
 
 def test_leftovers_cut_the_next_amount_below_what_was_left_over() -> None:
     assert level(fed("none", "none", "some", part=0.6)) == SOME_LEFT * 0.6
-    assert level(fed("none", "none", "most", part=0.6)) < SOME_LEFT * 0.6
+    # Levels before the third serving: 0.5, 0.6, 0.7; what was given is 0.6 of a full serving each time.
+    assert level(fed("none", "none", "most", part=0.6)) == MOST_LEFT * 0.6 == 0.3
 
 
 def test_silence_never_brings_it_back_to_what_left_something() -> None:
@@ -76,6 +91,44 @@ def test_a_feed_given_for_longer_than_the_ledger_looks_back_does_not_start_at_ha
     past = Past().gave("a1", WAFER, days_ago(100), 0.5).gave("a1", WAFER, days_ago(10), 0.4)
     past.gave("a1", WAFER, days_ago(7), 0.9)
     assert level(past) == 0.8
+
+
+def test_a_feed_first_given_on_the_day_the_history_begins_is_no_older_than_that() -> None:
+    # On the first day that the history holds everything is known; a day earlier something lies before it.
+    first = days_ago(LOOK_BACK_DAYS)
+    assert level(Past().gave("a1", WAFER, first, 0.5)) == START + SILENT_STEP
+    assert level(Past().gave("a1", WAFER, first - timedelta(days=1), 0.5).gave("a1", WAFER, first, 0.5)) == 1.0
+
+
+def test_a_known_feed_starts_at_a_full_serving() -> None:
+    known = replace(WAFER, known=True)
+    assert level_of(Past().history(), TANK, known, TODAY).value == 1.0
+    past = Past().gave("a1", known, days_ago(2), 0.5).saw("a1", known, days_ago(2), "some")
+    assert level_of(past.history(), TANK, known, TODAY).value == SOME_LEFT
+
+
+def test_a_known_feed_starts_at_half_in_a_tank_that_was_set_up_later() -> None:
+    known = replace(WAFER, known=True)
+    later = make_tank("b2", (known,))
+    past = Past().gave("a1", known, days_ago(14), 0.5)
+    assert level_of(past.history(), later, known, TODAY).value == START
+    assert level_of(past.history(), later, known, TODAY).why.code == "new_tank"
+    early = Past().gave("a1", known, days_ago(13), 0.5)
+    assert level_of(early.history(), later, known, TODAY).value == 1.0
+    grub = make_feed("grub", "protein")
+    settled = Past().gave("a1", known, days_ago(40), 0.5).gave("b2", grub, days_ago(14), 0.5)
+    assert level_of(settled.history(), later, known, TODAY).value == 1.0
+    settling = Past().gave("a1", known, days_ago(40), 0.5).gave("b2", grub, days_ago(13), 0.5)
+    assert level_of(settling.history(), later, known, TODAY).value == START
+
+
+def test_a_serving_counts_by_what_was_posted_and_not_by_its_part_of_the_ration() -> None:
+    # A tenth of a ration given as posted is a full serving of that day; given in half it is half of one.
+    day, posted = days_ago(3), due("a1", WAFER, 0.1, 20)
+    past = Past().posted(day, (posted,)).gave("a1", WAFER, day, 0.1, amount_mg=20.0).saw("a1", WAFER, day, "some")
+    assert level(past) == SOME_LEFT * START
+    half = Past().posted(day, (posted,)).gave("a1", WAFER, day, 0.05, amount_mg=10.0).saw("a1", WAFER, day, "some")
+    assert level(half) == SOME_LEFT * START / 2
 
 
 def test_todays_serving_is_not_yet_judged() -> None:

@@ -20,10 +20,9 @@ from tempfile import TemporaryDirectory
 from time import perf_counter
 from typing import Final
 
-from schedules.history import History
-from schedules.history.history import history_of, refresh
+from schedules.history import History, history_of, refresh
 from schedules.ledger import Ledger, Noted
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.review.flags import flags
 from schedules.review.missed import Turns, missed
 from schedules.room import Room

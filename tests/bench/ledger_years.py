@@ -10,18 +10,20 @@ from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from random import Random
-from typing import Any, Final
+from typing import Final
 
 from demo_racks import room_path
 from demo_racks.fresh import fresh_text
-from schedules.history.history import history_of
-from schedules.ledger import Leftovers, Noted, Observed, PostedServing, Posting, Skipped, Undone, What
+from schedules.history import history_of
+from schedules.ledger import Leftovers, Noted, Observed, PostedServing, Posting, Reason, Skipped, Undone, What
 from schedules.ledger.admission import admitted
-from schedules.ledger.filling import filling
-from schedules.ledger.inserting import Inserter
-from schedules.ledger.lines import content_of
-from schedules.ledger.memory_ledger import MemoryLedger
-from schedules.ledger.packed import Packed, pack
+from schedules.ledger.declaration import Content
+from schedules.ledger.entries.packed import pack
+from schedules.ledger.entries.posted import POSTED
+from schedules.ledger.lines import Draft, draft_of
+from schedules.ledger.stores.memory import MemoryLedger
+from schedules.ledger.stores.sqlite.filling import filling
+from schedules.ledger.stores.sqlite.inserting import Inserter
 from schedules.plan.posting import HORIZON_DAYS, plan_days, posted_servings
 from schedules.room import Room
 from schedules.room_file import load_room
@@ -70,11 +72,11 @@ def _from(cycle: tuple[Due, ...], number: int) -> tuple[Due, ...]:
     return cycle[number:] + cycle[:number]
 
 
-def _post(inserter: Inserter, posting: Posting, packed: Packed) -> int:
+def _post(inserter: Inserter, posting: Posting, packed: Content) -> int:
     """Post a plan whose packed form is known but for its start."""
-    content: dict[str, Any] = packed | {"start": posting.start.isoformat()}
+    content: Content = packed | {"start": posting.start.isoformat()}
     at = datetime.combine(posting.start, time(6), UTC)
-    return inserter.insert([posting], [content], posting.start, at, None)[0].seq
+    return inserter.insert([Draft(posting, POSTED.version, content)], posting.start, at, None)[0].seq
 
 
 class _Walked:
@@ -103,7 +105,7 @@ class _Walked:
 
     def _mark(self, serving: PostedServing) -> What:
         if self.chance.random() < SKIPPED:
-            return Skipped(serving.tank, serving.feed, serving.round, "leftovers lying")
+            return Skipped(serving.tank, serving.feed, serving.round, Reason.other("leftovers lying"))
         return as_served(serving)
 
     def write(self, inserter: Inserter, act: tuple[What, ...], day: date) -> int:
@@ -111,6 +113,6 @@ class _Walked:
         self.at = max(self.at + timedelta(seconds=5), datetime.combine(day, time(7), UTC))
         keeper = KEEPERS[day.toordinal() % len(KEEPERS)]
         what, at = admitted(act, day, self.at, keeper)
-        made = inserter.insert(what, [content_of(one) for one in what], day, at, keeper)
+        made = inserter.insert([draft_of(one) for one in what], day, at, keeper)
         self.last = made[0].act
         return made[-1].seq

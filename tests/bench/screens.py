@@ -31,7 +31,8 @@ def words_for(program: str, place: Place, folder: Path) -> Sequence[str]:
     """How a program is started, its room copied anew."""
     if program == "rackround":
         return place.copy(folder / "run")
-    return (sys.executable, "-m", "tests.bench.screens_bare", *(f"{name}={rows}" for name, rows in place.rows.items()))
+    rows = (f"{name}={count}" for name, count in place.rows.items())
+    return (sys.executable, "-P", "-m", "tests.bench.screens_bare", *rows)
 
 
 def run_once(program: str, place: Place, folder: Path, taken: Taken, keys: int) -> None:

@@ -56,7 +56,7 @@ class Plain(Screen[None]):
         """Bar, body, line, keys."""
         yield Static("A room of tanks\n0 done", id="bar")
         yield from self.body()
-        yield Static("", id="told")
+        yield Static("", id="message")
         yield Static(FOOTER, id="footer")
 
     def body(self) -> Iterator[Widget]:
@@ -105,7 +105,7 @@ class Round(Plain):
         table.update_cell(str(row), "state", " done")
         table.move_cursor(row=row + 1, animate=False)
         self.query_one("#bar", Static).update(f"A room of tanks\n{row + 1} done", layout=False)
-        self.query_one("#told", Static).update(f"t{row} done. u takes it back", layout=False)
+        self.query_one("#message", Static).update(f"t{row} done. u takes it back", layout=False)
 
 
 class Listed(Plain):
@@ -142,7 +142,7 @@ class Text(Plain):
     def body(self) -> Iterator[Widget]:
         """The text."""
         lines = "\n".join(f"line {row} of a text that is read from top to bottom" for row in range(self.rows))
-        yield VerticalScroll(Static(lines, id="text"), id="reading")
+        yield VerticalScroll(Static(lines, id="text"), id="scroll")
 
     def on_mount(self) -> None:
         """Take the keys."""
@@ -209,7 +209,7 @@ class Bare(App[None]):
     ]
     CSS = """
     #bar { height: 2; padding: 0 1; }
-    #told { height: 1; padding: 0 1; }
+    #message { height: 1; padding: 0 1; }
     #footer { dock: bottom; height: 1; }
     #body, #list, #grid, #racks { height: 1fr; }
     #stops { width: 15; height: 1fr; scrollbar-size-vertical: 1; overflow-x: hidden; }
@@ -217,7 +217,7 @@ class Bare(App[None]):
     #list { overflow-x: hidden; scrollbar-size-vertical: 1; }
     #detail { height: 5; padding: 0 1; }
     Room #detail { height: 3; }
-    #reading { height: 1fr; padding: 0 1; scrollbar-size-vertical: 1; }
+    #scroll { height: 1fr; padding: 0 1; scrollbar-size-vertical: 1; }
     #text { width: 1fr; height: auto; }
     """
 

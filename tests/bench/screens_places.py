@@ -11,15 +11,15 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room
 from schedules.session.missed_rows import missed_rows
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tests.bench.ledger_years import TODAY, cycle_of, write_years
 from tests.bench.screens_rooms import room_text
 
-PROGRAM: Final = (sys.executable, "-m", "tui")
+PROGRAM: Final = (sys.executable, "-P", "-m", "tui")
 MONTH: Final = 30
 YEAR: Final = 365
 SHORT, LONG, MORNING, FIRST = "a month of ledger", "a year of ledger", "first opening of the day", "first of all"
@@ -73,14 +73,14 @@ def _rows(room: Room, folder: Path, marks: int) -> dict[str, int]:
     """How many rows each screen has today, once so many stops are marked."""
     now = datetime(TODAY.year, TODAY.month, TODAY.day, 7, 10, tzinfo=UTC)
     with closing(open_ledger(folder / "room.ledger.db")) as ledger:
-        desk = Desk(room, ledger, lambda: now, "")
-        missed = missed_rows(room, desk.history, desk.missed(TODAY - timedelta(days=7)), ())
-        stops = desk.sheet.stops
+        session = Session(room, ledger, lambda: now, "")
+        missed = missed_rows(room, session.history, session.missed(TODAY - timedelta(days=7)), ())
+        stops = session.sheet.stops
         return {
             "round": len(stops),
             "lookback": sum(len(stop.servings) for stop in stops[:marks]),
             "missed": len(missed),
-            "flags": len(desk.flags()),
+            "flags": len(session.flags()),
             "plan": len(room.tanks),
             "room": len(room.tanks),
         }

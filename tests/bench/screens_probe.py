@@ -40,10 +40,14 @@ class Probe(Terminal):
         os.write(self.child.child_fd, KEYS.get(key, key).encode())
         return self._settled(began, OPEN_QUIET, "")
 
-    def repaints(self, keys: Sequence[str]) -> list[float]:
-        """The seconds of those of the keys that change anything: a list of one row has nowhere to go."""
+    def repaints(self, keys: Sequence[str], apart: float = 0.0) -> list[float]:
+        """The seconds of those of the keys that change anything: a list of one row has nowhere to go.
+
+        Before each key so many seconds pass, for a key that counts once while it is held down.
+        """
         found = []
         for key in keys:
+            time.sleep(apart)
             began = time.monotonic()
             os.write(self.child.child_fd, KEYS.get(key, key).encode())
             if select.select([self.child.child_fd], [], [], START_QUIET)[0]:

@@ -9,6 +9,7 @@ from typing import Final
 
 from tests.bench.screens_bare import KEYS
 from tests.bench.screens_probe import Probe
+from tui.screens.round import HELD_SECONDS
 
 LAST_KEY: Final = "1 keys"
 """The end of the footer of both programs' first screen: what stands on a complete one."""
@@ -44,7 +45,7 @@ class Taken:
 def press_all(probe: Probe, rows: Mapping[str, int], keys: int, taken: Taken) -> None:
     """So many moves and marks in the round, then so many moves on each other screen."""
     taken.add("round: move", probe.repaints(list(islice(_to_and_fro(rows["round"]), keys))))
-    taken.add("round: mark", probe.repaints(["space"] * marks_of(rows["round"], keys)))
+    taken.add("round: mark", probe.repaints(["space"] * marks_of(rows["round"], keys), HELD_SECONDS))
     for name, moves in SCREENS.items():
         for _ in range(OPENED):
             taken.add(f"{name}: open", [probe.opened(KEYS[name])])

@@ -58,11 +58,11 @@ def test_every_command_reports_a_missing_room_file_without_a_traceback(
 def test_the_round_sheet_is_the_documented_json(rackround: Rackround) -> None:
     sheet = rackround("round", "--json").data
 
-    assert list(sheet) == ["date", "round", "stops"]
+    assert list(sheet) == ["format", "date", "round", "stops"]
     assert (sheet["date"], sheet["round"]) == ("2026-11-25", "morning")
     stop = sheet["stops"][0]
     assert list(stop) == ["tank", "servings", "flags"]
-    keys = ["feed", "amount", "unit", "amount_mg", "method", "share", "state", "why"]
+    keys = ["feed", "amount", "unit", "amount_mg", "method", "part", "state", "why"]
     assert all(list(serving) == keys for stop in sheet["stops"] for serving in stop["servings"])
 
 
@@ -72,6 +72,15 @@ def test_the_round_sheet_reads_as_text(rackround: Rackround) -> None:
     assert text.startswith("Two shelves, Wed 25 Nov 2026, morning round")
     assert "a1 Upper [left] one" in text
     assert "\x1b" not in text
+
+
+def test_the_round_sheet_says_what_goes_in_first_or_that_adults_will_share_the_powder(rackround: Rackround) -> None:
+    stops = rackround("round").out.split("\n\n")[1:]
+    for stop in stops:
+        flake, dust = "Pressed flake:" in stop, "Fine dust:" in stop
+        assert ("Pressed flake first, 5 pieces or more for 90 adults" in stop) == (flake and dust)
+        assert ("90 adults will share the powder" in stop) == (dust and not flake)
+    assert any("Fine dust:" in stop for stop in stops)
 
 
 def test_printing_the_round_posts_the_plan_once(rackround: Rackround, room: Path) -> None:
@@ -106,7 +115,7 @@ def test_somebody_at_a_terminal_is_told_what_is_waited_for(
 ) -> None:
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
 
-    assert rackround("round").err == "rackround: the round stands; the coming weeks are being planned\n"
+    assert rackround("round").err == "rackround: this is the round; the coming weeks are being planned\n"
 
 
 def test_the_round_of_a_day_ahead_can_be_asked_for_first_thing(rackround: Rackround) -> None:

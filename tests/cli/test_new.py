@@ -37,7 +37,7 @@ def test_without_asking_it_is_sound_and_opens(tmp_path: Path, capsys: pytest.Cap
 
 def test_the_answers_stand_in_the_file(tmp_path: Path, answer: list[str]) -> None:
     path = tmp_path / "room.toml"
-    answer += ['The "deep" [end] 🦐', "Europe/Lisbon", "us", "Zoë", "2", "3", "10"]
+    answer += ['The "deep" [end] 🦐', "Europe/Lisbon", "us", "Zoë", "2", "3", "10", "yes"]
 
     assert run(["new", str(path)]) == 0
 
@@ -45,6 +45,7 @@ def test_the_answers_stand_in_the_file(tmp_path: Path, answer: list[str]) -> Non
     assert room.name == 'The "deep" [end] 🦐'
     assert (room.zone.key, room.units.us, room.keepers[0].name) == ("Europe/Lisbon", True, "Zoë")
     assert len(room.racks) == 2 and len(room.tanks) == 6
+    assert all(feed.known for feed in room.feeds.values())
     assert next(iter(room.tanks.values())).litres == pytest.approx(37.854, abs=0.01)  # 10 US gallons of 3.785412 L
 
 
@@ -52,7 +53,7 @@ def test_an_answer_that_cannot_be_used_is_asked_again(
     tmp_path: Path, answer: list[str], capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = tmp_path / "room.toml"
-    answer += ["", "Europe/Vena", "Europe/Vienna", "", "", "many", "0", "1", "", ""]
+    answer += ["", "Europe/Vena", "Europe/Vienna", "", "", "many", "0", "1", "", "", ""]
 
     assert run(["new", str(path)]) == 0
     assert load_room(path).zone.key == "Europe/Vienna"

@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from schedules.history.history import history_of, refresh
+from schedules.history import history_of, refresh
 from schedules.ledger import Acknowledged, AlreadyMarked, LedgerFault, Undone
-from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.ledger.stores.memory import MemoryLedger
 from schedules.review.flags import Flag, FlagKind, Severity, flags
 from schedules.review.flags.acknowledged import acknowledgement_of, acknowledgements, set_apart
 from schedules.review.flags.types import RANK
@@ -20,7 +20,8 @@ from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_
 
 DUST = make_feed("dust", "powder")
 WAFER = make_feed("wafer", "staple")
-FEEDS = (DUST, WAFER)
+GRUB = make_feed("grub", "protein")
+FEEDS = (DUST, WAFER, GRUB)
 ROOM = make_room(FEEDS, make_tank("a1", FEEDS), make_tank("a2", FEEDS))
 
 
@@ -104,7 +105,7 @@ def test_a_doubling_in_another_round_of_the_day_brings_it_back_and_tells_of_the_
 
 
 def test_more_of_the_ration_brings_a_day_above_it_back_before_it_is_a_worse_flag() -> None:
-    past = Past().gave("a1", DUST, days_ago(1), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
+    past = Past().gave("a1", GRUB, days_ago(1), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
     see(past, "over_ration")
     before = find(past, "over_ration")
     past.gave("a1", WAFER, days_ago(1), 0.1, round="evening")
@@ -113,11 +114,11 @@ def test_more_of_the_ration_brings_a_day_above_it_back_before_it_is_a_worse_flag
 
 
 def test_a_day_above_the_ration_with_less_of_it_stays_aside() -> None:
-    past = Past().gave("a1", DUST, days_ago(1), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
+    past = Past().gave("a1", GRUB, days_ago(1), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
     past.gave("a1", WAFER, days_ago(1), 0.5, round="evening")
     see(past, "over_ration")
     past.write(Undone(3), days_ago(1))
-    assert find(past, "over_ration").severity == "middle"
+    assert find(past, "over_ration").severity == "medium"
     assert is_aside(past, "over_ration")
 
 
@@ -137,7 +138,7 @@ def test_leftovers_seen_come_back_when_there_are_more_of_them() -> None:
     past.write(replace(acknowledgement_of(flag), extent=9.0), flag.day)
     assert is_aside(past, "leftovers")
     past.saw("a1", WAFER, TODAY, "most")
-    assert find(past, "leftovers").severity == "middle"
+    assert find(past, "leftovers").severity == "medium"
     assert not is_aside(past, "leftovers")
 
 
@@ -173,7 +174,7 @@ def test_what_was_seen_survives_a_kind_of_flag_that_no_longer_exists() -> None:
 
 
 KINDS: Final[tuple[FlagKind, ...]] = ("doubled", "over_ration")
-SEVERITIES: Final[tuple[Severity, ...]] = ("high", "middle", "low")
+SEVERITIES: Final[tuple[Severity, ...]] = ("high", "medium", "low")
 EXTENTS: Final = st.sampled_from((0.0, 1.0, 1.005, 1.02, 2.0, 3.0))
 FLAGS: Final = st.builds(
     lambda kind, severity, tank, feed, back, extent: Flag(

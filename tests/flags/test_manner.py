@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from schedules.ledger.entries import Skipped
+from schedules.ledger.entries import Reason, Skipped
 from schedules.review.flags import Flag, FlagKind, flags
 from schedules.room import Measure, Presence, Room, Water
 from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_room, make_tank
@@ -77,7 +77,7 @@ def test_powder_alone_on_the_tanks_rest_day_is_as_it_should_be() -> None:
 def test_powder_this_morning_waits_for_the_solid_feed_still_due() -> None:
     past = Past().posted(TODAY, (due("a1", DUST, 0.3, 30), due("a1", WAFER, 0.6, 60))).gave("a1", DUST, TODAY, 0.3)
     assert of("unaccompanied", past) == []
-    past.write(Skipped("a1", "wafer", "morning", "out of stock"), TODAY)
+    past.write(Skipped("a1", "wafer", "morning", Reason.other("out of stock")), TODAY)
     assert len(of("unaccompanied", past)) == 1
 
 
@@ -92,7 +92,7 @@ def test_a_spoon_typed_as_ten_is_flagged_with_what_was_planned() -> None:
     past = Past().posted(TODAY, (due("a1", DUST, 0.3, 120),))
     past.gave("a1", DUST, TODAY, 3.0, amount=10.0, amount_mg=1200.0)
     found = of("far_from_planned", past)
-    assert [(flag.feed, flag.severity) for flag in found] == [("dust", "middle")]
+    assert [(flag.feed, flag.severity) for flag in found] == [("dust", "medium")]
     assert "10 spoons (1.20 g) given" in found[0].evidence
     assert "planned 1 spoon (120 mg): 10 times that" in found[0].evidence
 
@@ -115,7 +115,7 @@ def test_a_day_whose_feed_would_pass_the_chronic_limit_is_flagged_and_says_it_is
     past = Past().gave("a1", DUST, TODAY, 3.0, amount_mg=200.0)
     # 200 mg × 0.42 × 0.16 / 10 L = 1.34 mg/L if left, 0.77 if eaten; chronic 1.0767 at pH 7.5 and 24 °C
     found = of("ammonia_load", past, room)
-    assert [flag.severity for flag in found] == ["middle"]
+    assert [flag.severity for flag in found] == ["medium"]
     assert "0.77 mg/L" in found[0].evidence
     assert "1.3 if left" in found[0].evidence
     assert "chronic limit (EPA 2013) is 1.1" in found[0].evidence

@@ -36,12 +36,24 @@ def test_a_quiet_week_has_no_flags_of_too_much() -> None:
 
 
 def test_a_day_above_the_ration_is_flagged_with_what_was_given_when_and_by_whom() -> None:
-    past = Past().gave("a1", WAFER, days_ago(1), 0.9).gave("a1", DUST, days_ago(1), 0.3)
+    past = Past().gave("a1", WAFER, days_ago(1), 0.9).gave("a1", FLAKE, days_ago(1), 0.3)
     flag = next(found for found in flags(ROOM, past.history(), at(TODAY)) if found.kind == "over_ration")
-    assert (flag.tank, flag.feed, flag.day, flag.severity) == ("a1", None, days_ago(1), "middle")
+    assert (flag.tank, flag.feed, flag.day, flag.severity) == ("a1", None, days_ago(1), "medium")
     assert "1.20 of the day's ration" in flag.evidence
     assert "Wafer 0.90 (Tue 24 Nov 07:05, Mara)" in flag.evidence
     assert flag.advice
+
+
+def test_each_table_has_a_ration_of_its_own_and_only_solid_feed_is_taken_out_again() -> None:
+    apart = Past().gave("a1", WAFER, TODAY, 0.9).gave("a1", DUST, TODAY, 0.9)
+    assert "over_ration" not in [flag.kind for flag in flags(ROOM, apart.history(), at(TODAY))]
+    fine = Past().gave("a1", DUST, TODAY, 1.2)
+    advice = next(flag.advice for flag in flags(ROOM, fine.history(), at(TODAY)) if flag.kind == "over_ration")
+    assert "take out" not in advice.lower()
+    assert "two days" in advice
+    solid = Past().gave("a1", WAFER, TODAY, 1.2)
+    advice = next(flag.advice for flag in flags(ROOM, solid.history(), at(TODAY)) if flag.kind == "over_ration")
+    assert "take out" in advice
 
 
 def test_exactly_the_ration_is_no_flag_despite_rounding() -> None:
@@ -110,7 +122,7 @@ def test_leftovers_are_flagged_by_the_worst_report_of_the_day() -> None:
     past = Past().gave("a1", WAFER, TODAY, 0.6)
     past.saw("a1", WAFER, TODAY, "some").saw("a1", WAFER, TODAY, "most").saw("a1", WAFER, TODAY, "none")
     found = too_much(past)
-    assert [(flag.kind, flag.severity) for flag in found] == [("leftovers", "middle")]
+    assert [(flag.kind, flag.severity) for flag in found] == [("leftovers", "medium")]
     assert "most of Wafer was left (Wed 25 Nov 07:45, Mara)" in found[0].evidence
 
 

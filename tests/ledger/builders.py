@@ -15,26 +15,30 @@ from schedules.ledger import (
     Observed,
     PostedServing,
     Posting,
+    Reason,
     Served,
+    Sighting,
     Skipped,
     Undone,
     What,
 )
-from schedules.room.kinds import Method, Severity
+from schedules.ledger.reason import Value
+from schedules.room.heads import CLASSES
+from schedules.room.kinds import Method, Severity, Stage
 
 DAY = date(2026, 11, 25)
 MORNING = datetime(2026, 11, 25, 7, tzinfo=UTC)
 
 
 def served(tank: str = "a1", feed: str = "moss", round_id: str = "morning", **other: Any) -> Served:
-    values: dict[str, Any] = {"amount": 0.5, "unit": "spoon", "amount_mg": 60.0, "share": 0.3, "planned": True}
+    values: dict[str, Any] = {"amount": 0.5, "unit": "spoon", "amount_mg": 60.0, "part": 0.3, "planned": True}
     return Served(tank, feed, round_id, **(values | other))
 
 
 def due(tank: str = "a1", feed: str = "moss", **other: Any) -> PostedServing:
     values: dict[str, Any] = {
         "round": "morning",
-        "share": 0.3,
+        "part": 0.3,
         "amount": 0.5,
         "unit": "spoon",
         "amount_mg": 60.0,
@@ -44,7 +48,7 @@ def due(tank: str = "a1", feed: str = "moss", **other: Any) -> PostedServing:
 
 
 def seen(tank: str = "a1", feed: str | None = None, flag: str = "over_ration", **other: Any) -> Acknowledged:
-    values: dict[str, Any] = {"severity": "middle", "extent": 1.25}
+    values: dict[str, Any] = {"severity": "medium", "extent": 1.25}
     return Acknowledged(tank, feed, flag, **(values | other))
 
 
@@ -81,6 +85,10 @@ def put_back(path: Path, files: dict[str, bytes]) -> None:
         Path(f"{path}{tail}").write_bytes(data)
 
 
+def _pairs(values: dict[str, Value]) -> tuple[tuple[str, Value], ...]:
+    return tuple(values.items())
+
+
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
 NAMES = st.sampled_from(("a1", "b2", "ö-3", "Robert'); DROP TABLE entries;--", ""))
 FEEDS = st.sampled_from(("moss", "leaf", "=1+1"))
@@ -90,7 +98,12 @@ DAYS = st.dates(DAY - timedelta(days=5), DAY + timedelta(days=5))
 SERVED = st.builds(
     Served, NAMES, FEEDS, ROUNDS, NUMBERS, TEXTS, NUMBERS, NUMBERS, st.booleans(), st.sampled_from((None, "min_gap"))
 )
-SKIPPED = st.builds(Skipped, NAMES, FEEDS, ROUNDS, TEXTS)
+CODES = st.from_regex(r"[a-z][a-z0-9_]{0,5}", fullmatch=True)
+VALUES = st.none() | st.booleans() | st.integers(-9, 9) | NUMBERS | TEXTS
+REASONS = TEXTS.map(Reason.other) | st.builds(
+    Reason, CODES, st.dictionaries(CODES.filter(lambda name: name != "code"), VALUES, max_size=3).map(_pairs)
+)
+SKIPPED = st.builds(Skipped, NAMES, FEEDS, ROUNDS, REASONS)
 OBSERVED = st.builds(Observed, NAMES, FEEDS, st.sampled_from(("none", "some", "most")))
 NOTED = st.builds(Noted, st.none() | NAMES, TEXTS)
 ACKNOWLEDGED = st.builds(
@@ -100,4 +113,14 @@ DUE = st.builds(
     PostedServing, NAMES, FEEDS, ROUNDS, NUMBERS, NUMBERS, TEXTS, NUMBERS, st.sampled_from(get_args(Method))
 )
 POSTINGS = st.builds(Posting, DAYS, st.lists(st.lists(DUE, max_size=5).map(tuple), max_size=4).map(tuple))
-ENTRIES = SERVED | SKIPPED | OBSERVED | NOTED | ACKNOWLEDGED
+SIGHTINGS = st.builds(
+    Sighting,
+    NAMES.filter(bool),
+    st.sampled_from(("hatch", "count", "dead", "berried", "added")),
+    st.sampled_from(get_args(Stage)),
+    st.sampled_from(tuple(CLASSES)),
+    st.booleans(),
+    source=st.none() | TEXTS.filter(bool),
+    line=st.none() | TEXTS.filter(bool),
+)
+ENTRIES = SIGHTINGS | SERVED | SKIPPED | OBSERVED | NOTED | ACKNOWLEDGED

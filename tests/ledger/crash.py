@@ -24,14 +24,13 @@ from itertools import groupby
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from schedules.ledger import AlreadyMarked, Noted, Observed, Posting, Skipped, Undone, What
-from schedules.ledger.connection import connect, lay_out
-from schedules.ledger.inserting import Inserter
-from schedules.ledger.lines import content_of, line_of
-from schedules.ledger.schema import VERSION
-from schedules.ledger.sqlite_ledger import SqliteLedger, open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger import AlreadyMarked, Noted, Posting, Reason, Skipped, Undone, What
+from schedules.ledger.copies.verify import verify
+from schedules.ledger.lines import line_of
+from schedules.ledger.stores.sqlite import SqliteLedger, open_ledger
+from schedules.ledger.stores.sqlite.schema import VERSION
 from tests.ledger.builders import DAY, MORNING, due, seen, served
+from tests.ledger.earlier_versions import make_old
 
 MOST_ACTS = 12
 """A child lives until it told of a random number of acts up to this, or, for a third of them, of none at all."""
@@ -40,7 +39,6 @@ LONGEST_WAIT = 0.004
 OPENING = 0.02
 """Seconds at most that a child lives which is to die while it opens, makes or brings up to date a ledger."""
 PATIENCE = 60.0
-OLD_ACTS = 400
 ACT_SIZE = 3
 """Every act of marks has this many entries, so that half a one shows."""
 
@@ -63,7 +61,10 @@ def acts(ledger: SqliteLedger, chance: random.Random) -> Iterator[tuple[What, ..
             yield tuple(seen(f"t{chance.randrange(2000)}", extent=chance.random()) for _ in range(ACT_SIZE))
         else:
             tanks = [chance.randrange(2000) for _ in range(ACT_SIZE - 1)]
-            yield (*(served(f"t{tank}") for tank in tanks), Skipped(f"t{number}", "leaf", "morning", "still full"))
+            yield (
+                *(served(f"t{tank}") for tank in tanks),
+                Skipped(f"t{number}", "leaf", "morning", Reason.other("still full")),
+            )
 
 
 def write_until_killed(path: Path, tell: int, chance: random.Random) -> None:
@@ -123,43 +124,13 @@ def acknowledged(lines: list[str]) -> dict[int, str]:
     return kept
 
 
-def _old_act(number: int, last: int) -> tuple[What, ...]:
-    """An act of `ACT_SIZE` entries or of one; `last` is the number of the entry before it."""
-    if number % 10 == 4:
-        return (Undone(last - ACT_SIZE + 1),)
-    if number % 10 == 6:
-        return (Posting(DAY + timedelta(days=number), ((due(f"t{number}"),),)),)
-    if number % 10 == 8:
-        return (
-            Observed(f"t{number}", "moss", "some"),
-            Noted(None, "clear"),
-            Skipped(f"t{number}", "leaf", "noon", "ill"),
-        )
-    return tuple(served(f"t{number}", feed) for feed in ("moss", "leaf", "dust"))
-
-
-def make_old(path: Path, version: int = 1) -> dict[int, str]:
-    """A ledger of an older form with some hundred acts of every kind it knows; its entries by number."""
-    kept: dict[int, str] = {}
-    path.touch()
-    with closing(connect(path, 1)) as connection:
-        lay_out(connection, version)
-        connection.execute("BEGIN IMMEDIATE")
-        for number in range(OLD_ACTS):
-            what = _old_act(number, len(kept))
-            made = Inserter(connection, path).insert(what, [content_of(one) for one in what], DAY, MORNING, "Ana")
-            kept |= {entry.seq: line_of(entry) for entry in made}
-        connection.execute("COMMIT")
-    return kept
-
-
 def missing(path: Path, expected: dict[int, str]) -> list[str]:
     """What is wrong with a ledger after a kill; `expected` becomes all that it holds."""
     if not path.exists():
         return ["the ledger is gone"] if expected else []
     with closing(open_ledger(path)) as ledger:
         entries = list(ledger.everything())
-    found = {entry.seq: line_of(entry) for entry in entries}
+        found = {entry.seq: line for entry, line in zip(entries, ledger.lines(), strict=True)}
     wrong = [f"entry {seq} is lost" for seq, line in expected.items() if found.get(seq) != line]
     for act, made in groupby(entries, key=lambda entry: entry.act):
         size = len(list(made))
@@ -177,7 +148,7 @@ class Harness:
         self.chance = random.Random(seed)
         self.directory = directory
         self.path = directory / "room.ledger.db"
-        self.templates = [directory / f"form-{version}.ledger.db" for version in range(1, VERSION)]
+        self.templates = [directory / f"version-{version}.ledger.db" for version in range(1, VERSION)]
         self.of_templates = [make_old(path, version) for version, path in enumerate(self.templates, 1)]
         self.expected: dict[int, str] = {}
         self.told = 0
@@ -187,7 +158,7 @@ class Harness:
         """One child's life and death; what is wrong afterwards."""
         beginning = self.chance.randrange(12)
         if beginning < 3:
-            self._begin_anew(old=beginning < 2)
+            self._begin_again(old=beginning < 2)
         acts_first = 0 if beginning < 4 else self.chance.randrange(1, MOST_ACTS)
         wait = self.chance.uniform(0, LONGEST_WAIT if acts_first else OPENING)
         seed = self.chance.random()
@@ -198,7 +169,7 @@ class Harness:
         self.expected |= kept
         return missing(self.path, self.expected)
 
-    def _begin_anew(self, old: bool) -> None:
+    def _begin_again(self, old: bool) -> None:
         for left in self.directory.glob("*room.ledger.db*"):
             left.unlink()
         self.expected = {}

@@ -16,8 +16,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from schedules.ledger import AlreadyMarked
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger.copies.verify import verify
+from schedules.ledger.stores.sqlite import open_ledger
 from tests.ledger.builders import DAY, MORNING, served
 
 PATIENCE = 120.0

@@ -12,14 +12,14 @@ from typing import Any
 
 import pytest
 
-from schedules.history.history import history_of
+from schedules.history import history_of
 from schedules.ledger import Entry, Ledger, LedgerFault, Undone
-from schedules.ledger.exporting import export_lines
-from schedules.ledger.importing import import_lines
-from schedules.ledger.lines import entry_of, line_of
-from schedules.ledger.memory_ledger import MemoryLedger
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger.copies.exporting import export_lines
+from schedules.ledger.copies.importing import import_lines
+from schedules.ledger.copies.verify import verify
+from schedules.ledger.lines import line_of, record_from
+from schedules.ledger.stores.memory import MemoryLedger
+from schedules.ledger.stores.sqlite import open_ledger
 from tests.ledger.builders import DAY, MORNING, seen, served, write
 
 
@@ -36,7 +36,7 @@ def test_a_line_says_a_seen_flag_in_one_way() -> None:
     """The documented form, to the letter: changing it would break every chain there is."""
     entry = Entry(7, 7, DAY, MORNING, "Ana", seen("a1", None, "over_ration", severity="high", extent=1.5))
     assert line_of(entry) == (
-        '{"seq":7,"act":7,"day":"2026-11-25","at":"2026-11-25T07:00:00.000000Z","by":"Ana","kind":"acknowledged",'
+        '{"seq":7,"act":7,"day":"2026-11-25","at":"2026-11-25T07:00:00.000000Z","by":"Ana","kind":"acknowledged","v":2,'
         '"tank":"a1","feed":null,"flag":"over_ration","severity":"high","extent":1.5}'
     )
 
@@ -47,20 +47,20 @@ def test_a_line_says_a_seen_flag_in_one_way() -> None:
 )
 def test_a_line_of_a_seen_flag_with_other_values_is_no_entry(change: dict[str, object]) -> None:
     values = json.loads(line_of(Entry(1, 1, DAY, MORNING, "Ana", seen())))
-    assert entry_of(values).what == seen()
+    assert record_from(values).entry.what == seen()
     with pytest.raises(ValueError, match=next(iter(change))):
-        entry_of(values | change)
+        assert record_from(values | change).entry.seq == 1
 
 
 @pytest.mark.parametrize(
     ("other", "told"),
     [
-        ({"extent": -0.5}, "extent of 'over_ration' for a1 is -0.5; it must be 0 or more"),
-        ({"extent": math.nan}, "extent of 'over_ration' for a1 is nan"),
-        ({"extent": math.inf}, "extent of 'over_ration' for a1 is inf"),
-        ({"severity": "dreadful"}, "'dreadful'; allowed: high, middle, low"),
-        ({"flag": ""}, "is not named"),
-        ({"flag": "\ud800"}, "hold.* characters that are no text"),
+        ({"extent": -0.5}, "acknowledged: extent: found -0.5, allowed is a number from 0"),
+        ({"extent": math.nan}, "extent: found NaN"),
+        ({"extent": math.inf}, "extent: found Infinity"),
+        ({"severity": "dreadful"}, 'severity: found "dreadful", allowed is one of high, medium, low'),
+        ({"flag": ""}, 'flag: found "", allowed is a text of at least one character'),
+        ({"flag": "\ud800"}, "characters that cannot be saved"),
     ],
 )
 def test_a_seen_flag_that_is_none_is_refused_and_nothing_is_written(
@@ -85,7 +85,7 @@ def test_a_seen_flag_is_a_keepers_last_act_and_gives_nothing_to_the_tank(ledger:
     write(ledger, seen("a1", "moss", "doubled"))
     assert [entry.what for entry in ledger.last_act("Ana")] == [seen("a1", "moss", "doubled")]
     assert set(ledger.first_served()) == {("a1", "moss")}
-    assert history_of(ledger, DAY).share_on("a1", DAY) == 0.3
+    assert history_of(ledger, DAY).part_on("a1", DAY) == 0.3
 
 
 def test_seen_flags_written_out_and_read_in_again_are_the_same_to_the_letter(tmp_path: Path) -> None:
@@ -103,11 +103,11 @@ def test_seen_flags_written_out_and_read_in_again_are_the_same_to_the_letter(tmp
 @pytest.mark.parametrize(
     "change",
     [
-        """body = '["over_ration","middle",9.0]'""",
-        """body = '["over_ration","high",1.25]'""",
-        """body = '["doubled","middle",1.25]'""",
-        """body = '["over_ration","middle"]'""",
-        "body = NULL",
+        """body = '["a1",null,"over_ration","medium",9.0]'""",
+        """body = '["a1",null,"over_ration","high",1.25]'""",
+        """body = '["a1",null,"doubled","medium",1.25]'""",
+        """body = '["a1",null,"over_ration","medium"]'""",
+        "body = ''",
         "feed = 'moss'",
         "tank = 'b2'",
         "day = day + 1",

@@ -11,11 +11,11 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from schedules.history.history import history_of
+from schedules.history import history_of
 from schedules.ledger import AlreadyMarked
 from schedules.ledger.clock import clock_fault
-from schedules.ledger.memory_ledger import MemoryLedger
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.memory import MemoryLedger
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room.feeding_day import INTO_THE_NIGHT, feeding_day
 from tests.ledger.builders import DAY, MORNING, served, write
 

@@ -15,11 +15,12 @@ from hypothesis import strategies as st
 
 from demo_racks import room_path
 from schedules.ledger import LedgerFault, Posting, Undone
-from schedules.ledger.backup import backup
-from schedules.ledger.exporting import export_lines, export_to
-from schedules.ledger.importing import import_lines
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import oddities, verify
+from schedules.ledger.copies import importing
+from schedules.ledger.copies.backup import backup
+from schedules.ledger.copies.exporting import export_lines, export_to
+from schedules.ledger.copies.importing import import_file, import_lines
+from schedules.ledger.copies.verify import oddities, verify
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.plan.opening import open_day
 from schedules.plan.posting import plan_days
 from schedules.room_file import load_room
@@ -92,19 +93,19 @@ def _edited(number: int, **values: object) -> Callable[[list[str]], list[str]]:
 Change = Callable[[list[str]], list[str]]
 CHANGES: dict[str, tuple[Change, str]] = {
     "keeper": (_edited(5, by="Eve"), "log.jsonl:5: the entries of act 4 differ"),
-    "amount": (_edited(2, amount=50.0), "log.jsonl:3: .*something was altered"),
-    "chain": (_edited(4, chain="00"), "log.jsonl:5: .*something was altered"),
-    "kind": (_edited(3, kind="eaten"), "log.jsonl:4: this is no entry"),
-    "type": (_edited(3, amount="much"), "log.jsonl:4: this is no entry"),
-    "date": (_edited(3, day="2026-02-30"), "log.jsonl:4: this is no entry"),
-    "time": (_edited(3, at="2026-11-25T07:00:00"), "log.jsonl:4: this is no entry"),
+    "amount": (_edited(2, amount=50.0), "log.jsonl:3: .*it was changed"),
+    "chain": (_edited(4, chain="00"), "log.jsonl:5: .*it was changed"),
+    "kind": (_edited(3, kind="eaten"), 'log.jsonl:4: kind: found "eaten \\(2\\)", allowed is .*served \\(2\\)'),
+    "type": (_edited(3, amount="much"), 'log.jsonl:4: amount: found "much", allowed is a number from 0'),
+    "date": (_edited(3, day="2026-02-30"), 'log.jsonl:4: day: found "2026-02-30", allowed is a day'),
+    "time": (_edited(3, at="2026-11-25T07:00:00"), 'log.jsonl:4: at: found "2026-11-25T07:00:00", allowed is a time'),
     "cut": (lambda lines: lines[:-1], "it was cut short"),
     "one out": (lambda lines: [*lines[:3], *lines[4:]], "log.jsonl:4: "),
     "order": (lambda lines: [lines[0], lines[2], lines[1], *lines[3:]], "log.jsonl:2: "),
-    "depth": (lambda lines: [*lines[:2], "[" * 100_000, *lines[2:]], "log.jsonl:3: this is no line of JSON"),
-    "half": (lambda lines: [*lines[:2], "{", *lines[2:]], "log.jsonl:3: this is no line of JSON"),
-    "number": (lambda lines: [*lines[:2], "7", *lines[2:]], "log.jsonl:3: a JSON object is expected"),
-    "no head": (lambda lines: lines[1:], "log.jsonl:1: the head .* is expected"),
+    "depth": (lambda lines: [*lines[:2], "[" * 100_000, *lines[2:]], "log.jsonl:3: this is not a line of JSON"),
+    "half": (lambda lines: [*lines[:2], "{", *lines[2:]], "log.jsonl:3: this is not a line of JSON"),
+    "number": (lambda lines: [*lines[:2], "7", *lines[2:]], "log.jsonl:3: found 7, allowed is a JSON object"),
+    "no head": (lambda lines: lines[1:], "log.jsonl:1: found .*, allowed is the head"),
     "nothing": (lambda _: [], "log.jsonl:1: "),
     "twice": (lambda lines: [*lines, lines[-1]], "log.jsonl:"),
 }
@@ -143,9 +144,9 @@ def test_one_changed_character_never_gives_another_ledger(
 def test_nothing_that_is_there_already_is_written_over(path: Path) -> None:
     to = path.with_name("precious.txt")
     to.write_text("precious")
-    with pytest.raises(LedgerFault, match="exists already and was left as it is"):
+    with pytest.raises(LedgerFault, match="exists already and was not changed"):
         import_lines(_lines(path), to)
-    with pytest.raises(LedgerFault, match="exists already and was left as it is"):
+    with pytest.raises(LedgerFault, match="exists already and was not changed"):
         backup(path, to)
     assert to.read_text() == "precious"
 
@@ -179,7 +180,7 @@ def test_a_copy_made_while_others_write_is_whole_and_of_one_moment(path: Path) -
 def test_a_copy_cannot_be_made_of_what_is_no_ledger(tmp_path: Path) -> None:
     path = tmp_path / "letter.txt"
     path.write_text("dear keeper " * 100)
-    with pytest.raises(LedgerFault, match="no ledger"):
+    with pytest.raises(LedgerFault, match="not a ledger"):
         backup(path, tmp_path / "copy.db")
     with pytest.raises(LedgerFault, match="cannot be opened"):
         backup(tmp_path / "gone.db", tmp_path / "copy.db")
@@ -213,3 +214,68 @@ def test_a_mark_undone_and_made_again_is_nothing_unusual(path: Path) -> None:
 def test_a_ledger_that_is_not_there_cannot_be_verified(tmp_path: Path) -> None:
     with pytest.raises(LedgerFault, match="there is no ledger here"):
         verify(tmp_path / "gone.db")
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        ({"orders": [1]}, r"log.jsonl:2: orders: found \[1\], allowed is an object"),
+        ({"orders": {"0": [7]}}, r"log.jsonl:2: orders.0: found \[7\], allowed is a list of places from 0 to 1"),
+        ({"orders": {"9": [0]}}, "log.jsonl:2: orders: found .*, allowed is a list under a day's number from 0 to 1"),
+        ({"tank": [-1, 0]}, "log.jsonl:2: tank: found -1, allowed is a list of places from 0 to 1"),
+        ({"on": ["zz", "1"]}, 'log.jsonl:2: on: found "zz", allowed is a list of numbers in hexadecimal'),
+        ({"part": [1e308, 0.3]}, r"log.jsonl:2: posted: part: found 1e\+308, allowed is a number from 0 to 1000000000"),
+        ({"wind": 3}, "log.jsonl:2: wind: found 3, allowed is only the keys start, days"),
+    ],
+)
+def test_a_plan_of_other_values_is_refused_by_line_and_key(path: Path, change: dict[str, object], told: str) -> None:
+    with pytest.raises(LedgerFault, match=told):
+        import_lines(_edited(1, **change)(_lines(path)), path.with_name("again.db"), "log.jsonl")
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        ({"amount": 1e308}, r"log.jsonl:3: served: amount: found 1e\+308, allowed is a number from 0 to 1000000000"),
+        ({"amount": 10**400}, "log.jsonl:3: amount: found 1000.*…, allowed is a number from 0 to 1000000000"),
+        (
+            {"orders": [1]},
+            r"log.jsonl:3: orders: found \[1\], allowed is only the keys seq, act, day, at, by",
+        ),
+        ({"v": 3}, r"log.jsonl:3: kind: found \"served \(3\)\", allowed is up to the schema version in brackets"),
+        ({"v": 1}, "log.jsonl:3: share: found null, allowed is a value under this key, which is missing"),
+        ({"seq": 2**70}, "log.jsonl:3: seq: found"),
+    ],
+)
+def test_an_entry_of_other_values_is_refused_by_line_and_key(path: Path, change: dict[str, object], told: str) -> None:
+    with pytest.raises(LedgerFault, match=told):
+        import_lines(_edited(2, **change)(_lines(path)), path.with_name("again.db"), "log.jsonl")
+
+
+def test_a_file_is_imported_and_a_line_without_end_is_refused_before_it_is_read(
+    path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    source, to = tmp_path / "log.jsonl", tmp_path / "again.db"
+    with closing(open_ledger(path)) as ledger:
+        count = export_to(ledger, source)
+    assert import_file(source, to) == count
+    longest = max(map(len, source.read_text().splitlines()))
+    monkeypatch.setattr(importing, "LONGEST", longest - 10)
+    with pytest.raises(LedgerFault, match=rf"log.jsonl:\d+: found a line of more than {longest - 10} characters"):
+        import_file(source, tmp_path / "third.db")
+    assert not (tmp_path / "third.db").exists()
+
+
+def test_an_act_without_end_is_refused_before_it_is_read(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(importing, "MOST_OF_ACT", 1)
+    with pytest.raises(LedgerFault, match=r"log.jsonl:3: act 2 has more than the allowed 1 entries"):
+        import_lines(_lines(path), path.with_name("again.db"), "log.jsonl")
+
+
+def test_what_is_no_text_is_not_imported(tmp_path: Path) -> None:
+    source = tmp_path / "log.jsonl"
+    source.write_bytes(b"\xff\xfe")
+    with pytest.raises(LedgerFault, match=r"log\.jsonl: this is not a text in UTF-8"):
+        import_file(source, tmp_path / "again.db")
+    with pytest.raises(LedgerFault, match=r"gone\.jsonl: cannot be read"):
+        import_file(tmp_path / "gone.jsonl", tmp_path / "again.db")

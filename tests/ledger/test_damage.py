@@ -1,4 +1,4 @@
-"""Cut short and flipped bits, anywhere in the ledger, its log and its witness: found or harmless, never a traceback."""
+"""Cut short and flipped bits, anywhere in the ledger, its log and its marker: found or harmless, never a traceback."""
 
 from __future__ import annotations
 
@@ -13,10 +13,10 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from schedules.ledger import Entry, LedgerFault
-from schedules.ledger.repair import repair
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger import Entry, LedgerFault, LostEnd
+from schedules.ledger.copies.repair import repair
+from schedules.ledger.copies.verify import verify
+from schedules.ledger.stores.sqlite import accept_lost_end, open_ledger
 from tests.ledger.builders import DAY, fill, put_back, served, with_beside, write
 
 Files = dict[str, bytes]
@@ -88,7 +88,7 @@ def test_a_file_cut_short_is_found_or_harmless(sound: Sound, tail: str, place: f
 @settings(max_examples=60, deadline=None)
 @given(place=PLACES)
 def test_a_log_whose_end_was_never_saved_gives_whole_acts_and_no_fault(sound: Sound, place: float) -> None:
-    """A power cut: what was not yet acknowledged is missing from the log, and so the witness does not tell of it."""
+    """A power cut: what was not yet acknowledged is missing from the log, and so the marker does not tell of it."""
     log = sound.files["-wal"]
     put_back(sound.path, {"": sound.files[""], "-wal": log[: int(place * len(log))]})
     entries = _everything(sound.path)
@@ -116,11 +116,53 @@ def test_a_repair_saves_what_can_be_read_and_tells_what_cannot(
         assert saved == expected
 
 
-def test_marks_lost_from_the_log_are_told_of_once_and_can_be_repaired(sound: Sound) -> None:
+def test_marks_lost_from_the_log_are_told_of_until_a_keeper_accepts_it(sound: Sound) -> None:
     path = sound.damaged("-wal", b"")
-    with pytest.raises(LedgerFault, match="4 entries are missing at its end"):
-        open_ledger(path)
+    for _ in range(2):
+        with pytest.raises(LostEnd, match="4 entries are missing at its end") as told:
+            open_ledger(path)
+        assert told.value.missing == 4
+        assert ["4 entries are missing at its end" in finding for finding in verify(path)] == [True]
+    assert accept_lost_end(path) == len(sound.entries) - 4
     assert _everything(path) == sound.entries[:-4]
+    assert verify(path) == []
+
+
+def test_a_lost_end_can_still_be_repaired_after_it_was_accepted(sound: Sound) -> None:
+    log = bytearray(sound.files["-wal"])
+    log[40] ^= 1
+    path = sound.damaged("-wal", bytes(log))
+    with pytest.raises(LostEnd):
+        open_ledger(path)
+    accept_lost_end(path)
+    open_ledger(path).close()
+    to = path.with_name("repaired.db")
+    put_back(to, {})
+    assert repair(path, to) == []
+    assert _everything(to) == sound.entries
+
+
+def test_verify_changes_nothing_at_all(sound: Sound) -> None:
+    log = bytearray(sound.files["-wal"])
+    log[40] ^= 1
+    for files in (
+        sound.files,
+        sound.files | {"-wal": bytes(log)},
+        {"": sound.files[""], "-last": sound.files["-last"]},
+    ):
+        put_back(sound.path, files)
+        verify(sound.path)
+        assert with_beside(sound.path) == files
+
+
+def test_another_ledger_in_its_place_is_told_of_without_a_number(sound: Sound, tmp_path: Path) -> None:
+    with closing(open_ledger(tmp_path / "other.db")) as other:
+        fill(other, 90)
+    path = sound.damaged("", (tmp_path / "other.db").read_bytes())
+    Path(f"{path}-wal").unlink()
+    with pytest.raises(LostEnd, match="another ledger") as told:
+        open_ledger(path)
+    assert told.value.missing is None
 
 
 def test_a_repair_finds_in_the_damaged_log_what_the_ledger_lost(sound: Sound) -> None:
@@ -135,13 +177,15 @@ def test_a_repair_finds_in_the_damaged_log_what_the_ledger_lost(sound: Sound) ->
     assert _everything(to) == sound.entries
 
 
-@pytest.mark.parametrize("change", ["amount", "keeper", "order", "end"])
+@pytest.mark.parametrize("change", ["amount", "tank", "mark", "keeper", "order", "end"])
 def test_an_entry_changed_behind_the_programs_back_is_found(tmp_path: Path, change: str) -> None:
     path = tmp_path / "room.ledger.db"
     with closing(open_ledger(path)) as ledger:
         fill(ledger, 60)
     statement = {
         "amount": "UPDATE entries SET body = replace(body, '0.5', '5.0') WHERE seq = 2",
+        "tank": "UPDATE entries SET tank = 'b9' WHERE seq = 2",
+        "mark": "UPDATE entries SET mark = NULL WHERE seq = 2",
         "keeper": "UPDATE entries SET keeper = 'Eve' WHERE seq = 9",
         "order": "UPDATE entries SET at = at + 1 WHERE seq = 9",
         "end": "DELETE FROM entries WHERE seq = (SELECT max(seq) FROM entries)",

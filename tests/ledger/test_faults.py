@@ -7,17 +7,22 @@ import resource
 import shutil
 import sqlite3
 import stat
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import closing, suppress
 from pathlib import Path
+from tempfile import mkdtemp
 
 import pytest
 
+from schedules.history import history_of
 from schedules.ledger import LedgerFault, Noted
-from schedules.ledger.schema import VERSION
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger.copies.exporting import export_lines
+from schedules.ledger.copies.importing import import_lines
+from schedules.ledger.copies.verify import verify
+from schedules.ledger.stores.sqlite import open_ledger
+from schedules.ledger.stores.sqlite.schema import VERSION
 from tests.ledger.builders import DAY, MORNING, fill, served, write
+from tests.ledger.earlier_versions import make_old
 
 
 @pytest.fixture
@@ -134,14 +139,16 @@ def _as_nobody() -> None:
 
 
 @pytest.fixture
-def reachable(path: Path) -> Path:
-    """A ledger that also somebody else than its owner can reach."""
-    for directory in [path.parent, *path.parent.parents]:
-        if directory.owner() == path.parent.owner() and directory != Path("/"):
-            directory.chmod(0o755)
+def reachable() -> Iterator[Path]:
+    """A ledger that also somebody else than its owner can reach; not below pytest's folder, which others may close."""
+    directory = Path(mkdtemp())
+    directory.chmod(0o755)
+    path = directory / "room.ledger.db"
     with closing(open_ledger(path)) as ledger:
         write(ledger, served("before"))
-    return path
+    yield path
+    directory.chmod(0o755)
+    shutil.rmtree(directory)
 
 
 def test_a_file_that_may_only_be_read_is_told_of(reachable: Path) -> None:
@@ -149,7 +156,7 @@ def test_a_file_that_may_only_be_read_is_told_of(reachable: Path) -> None:
     reachable.parent.chmod(0o777)
     told = _mark_in_another_program(reachable, _as_nobody)
     assert told.startswith("0 ")
-    assert "may only be read" in told
+    assert "is read-only" in told
     assert "chmod" in told
 
 
@@ -184,7 +191,7 @@ def test_a_directory_is_no_ledger(path: Path) -> None:
 @pytest.mark.parametrize("content", [b"", b"a room file, say", b"SQLite format 3\x00" + bytes(84), bytes(5000)])
 def test_another_file_is_no_ledger_and_stays_as_it_is(path: Path, content: bytes) -> None:
     path.write_bytes(content)
-    with pytest.raises(LedgerFault, match="no ledger"):
+    with pytest.raises(LedgerFault, match="not a ledger"):
         open_ledger(path)
     assert path.read_bytes() == content
 
@@ -193,7 +200,7 @@ def test_another_programs_database_is_no_ledger_and_stays_as_it_is(path: Path) -
     with closing(sqlite3.connect(path)) as other:
         other.execute("CREATE TABLE entries (seq INTEGER PRIMARY KEY)")
     before = path.read_bytes()
-    with pytest.raises(LedgerFault, match="is no ledger"):
+    with pytest.raises(LedgerFault, match="not a ledger"):
         open_ledger(path)
     assert path.read_bytes() == before
 
@@ -204,7 +211,7 @@ def test_a_newer_programs_ledger_is_refused_politely_and_stays_as_it_is(path: Pa
     with closing(sqlite3.connect(path)) as newer:
         newer.execute(f"PRAGMA user_version = {VERSION + 1}")
     before = path.read_bytes()
-    with pytest.raises(LedgerFault, match=f"newer Rackround.*number {VERSION + 1}.*up to {VERSION}"):
+    with pytest.raises(LedgerFault, match=f"newer Rackround .schema version {VERSION + 1}; .*up to {VERSION}"):
         open_ledger(path)
     assert path.read_bytes() == before
 
@@ -248,19 +255,92 @@ def test_a_ledger_and_what_stands_beside_it_are_for_their_owner_only(path: Path)
 @pytest.mark.parametrize("text", ["\ud800", "a\udcff"])
 def test_what_is_no_text_is_refused(path: Path, text: str) -> None:
     with closing(open_ledger(path)) as ledger:
-        with pytest.raises(LedgerFault, match="cannot be written down"):
+        with pytest.raises(LedgerFault, match="cannot be saved"):
             write(ledger, Noted(None, text))
         assert ledger.last_seq() == 0
 
 
-@pytest.mark.parametrize("amount", [float("nan"), float("inf"), -1.0])
+@pytest.mark.parametrize("amount", [float("nan"), float("inf"), -1.0, 1e308])
 def test_what_is_no_amount_is_refused(path: Path, amount: float) -> None:
     with closing(open_ledger(path)) as ledger:
-        with pytest.raises(LedgerFault, match="must be 0 or more"):
+        with pytest.raises(LedgerFault, match=r"amount: found .*, allowed is a number from 0 to 1000000000"):
             write(ledger, served(amount=amount))
         assert ledger.last_seq() == 0
 
 
 def test_a_time_without_a_zone_is_refused(path: Path) -> None:
-    with closing(open_ledger(path)) as ledger, pytest.raises(LedgerFault, match="no zone"):
+    with closing(open_ledger(path)) as ledger, pytest.raises(LedgerFault, match="a time with its zone"):
         write(ledger, served(), at=MORNING.replace(tzinfo=None))
+
+
+def test_every_commit_of_a_ledger_is_synced_to_the_disk(path: Path) -> None:
+    """The setting in force on the store's own connection: 2 is FULL (https://www.sqlite.org/pragma.html)."""
+    with closing(open_ledger(path)) as ledger:
+        write(ledger, served())
+        for setting, value in (("synchronous", 2), ("fullfsync", 1), ("checkpoint_fullfsync", 1)):
+            assert ledger.setting(setting) == value
+        assert ledger.setting("journal_mode") == "wal"
+
+
+def test_a_new_ledger_is_not_taken_for_the_one_whose_marker_lies_beside_it(path: Path) -> None:
+    with closing(open_ledger(path)) as ledger:
+        fill(ledger, 5)
+    path.unlink()
+    kept = Path(f"{path}-wal.damaged")
+    kept.write_bytes(b"kept for a repair")
+    import_lines(['{"format":"rackround-ledger/1","entries":0}'], path)
+    open_ledger(path).close()
+    assert verify(path) == []
+    assert kept.exists()
+
+
+def test_a_new_ledger_is_not_made_where_the_log_of_another_still_holds_entries(path: Path) -> None:
+    with closing(open_ledger(path)) as ledger:
+        write(ledger, served())
+        path.rename(path.with_name("moved.db"))
+        with pytest.raises(LedgerFault, match=r"ledger\.db-wal: this log belongs to a ledger that is not here"):
+            open_ledger(path)
+    assert not path.exists()
+
+
+def _answers_as_nobody(ask: Callable[[], str]) -> str:
+    """What a program that may only read finds."""
+    reading, telling = os.pipe()
+    child = os.fork()
+    if child == 0:
+        try:
+            _as_nobody()
+            os.write(telling, ask().encode())
+        except BaseException as error:
+            os.write(telling, repr(error).encode())
+        finally:
+            os._exit(0)
+    os.close(telling)
+    with os.fdopen(reading) as pipe:
+        told = pipe.read()
+    os.waitpid(child, 0)
+    return told
+
+
+@pytest.mark.parametrize("version", range(1, VERSION + 1))
+@pytest.mark.parametrize("directory", [0o777, 0o555])
+def test_a_read_only_ledger_of_any_version_can_be_read_exported_and_verified(
+    version: int, directory: int, reachable: Path
+) -> None:
+    path = reachable
+    if version < VERSION:
+        path = path.with_name("old.db")
+        make_old(path, version)
+    before = path.read_bytes()
+    path.chmod(0o444)
+    path.parent.chmod(directory)
+
+    def ask() -> str:
+        found = verify(path)
+        with closing(open_ledger(path)) as ledger:
+            history = history_of(ledger, DAY)
+            lines = list(export_lines(ledger))
+            return f"{found} {len(history.entries) > 0} {len(lines) - 1 == ledger.last_seq()}"
+
+    assert _answers_as_nobody(ask) == "[] True True"
+    assert path.read_bytes() == before

@@ -8,9 +8,10 @@ from datetime import date, timedelta
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from schedules.history.history import LOOK_BACK_DAYS, History, history_of, looking_ahead, refresh, standing
-from schedules.ledger import AlreadyMarked, Entry, Ledger, LedgerFault, Posting, Served, Skipped, Undone, What
-from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.history import LOOK_BACK_DAYS, History, history_of, looking_ahead, refresh
+from schedules.ledger import AlreadyMarked, Entry, Ledger, LedgerFault, Posting, Reason, Served, Skipped, Undone, What
+from schedules.ledger.standing import standing
+from schedules.ledger.stores.memory import MemoryLedger
 from tests.ledger.builders import DAY, DAYS, ENTRIES, FEEDS, MORNING, NAMES, POSTINGS, due, served, write
 
 TANKS = ("a1", "b2", "ö-3")
@@ -89,12 +90,12 @@ def test_what_is_told_of_a_tank_and_a_day_is_what_was_written_about_them(
     assert [entry for entry, _ in history.served_on(tank, day)] == [
         entry for entry in expected if isinstance(entry.what, Served)
     ]
-    assert history.share_on(tank, day) == sum(entry.what.share for entry in expected if isinstance(entry.what, Served))
+    assert history.part_on(tank, day) == sum(entry.what.part for entry in expected if isinstance(entry.what, Served))
 
 
 @settings(max_examples=40, deadline=None)
 @given(before=STEPS, since=STEPS, back=st.integers(0, 6))
-def test_a_history_brought_up_to_date_is_the_history_read_anew(
+def test_a_history_brought_up_to_date_is_the_history_read_again(
     before: list[tuple[What, date]], since: list[tuple[What, date]], back: int
 ) -> None:
     ledger = _ledger(before)
@@ -102,25 +103,25 @@ def test_a_history_brought_up_to_date_is_the_history_read_anew(
     _looked_up(history)
     for what, day in since:
         _try(ledger, what, day)
-    anew = history_of(ledger, DAY, look_back=back)
+    again = history_of(ledger, DAY, look_back=back)
     refreshed = refresh(history, ledger)
-    assert refreshed == anew
-    assert _looked_up(refreshed) == _looked_up(anew)
+    assert refreshed == again
+    assert _looked_up(refreshed) == _looked_up(again)
 
 
 @settings(max_examples=40, deadline=None)
 @given(before=STEPS, since=STEPS, back=st.integers(0, 6), ahead=st.integers(0, 8))
-def test_a_history_that_looks_ahead_is_the_history_of_those_days_read_anew(
+def test_a_history_that_looks_ahead_is_the_history_of_those_days_read_again(
     before: list[tuple[What, date]], since: list[tuple[What, date]], back: int, ahead: int
 ) -> None:
     ledger = _ledger(before)
     history = history_of(ledger, DAY, look_back=back)
     for what, day in since:
         _try(ledger, what, day)
-    anew = history_of(ledger, DAY, look_back=back, ahead=ahead)
+    again = history_of(ledger, DAY, look_back=back, ahead=ahead)
     further = looking_ahead(history, ledger, ahead)
-    assert further == anew
-    assert _looked_up(further) == _looked_up(anew)
+    assert further == again
+    assert _looked_up(further) == _looked_up(again)
 
 
 def test_a_history_to_which_nothing_was_added_stays_the_same_one() -> None:
@@ -151,7 +152,9 @@ def test_a_look_far_back_still_knows_the_first_and_last_servings() -> None:
     ledger = MemoryLedger()
     long_ago = DAY - timedelta(days=4000)
     write(ledger, served(), day=long_ago)
-    write(ledger, Skipped("a1", "moss", "morning", "fasting"), day=DAY - timedelta(days=LOOK_BACK_DAYS + 1))
+    write(
+        ledger, Skipped("a1", "moss", "morning", Reason.other("fasting")), day=DAY - timedelta(days=LOOK_BACK_DAYS + 1)
+    )
     history: History = history_of(ledger, DAY)
     assert history.last_day("a1", "moss", DAY) == long_ago
     assert history.first_ever == {("a1", "moss"): long_ago}

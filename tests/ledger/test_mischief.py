@@ -9,11 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from schedules.ledger import AlreadyMarked, LedgerFault, Noted, Skipped
-from schedules.ledger.exporting import export_lines
-from schedules.ledger.importing import import_lines
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import verify
+from schedules.ledger import AlreadyMarked, LedgerFault, Noted, Reason, Skipped
+from schedules.ledger.copies.exporting import export_lines
+from schedules.ledger.copies.importing import import_lines
+from schedules.ledger.copies.verify import verify
+from schedules.ledger.stores.sqlite import open_ledger
 from tests.ledger.builders import DAY, MORNING, served, write
 
 MISCHIEF = [
@@ -38,7 +38,7 @@ MISCHIEF = [
 @pytest.mark.parametrize("text", MISCHIEF, ids=range(len(MISCHIEF)))
 def test_any_text_stays_a_text(tmp_path: Path, text: str) -> None:
     path = tmp_path / "room.ledger.db"
-    what = (Noted(text, text), Skipped(text, text, text, text), served(text, "leaf", text, unit=text))
+    what = (Noted(text, text), Skipped(text, text, text, Reason.other(text)), served(text, "leaf", text, unit=text))
     with closing(open_ledger(path)) as ledger:
         ledger.append(what, day=DAY, at=MORNING, by=text)
         with pytest.raises(AlreadyMarked):

@@ -11,7 +11,7 @@ import pytest
 
 from schedules.history import history_of, refresh
 from schedules.ledger import Posting
-from schedules.ledger.sqlite_ledger import SqliteLedger, open_ledger
+from schedules.ledger.stores.sqlite import SqliteLedger, open_ledger
 from tests.ledger.builders import DAY, due, served, write
 
 

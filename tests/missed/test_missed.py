@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from schedules.ledger import PostedServing, Skipped
+from schedules.ledger import PostedServing, Reason, Skipped
 from schedules.review.missed import Missed, Turns, missed, unposted_days
 from schedules.room import Presence
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room, make_tank
@@ -31,7 +31,7 @@ def found(past: Past) -> tuple[Missed, ...]:
 
 def test_a_serving_neither_given_nor_skipped_was_missed() -> None:
     past = Past().posted(days_ago(3), *on(10, 0, 1, 2))
-    past.gave("a2", DUST, days_ago(3), 0.3).write(Skipped("a2", "dust", "morning", "cloudy"), days_ago(2))
+    past.gave("a2", DUST, days_ago(3), 0.3).write(Skipped("a2", "dust", "morning", Reason.other("cloudy")), days_ago(2))
 
     assert [each.day for each in found(past)] == [days_ago(1)]
 

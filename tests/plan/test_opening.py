@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from schedules import checker
-from schedules.history.history import history_of
+from schedules.history import history_of
 from schedules.ledger import AlreadyMarked, Ledger, Posting, Served
-from schedules.ledger.memory_ledger import MemoryLedger
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.memory import MemoryLedger
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.plan.opening import goes_on, is_posted, open_day
 from schedules.problem.build import build_problem
 from schedules.problem.types import Slot

@@ -105,6 +105,8 @@ class Keeper:
     def undo(self) -> None:
         """Take back the last act."""
         self.terminal.press("u")
+        self.terminal.shows("Take back what?")
+        self.terminal.press("1")
         self.terminal.shows("taken back")
 
     def jump(self, part: str, tank: str) -> None:

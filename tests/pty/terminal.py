@@ -17,6 +17,8 @@ import pyte
 
 PATIENCE: Final = 40.0
 """Seconds after which a text that has not come is taken as never coming; generous, since machines are busy."""
+PACE: Final = 0.35
+"""Seconds between two presses of one key by hand; what comes faster is a key held down."""
 KEYS: Final = {
     "space": " ",
     "enter": "\r",
@@ -53,6 +55,8 @@ class Terminal:
         )
         self.child.delaybeforesend = None
         self.presses = 0
+        self._last_key = ""
+        self._pressed_at = 0.0
 
     def __enter__(self) -> Self:
         return self
@@ -82,9 +86,12 @@ class Terminal:
         return data
 
     def press(self, *keys: str) -> None:
-        """Press keys, named as in `KEYS`, or else as the letter they are."""
+        """Press keys at a hand's pace, named as in `KEYS`, or else as the letter they are."""
         for key in keys:
+            while key == self._last_key and time.monotonic() < self._pressed_at + PACE:
+                self.read(0.02)
             self.child.send(KEYS.get(key, key))
+            self._last_key, self._pressed_at = key, time.monotonic()
             self.presses += 1
 
     def until(self, holds: Callable[[], bool], wish: str) -> None:

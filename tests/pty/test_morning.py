@@ -85,6 +85,8 @@ def test_a_morning_in_48_tanks_takes_at_most_60_key_presses(demo: Demo) -> None:
         for tank in (*tanks[at:], *tanks[3:at]):
             keeper.finish(tank)
         keeper.sees_done(len(tanks))
+        terminal.shows("round is done")
+        terminal.press("escape")
         presses = terminal.presses
         keeper.quit()
 

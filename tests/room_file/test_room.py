@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, time
 from math import isclose
 
 import pytest
 
 from schedules.room import Appetite, Keeper, Presence, RoundTime, Tools, Units, Vessel, Water
+from schedules.room.clocks import DEFAULT_CLOCKS, OWN_CLOCK_OVERDUE
 from schedules.room.kinds import KIND_DEFAULTS, KINDS, Kind
 from schedules.room_file import load_room_text
 from tests.room_file.rooms import FIRST_ROOM, room_of
@@ -21,7 +23,7 @@ def test_a_first_room_file_is_twenty_lines_long_and_complete() -> None:
     assert room.units == Units(us=False, hardness_mg_per_litre=False)
     assert room.keepers == ()
     assert room.rounds == (RoundTime("morning", time(7, 0)),)
-    assert room.group_gaps == {"staples": 2}
+    assert room.clocks == DEFAULT_CLOCKS
     assert room.walk == ("moss",)
     assert room.appetite == Appetite()
     assert room.tools == Tools()
@@ -37,7 +39,9 @@ def test_a_feed_of_which_only_the_kind_is_said_is_what_is_usual_for_its_kind(kin
     feed = room_of(feeds=f'[[feeds]]\nid = "x"\nkind = "{kind}"\n').feeds["x"]
     usual = KIND_DEFAULTS[kind]
     assert (feed.name, feed.kind, feed.stages) == ("x", kind, frozenset(usual.stages))
-    assert (feed.group, feed.round, feed.best_before) == (usual.group, "morning", None)
+    assert (feed.round, feed.best_before) == ("morning", None)
+    assert (feed.extra, feed.known, feed.may_be_ground, feed.wet_hours) == (False, False, False, None)
+    assert feed.draws == (kind in ("staple", "protein"))
     assert (feed.measure.name, feed.measure.mg, feed.measure.step) == (
         usual.measure_name,
         usual.measure_mg,
@@ -47,15 +51,16 @@ def test_a_feed_of_which_only_the_kind_is_said_is_what_is_usual_for_its_kind(kin
     assert feed.label_mg_per_litre == usual.measure_mg / usual.label_litres_per_measure
     rules = feed.rules
     assert (rules.min_gap, rules.max_gap, rules.per_week) == (usual.min_gap, usual.max_gap, usual.per_week)
-    assert (rules.share, rules.alone, rules.minutes, rules.method) == (usual.share, None, usual.minutes, usual.method)
+    assert (rules.share, rules.most, rules.minutes, rules.method) == (
+        *(usual.share, usual.most),
+        *(usual.minutes, usual.method),
+    )
     assert (rules.gone_after_hours, rules.even_on_days_off) == (usual.gone_after_hours, usual.even_on_days_off)
 
 
 def test_everything_that_can_be_said_of_a_feed_is_kept() -> None:
     feed = room_of(
         top="""\
-[groups.slow]
-min_gap = 3
 [[rounds]]
 id = "late"
 at = "19:30"
@@ -69,7 +74,6 @@ id = "x"
 name = "Ground [nettle] 🦐"
 kind = "staple"
 stages = ["adult", "filter_feeder"]
-group = "slow"
 round = "late"
 measure = { name = "pinch", mg = 25.5, step = 0.25 }
 protein = 38
@@ -79,22 +83,31 @@ min_gap = 2
 max_gap = 6
 per_week = 2.5
 share = 0.4
-alone = 0.9
+most = 0.9
 minutes = 0
 method = "surface"
 gone_after_hours = 2
 even_on_days_off = true
+draws = false
+known = true
+breaks = "quarter"
+may_be_ground = true
+wet_hours = 24
 """,
     ).feeds["x"]
     assert feed.name == "Ground [nettle] 🦐"
     assert feed.stages == {"adult", "filter_feeder"}
-    assert (feed.group, feed.round) == ("slow", "late")
+    assert feed.round == "late"
+    assert (feed.draws, feed.known, feed.breaks, feed.may_be_ground, feed.wet_hours) == (
+        *(False, True, "quarter"),
+        *(True, 24),
+    )
     assert (feed.measure.name, feed.measure.mg, feed.measure.step) == ("pinch", 25.5, 0.25)
     assert feed.protein == 0.38
     assert feed.label_mg_per_litre == 2 * 25.5 / 40
     assert feed.best_before == date(2027, 5, 1)
     rules = feed.rules
-    assert (rules.min_gap, rules.max_gap, rules.per_week, rules.share, rules.alone) == (2, 6, 2.5, 0.4, 0.9)
+    assert (rules.min_gap, rules.max_gap, rules.per_week, rules.share, rules.most) == (2, 6, 2.5, 0.4, 0.9)
     assert (rules.minutes, rules.method, rules.gone_after_hours, rules.even_on_days_off) == (0, "surface", 2, True)
 
 
@@ -105,8 +118,53 @@ def test_the_label_of_a_kind_holds_whatever_the_keepers_own_measure_weighs() -> 
     assert large.label_mg_per_litre == usual.label_mg_per_litre
 
 
-def test_a_staple_can_be_taken_out_of_the_staples() -> None:
-    assert room_of(feeds='[[feeds]]\nid = "x"\nkind = "staple"\ngroup = "none"\n').feeds["x"].group is None
+def test_an_extra_takes_nothing_of_the_ration_and_draws_nobody() -> None:
+    leaf = room_of(feeds='[[feeds]]\nid = "x"\nkind = "staple"\nextra = true\n').feeds["x"]
+    assert (leaf.extra, leaf.draws, leaf.rules.share, leaf.rules.most) == (True, False, 0, 0)
+
+
+@pytest.mark.parametrize(("breaks", "step"), [("whole", 1), ("half", 0.5), ("quarter", 0.25), ("crumb", 0.1)])
+def test_how_a_piece_breaks_says_the_smallest_part_and_the_other_way_round(breaks: str, step: float) -> None:
+    feeds = '[[feeds]]\nid = "x"\nkind = "staple"\n'
+    assert room_of(feeds=f'{feeds}breaks = "{breaks}"\n').feeds["x"].measure.step == step
+    assert room_of(feeds=f"{feeds}measure = {{ step = {step} }}\n").feeds["x"].breaks == breaks
+
+
+def test_a_clock_is_set_for_the_room_and_for_a_tank_beside_it() -> None:
+    room = room_of(
+        top='[clocks.fine]\nper_week = 6\n[clocks.staple]\nmax_gap = 4\n[clocks.fan]\nmax_gap = "none"\n',
+        tank="volume = 54\nclocks.fine.max_gap = 3\nclocks.staple.min_gap = 3\n",
+    )
+    usual = DEFAULT_CLOCKS["fine"]
+    assert room.clocks["fine"] == replace(usual, per_week=6)
+    assert room.clocks["staple"].overdue == OWN_CLOCK_OVERDUE
+    assert (room.clocks["fan"].max_gap, room.clocks["fan"].overdue, room.clocks["fan"].per_week) == (None, None, 3)
+    assert room.clocks["ground"] == DEFAULT_CLOCKS["ground"]
+    tank = room.tanks["moss"]
+    assert tank.clocks["fine"] == replace(usual, per_week=6, max_gap=3)
+    assert (tank.clocks["staple"].min_gap, tank.clocks["staple"].min_gap_falls) == (3, False)
+    assert set(tank.clocks) == {"fine", "staple"}
+
+
+def test_animals_may_say_their_length_and_when_they_hatched() -> None:
+    room = room_of(
+        tank="""volume = 54
+animals = [
+    { stage = "shrimplet", count = 30, length = 6, hatched = 2026-11-10, from = 2026-11-12 },
+    { stage = "shrimplet", count = 9, from = 2026-11-20 },
+    { stage = "adult", count = 9, from = 2026-11-20 },
+]
+"""
+    )
+    hatched, first_seen, adults = room.tanks["moss"].animals
+    assert (hatched.length, hatched.hatch_day) == (6, date(2026, 11, 10))
+    assert first_seen.hatch_day == date(2026, 11, 20)
+    assert adults.hatch_day is None
+
+
+def test_the_tools_say_how_mixes_are_dosed_and_whether_there_are_milligrams_at_all() -> None:
+    tools = room_of(top="[tools]\nplain = true\nadults_per_piece = 15\ndoses_ml = [5, 2.5]\ncup_above_ml = 50\n").tools
+    assert (tools.plain, tools.adults_per_piece, tools.doses_ml, tools.cup_above_ml) == (True, 15, (2.5, 5), 50)
 
 
 def test_rounds_are_walked_in_the_order_of_their_times_and_feeds_go_into_the_first() -> None:
@@ -213,6 +271,8 @@ def test_appetite_and_tools_take_what_the_keeper_knows_better() -> None:
 [appetite]
 body_mg = { adult = 44 }
 grazed = { rich = 0.6 }
+fine_least = 0.2
+fine_most = { poor = 2 }
 q10 = 1.8
 [tools]
 scale_mg = 1
@@ -225,6 +285,8 @@ error = 0.05
     assert room.appetite.body_mg == {**usual.body_mg, "adult": 44}
     assert room.appetite.body_percent == usual.body_percent
     assert room.appetite.grazed == {**usual.grazed, "rich": 0.6}
+    assert room.appetite.fine_least == 0.2
+    assert room.appetite.fine_most == {**usual.fine_most, "poor": 2}
     assert (room.appetite.q10, room.appetite.celsius) == (1.8, usual.celsius)
     assert room.tools.syringes == (Vessel(3, 0.1), Vessel(10, 0.2))
     assert (room.tools.cups, room.tools.scale_mg, room.tools.error) == ((), 1, 0.05)

@@ -51,8 +51,8 @@ def test_what_stood_on_a_line_that_is_no_toml_is_not_called_missing() -> None:
 
 
 def test_a_header_given_twice_names_the_line_of_the_first() -> None:
-    assert faults_of("[groups.slow]\nmin_gap = 2\n[groups.slow]\nmin_gap = 3\n") == [
-        "3: groups.slow: found again (first on line 1), allowed is once"
+    assert faults_of("[clocks.fine]\nmin_gap = 2\n[clocks.fine]\nmin_gap = 3\n") == [
+        "3: clocks.fine: found again (first on line 1), allowed is once"
     ]
 
 

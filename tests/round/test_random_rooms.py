@@ -7,15 +7,18 @@ from __future__ import annotations
 
 import json
 from datetime import date, timedelta
+from typing import get_args
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from schedules import checker
+from schedules.amounts import given_part
 from schedules.ledger import Served
 from schedules.plan.posting import plan_days, posted_servings
 from schedules.problem.json import plan_to_json
 from schedules.room import Room
+from schedules.room.kinds import Table
 from schedules.round import finish_stop, refusal, round_sheet
 from schedules.rules import SHARE_TOLERANCE
 from tests.amounts.rooms import TODAY, Past
@@ -49,17 +52,19 @@ def test_a_round_walked_to_its_end_keeps_every_rule_whatever_was_given_beside_it
         tank = data.draw(st.sampled_from(sorted(room.tanks)))
         feed = data.draw(st.sampled_from(sorted(room.feeds)))
         past.gave(tank, room.feeds[feed], TODAY, data.draw(shares), planned=False, broke="ration")
-    before = {tank: past.history().share_on(tank, TODAY) for tank in room.tanks}
+    places = [(tank, table) for tank in room.tanks for table in get_args(Table)]
+    before = {(tank, table): given_part(room, past.history(), tank, table, TODAY) for tank, table in places}
 
     for stop in round_sheet(room, past.history(), TODAY, TODAY, "morning").stops:
         for act in finish_stop(stop):
             if isinstance(act, Served):
-                assert refusal(room, past.history(), act.tank, act.feed, TODAY, act.share) is None
+                assert refusal(room, past.history(), act.tank, act.feed, TODAY, act.part) is None
             past.write(act, TODAY)
 
     history = past.history()
-    for tank in room.tanks:
-        assert history.share_on(tank, TODAY) <= max(1.0, before[tank]) + SHARE_TOLERANCE
+    for tank, table in places:
+        given = given_part(room, history, tank, table, TODAY)
+        assert given <= max(1.0, before[tank, table]) + SHARE_TOLERANCE
     assert round_sheet(room, history, TODAY, TODAY, "morning").next_open() is None
 
 

@@ -55,7 +55,7 @@ def test_another_feed_of_the_rotation_group_given_yesterday_is_named() -> None:
 
 
 def test_a_days_ration_that_is_taken_up_is_told_in_numbers() -> None:
-    past = Past().gave("a1", GRUB, TODAY, 0.5).gave("a1", DUST, TODAY, 0.3)
+    past = Past().gave("a1", GRUB, TODAY, 0.8).gave("a1", DUST, TODAY, 0.3)
     found = stands(past, "flake", 0.6)
 
     assert found is not None and found.rule == "ration"

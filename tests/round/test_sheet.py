@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import UTC, datetime, time, timedelta
 
-from schedules.ledger import Served, Skipped
+from schedules.ledger import Reason, Served, Skipped
 from schedules.room import Rack, RoundTime
 from schedules.round import RoundSheet, current_round, finish_stop, round_sheet
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room, make_tank
@@ -37,7 +37,7 @@ def test_stops_come_in_walking_order_quarantine_last_and_only_where_something_is
 
 
 def test_what_was_given_and_skipped_is_told_from_what_is_due() -> None:
-    past = posted().gave("a1", DUST, TODAY, 0.3).write(Skipped("a1", "flake", "morning", "cloudy"), TODAY)
+    past = posted().gave("a1", DUST, TODAY, 0.3).write(Skipped("a1", "flake", "morning", Reason.other("cloudy")), TODAY)
 
     assert states(sheet(past))[:3] == [("a1", "dust", "given"), ("a1", "flake", "skipped"), ("a2", "dust", "due")]
 
@@ -69,11 +69,12 @@ def test_a_day_without_a_posting_is_told_from_a_day_with_nothing_due() -> None:
 
 
 def test_an_extra_feeding_shrinks_what_is_still_to_come_and_says_so() -> None:
-    past = posted().gave("a1", make_feed("grub", "protein"), TODAY, 0.7, planned=False)
+    past = posted().gave("a1", make_feed("film", "biofilm"), TODAY, 0.8, planned=False)
 
     dust = sheet(past).stops[0].servings[0]
     assert dust.due.amount_mg < 36
-    assert "0.7 of today" in dust.shrunk
+    assert dust.shrunk is not None
+    assert dust.shrunk.took == (("film", 0.8),)
 
 
 def test_a_stop_is_finished_by_giving_what_is_due_and_leaving_out_what_is_held_back() -> None:
@@ -84,7 +85,7 @@ def test_a_stop_is_finished_by_giving_what_is_due_and_leaving_out_what_is_held_b
 
     assert isinstance(given, Served) and given.feed == "dust" and given.broke is None
     assert isinstance(left_out, Skipped) and left_out.feed == "flake"
-    assert left_out.because.startswith("held back: given yesterday by Mara")
+    assert left_out.because == Reason("min_gap")
 
 
 def test_the_next_open_stop_lies_after_the_one_at_hand_and_then_from_the_start() -> None:

@@ -1,1 +1,1 @@
-"""The desk and what the screens are made of, without a screen."""
+"""The session and what the screens are made of, without a screen."""

@@ -10,12 +10,12 @@ import pytest
 
 from demo_racks import room_path
 from schedules.ledger import Posting, What
-from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.ledger.stores.memory import MemoryLedger
 from schedules.review.flags import Flag, flags
 from schedules.room import Room
 from schedules.room_file import load_room
 from schedules.round import as_served
-from schedules.session.session import Desk
+from schedules.session.session import Session
 
 MORNING = datetime(2026, 11, 25, 6, 30, tzinfo=UTC)
 
@@ -41,74 +41,74 @@ def ledger() -> Counting:
 
 
 @pytest.fixture
-def desk(room: Room, ledger: Counting) -> Desk:
-    return Desk(room, ledger, lambda: MORNING, "Ana")
+def session(room: Room, ledger: Counting) -> Session:
+    return Session(room, ledger, lambda: MORNING, "Ana")
 
 
-def invented(desk: Desk, tanks: Sequence[str]) -> dict[str, tuple[Flag, ...]]:
+def invented(session: Session, tanks: Sequence[str]) -> dict[str, tuple[Flag, ...]]:
     """A flag for each tank that no ledger has a reason for, so that it shows who was believed."""
-    return {tank: (Flag("leftovers", "low", tank, None, desk.day, "invented", "nothing"),) for tank in tanks}
+    return {tank: (Flag("leftovers", "low", tank, None, session.day, "invented", "nothing"),) for tank in tanks}
 
 
-def write_elsewhere(desk: Desk, what: What) -> None:
-    desk.ledger.append([what], day=desk.day, at=MORNING, by="Ben")
+def write_elsewhere(session: Session, what: What) -> None:
+    session.ledger.append([what], day=session.day, at=MORNING, by="Ben")
 
 
-def test_flags_worked_out_beside_the_round_hold_after_a_mark_elsewhere_in_the_room(desk: Desk) -> None:
-    before, (marked, other, *_) = desk.history, desk.sheet.stops
-    desk.finish(marked)
-    desk.know_flags(desk.room, before, invented(desk, [marked.tank, other.tank]))
+def test_flags_worked_out_beside_the_round_hold_after_a_mark_elsewhere_in_the_room(session: Session) -> None:
+    before, (marked, other, *_) = session.history, session.sheet.stops
+    session.finish(marked)
+    session.know_flags(session.room, before, invented(session, [marked.tank, other.tank]))
 
-    assert desk.flags_of(other.tank) == invented(desk, [other.tank])[other.tank]
-    assert desk.flags_of(marked.tank) == flags(desk.room.only(marked.tank), desk.history, MORNING)
-
-
-def test_flags_of_a_tank_hold_until_what_somebody_else_wrote_of_it_is_taken_in(desk: Desk) -> None:
-    before, stop = desk.history, desk.sheet.stops[0]
-    write_elsewhere(desk, as_served(stop.servings[0].due))
-    desk.know_flags(desk.room, before, invented(desk, [stop.tank]))
-
-    assert desk.flags_of(stop.tank) == invented(desk, [stop.tank])[stop.tank]
-
-    desk.catch_up()
-
-    assert desk.flags_of(stop.tank) != invented(desk, [stop.tank])[stop.tank]
+    assert session.flags_of(other.tank) == invented(session, [other.tank])[other.tank]
+    assert session.flags_of(marked.tank) == flags(session.room.only(marked.tank), session.history, MORNING)
 
 
-def test_flags_of_a_tank_whose_mark_was_taken_back_are_not_taken_over(desk: Desk) -> None:
-    stop = desk.sheet.stops[0]
-    desk.finish(stop)
-    before = desk.history
-    desk.undo()
-    desk.know_flags(desk.room, before, invented(desk, [stop.tank]))
+def test_flags_of_a_tank_hold_until_what_somebody_else_wrote_of_it_is_taken_in(session: Session) -> None:
+    before, stop = session.history, session.sheet.stops[0]
+    write_elsewhere(session, as_served(stop.servings[0].due))
+    session.know_flags(session.room, before, invented(session, [stop.tank]))
 
-    assert desk.flags_of(stop.tank) != invented(desk, [stop.tank])[stop.tank]
+    assert session.flags_of(stop.tank) == invented(session, [stop.tank])[stop.tank]
+
+    session.catch_up()
+
+    assert session.flags_of(stop.tank) != invented(session, [stop.tank])[stop.tank]
 
 
-def test_flags_of_the_room_as_it_was_before_its_file_changed_are_not_taken_over(desk: Desk, room: Room) -> None:
-    before, stop = desk.history, desk.sheet.stops[0]
-    desk.take_room(replace(room, name="another name"))
-    desk.know_flags(room, before, invented(desk, [stop.tank]))
+def test_flags_of_a_tank_whose_mark_was_taken_back_are_not_taken_over(session: Session) -> None:
+    stop = session.sheet.stops[0]
+    session.finish(stop)
+    before = session.history
+    session.undo()
+    session.know_flags(session.room, before, invented(session, [stop.tank]))
 
-    assert desk.flags_of(stop.tank) != invented(desk, [stop.tank])[stop.tank]
+    assert session.flags_of(stop.tank) != invented(session, [stop.tank])[stop.tank]
+
+
+def test_flags_of_the_room_as_it_was_before_its_file_changed_are_not_taken_over(session: Session, room: Room) -> None:
+    before, stop = session.history, session.sheet.stops[0]
+    session.take_room(replace(room, name="another name"))
+    session.know_flags(room, before, invented(session, [stop.tank]))
+
+    assert session.flags_of(stop.tank) != invented(session, [stop.tank])[stop.tank]
 
 
 def test_flags_of_yesterday_are_not_taken_over(room: Room, ledger: Counting) -> None:
-    yesterday = Desk(room, ledger, lambda: MORNING - timedelta(days=1), "Ana")
-    desk = Desk(room, ledger, lambda: MORNING, "Ana")
-    stop = desk.sheet.stops[0]
-    desk.know_flags(room, yesterday.history, invented(desk, [stop.tank]))
+    yesterday = Session(room, ledger, lambda: MORNING - timedelta(days=1), "Ana")
+    session = Session(room, ledger, lambda: MORNING, "Ana")
+    stop = session.sheet.stops[0]
+    session.know_flags(room, yesterday.history, invented(session, [stop.tank]))
 
-    assert desk.flags_of(stop.tank) != invented(desk, [stop.tank])[stop.tank]
+    assert session.flags_of(stop.tank) != invented(session, [stop.tank])[stop.tank]
 
 
 def test_postings_read_beforehand_are_not_read_again_to_tell_the_missed(room: Room, ledger: Counting) -> None:
-    Desk(room, ledger, lambda: MORNING - timedelta(days=2), "Ana")
-    Desk(room, ledger, lambda: MORNING - timedelta(days=1), "Ana")
-    desk = Desk(room, ledger, lambda: MORNING, "Ana")
-    since = desk.day - timedelta(days=3)
-    found = desk.missed(since)
-    fresh = Desk(room, ledger, lambda: MORNING, "Ana")
+    Session(room, ledger, lambda: MORNING - timedelta(days=2), "Ana")
+    Session(room, ledger, lambda: MORNING - timedelta(days=1), "Ana")
+    session = Session(room, ledger, lambda: MORNING, "Ana")
+    since = session.day - timedelta(days=3)
+    found = session.missed(since)
+    fresh = Session(room, ledger, lambda: MORNING, "Ana")
     fresh.know_postings(fresh.history, since, ledger.postings(since, fresh.day))
     read = ledger.read_whole
 
@@ -123,17 +123,17 @@ def test_postings_read_beforehand_are_not_read_again_to_tell_the_missed(room: Ro
 
 
 def test_after_a_new_posting_or_from_another_day_on_postings_are_read_anew(room: Room, ledger: Counting) -> None:
-    desk = Desk(room, ledger, lambda: MORNING, "Ana")
-    since = desk.day - timedelta(days=3)
-    desk.missed(since)
+    session = Session(room, ledger, lambda: MORNING, "Ana")
+    since = session.day - timedelta(days=3)
+    session.missed(since)
     read = ledger.read_whole
-    desk.missed(since - timedelta(days=1))
+    session.missed(since - timedelta(days=1))
 
     assert ledger.read_whole == read + 1
 
-    ledger.append([Posting(desk.day + timedelta(days=1), ((),))], day=desk.day, at=MORNING, by=None)
-    desk.catch_up()
+    ledger.append([Posting(session.day + timedelta(days=1), ((),))], day=session.day, at=MORNING, by=None)
+    session.catch_up()
     read = ledger.read_whole
-    desk.missed(since - timedelta(days=1))
+    session.missed(since - timedelta(days=1))
 
     assert ledger.read_whole == read + 1

@@ -7,10 +7,9 @@ from datetime import date, timedelta
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from schedules.history import History
-from schedules.history.history import history_of, refresh
+from schedules.history import History, history_of, refresh
 from schedules.ledger import AlreadyMarked, LedgerFault, Noted, Observed, Served, Skipped, Undone, What
-from schedules.ledger.memory_ledger import MemoryLedger
+from schedules.ledger.stores.memory import MemoryLedger
 from tests.ledger.builders import DAY, MORNING, served
 
 TANKS = ("a1", "b2")

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from schedules.ledger import Acknowledged, Noted, Observed, Served, Skipped, Undone, What
+from schedules.ledger import Acknowledged, Noted, Observed, Served, Sighting, Skipped, Undone, What
 from tui.acts import Place
 
 Step = tuple[str, str]
@@ -41,8 +41,11 @@ AMOUNT: Final = Doing(
     [("a", "another amount of what?"), ("2", "how much Insect wafers?"), ("1", "of Insect wafers given")], [Served]
 )
 EXTRA: Final = Doing([("g", "give what?"), ("2", "of Walnut leaf given")], [Served])
+ANIMALS: Final = Doing(
+    [("c", "a1: what was seen?"), ("1", "a hatch: how many?"), ("4", "about 30 shrimplets hatched in a1")], [Sighting]
+)
 NOTE: Final = Doing([("n", "a1: note"), ("s h e l l enter", "a1: noted")], [Noted])
-UNDO: Final = Doing([("u", "taken back: note about a2")], [Undone])
+UNDO: Final = Doing([("u", "Take back what?"), ("1", "taken back: note about a2")], [Undone])
 TANK: Final = Doing([("enter", "The last 28 days")], ends="tank")
 
 DOINGS: Final[dict[tuple[Place, str], Doing]] = {
@@ -75,6 +78,8 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("tank", "amount"): AMOUNT,
     ("round", "extra"): EXTRA,
     ("tank", "extra"): EXTRA,
+    ("round", "animals"): ANIMALS,
+    ("tank", "animals"): ANIMALS,
     ("round", "note"): NOTE,
     ("tank", "note"): NOTE,
     ("plan", "why"): Doing([("i", "Why, and why not"), ("escape", "a1 Moss corner")]),
@@ -114,6 +119,8 @@ SHOWING: Final[dict[str, str]] = {
 STAYING: Final[dict[str, Doing]] = {
     "reread": Doing([("w", "says the same as before")]),
     "colours": Doing([("f2", "colours: ")]),
+    "message": Doing([("e", "The line at the bottom"), ("escape", "F1 keys")]),
+    "keeper": Doing([("y", "Who is here?"), ("escape", "F1 keys")]),
     "keys": Doing([("f1", "ctrl+p finds an act"), ("escape", "F1 keys")]),
 }
 """Acts of every screen that stay there."""

@@ -6,13 +6,14 @@ import asyncio
 import time
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
+from itertools import count
 from pathlib import Path
 from typing import Any, Final
 
 from textual.pilot import Pilot
 
 from schedules.ledger import What
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tests.tui.picture import picture
 from tui.acts import BY_ID, Place
 from tui.app import RackroundApp
@@ -37,7 +38,7 @@ class Hand:
     def __init__(self, app: RackroundApp, pilot: Pilot[None]) -> None:
         self.app = app
         self.pilot = pilot
-        self._written = app.desk.ledger.last_seq()
+        self._written = app.session.ledger.last_seq()
 
     @property
     def text(self) -> str:
@@ -73,15 +74,17 @@ class Hand:
     @property
     def written(self) -> list[What]:
         """What was written into the ledger since the dashboard opened, by this hand or any other."""
-        return [entry.what for entry in self.app.desk.ledger.everything() if entry.seq > self._written]
+        return [entry.what for entry in self.app.session.ledger.everything() if entry.seq > self._written]
 
 
 @asynccontextmanager
 async def at_work(
-    desk: Desk, size: tuple[int, int] = (80, 24), room_file: Path | None = None, **options: Any
+    session: Session, size: tuple[int, int] = (80, 24), room_file: Path | None = None, **options: Any
 ) -> AsyncIterator[Hand]:
     """A dashboard that is open and has settled: round on the screen, flags worked out."""
-    app = RackroundApp(desk, room_file=room_file, **options)
+    # Keys come fast here; a clock that goes on by a second at every look takes none of them for one held down.
+    options.setdefault("tick", count().__next__)
+    app = RackroundApp(session, room_file=room_file, **options)
     async with app.run_test(size=size) as pilot:
         hand = Hand(app, pilot)
         await hand.until(lambda: app.background.done, "the flags")

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from tests.tui.hand import Hand, at_work
-from tests.tui.rooms import make_desk
+from tests.tui.rooms import make_session
 from tui.acts import Place
 
 STORED: Final = Path(__file__).with_name("pictures")
@@ -39,7 +39,7 @@ def stored(name: str, size: tuple[int, int]) -> Path:
 
 async def pictures(folder: Path, size: tuple[int, int]) -> dict[str, str]:
     """Every screen and dialog of this size, by name."""
-    async with at_work(make_desk(folder), size) as hand:
+    async with at_work(make_session(folder), size) as hand:
         return {name: text async for name, text in _seen(hand)}
 
 

@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import Final
 from zoneinfo import ZoneInfo
 
-from schedules.ledger import Ledger, Noted, Observed, PostedServing, Posting, Served, Skipped, What
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger import Ledger, Noted, Observed, PostedServing, Posting, Reason, Served, Skipped, What
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room_text
-from schedules.session.session import Desk
+from schedules.session.session import Session
 
 TODAY: Final = date(2026, 11, 25)
 ZONE: Final = ZoneInfo("Europe/Vienna")
@@ -109,7 +109,7 @@ def due(room: Room, tank: str, feed: str) -> PostedServing:
 def served(room: Room, tank: str, feed: str, broke: str | None = None) -> Served:
     """Such a serving given."""
     what = due(room, tank, feed)
-    return Served(tank, feed, what.round, what.amount, what.unit, what.amount_mg, what.share, broke is None, broke)
+    return Served(tank, feed, what.round, what.amount, what.unit, what.amount_mg, what.part, broke is None, broke)
 
 
 def day(back: int) -> date:
@@ -139,7 +139,7 @@ def write_past(room: Room, ledger: Ledger) -> None:
     write(served(room, "a1", "flake"), 5)
     write(Observed("a1", "flake", "most"), 5, 30)
     write(served(room, "b1", "flake"), 1)
-    write(Skipped("b2", "bug", "morning", "water cloudy"), 6, 12)
+    write(Skipped("b2", "bug", "morning", Reason.other("water cloudy")), 6, 12)
     today = tuple(
         due(room, tank, feed)
         for tank, feed in (
@@ -169,14 +169,14 @@ class Clock:
         return self.now
 
 
-def make_desk(folder: Path, text: str | None = None, by: str = "Mara") -> Desk:
-    """The room and its past in a folder, and a desk on it."""
+def make_session(folder: Path, text: str | None = None, by: str = "Mara") -> Session:
+    """The room and its past in a folder, and a session on it."""
     room = load_room_text(text or room_text(), "room.toml")
     ledger = open_ledger(folder / "room.ledger.db")
     write_past(room, ledger)
-    return Desk(room, ledger, Clock(), by)
+    return Session(room, ledger, Clock(), by)
 
 
-def second_desk(desk: Desk, folder: Path, by: str = "Ben") -> Desk:
+def second_session(session: Session, folder: Path, by: str = "Ben") -> Session:
     """Another program on the same ledger, at the same moment."""
-    return Desk(desk.room, open_ledger(folder / "room.ledger.db"), Clock(), by)
+    return Session(session.room, open_ledger(folder / "room.ledger.db"), Clock(), by)

@@ -13,27 +13,27 @@ from schedules.problem.build import build_problem
 from schedules.problem.types import Slot
 from schedules.rules import CHURN_DAYS
 from schedules.session.plan_reasons import PlanReasons
-from schedules.session.session import Desk
-from tests.tui.rooms import TODAY, make_desk
+from schedules.session.session import Session
+from tests.tui.rooms import TODAY, make_session
 
 DAYS = range(14)
 
 
-def told(desk: Desk, posting: Posting) -> dict[tuple[str, int, str], tuple[str, ...]]:
+def told(session: Session, posting: Posting) -> dict[tuple[str, int, str], tuple[str, ...]]:
     """What the plan's screen tells of each cell."""
-    reasons = PlanReasons(desk, posting)
+    reasons = PlanReasons(session, posting)
     return {
         (tank.id, number, reason.feed): reason.texts
-        for tank in desk.room.tanks.values()
+        for tank in session.room.tanks.values()
         for number in DAYS
         for reason in reasons.of(tank, number)
     }
 
 
-def by_the_whole_room(desk: Desk, posting: Posting) -> dict[tuple[str, int, str], tuple[str, ...]]:
+def by_the_whole_room(session: Session, posting: Posting) -> dict[tuple[str, int, str], tuple[str, ...]]:
     """The same by the planning problem of all tanks together."""
-    problem = build_problem(desk.room, desk.history, posting.start, len(posting.days))
-    names = {feed.id: feed.name for feed in desk.room.feeds.values()}
+    problem = build_problem(session.room, session.history, posting.start, len(posting.days))
+    names = {feed.id: feed.name for feed in session.room.feeds.values()}
     found = {}
     for tank, planned in problem.tanks.items():
         slots = [
@@ -54,20 +54,20 @@ def by_the_whole_room(desk: Desk, posting: Posting) -> dict[tuple[str, int, str]
 def test_a_tank_alone_tells_the_same_as_the_whole_room_also_where_nothing_of_it_was_posted_yet(
     tmp_path: Path, left_out: str
 ) -> None:
-    desk = make_desk(tmp_path)
-    posting = desk.history.posting(desk.day)
+    session = make_session(tmp_path)
+    posting = session.history.posting(session.day)
     assert posting is not None and posting.start == TODAY
     days = tuple(
         tuple(due for due in served if due.tank != left_out or number >= CHURN_DAYS)
         for number, served in enumerate(posting.days)
     )
     posting = replace(posting, days=days)
-    desk.history = replace(desk.history, postings=(*desk.history.postings[:-1], posting))
+    session.history = replace(session.history, postings=(*session.history.postings[:-1], posting))
 
-    mine, whole = told(desk, posting), by_the_whole_room(desk, posting)
+    mine, whole = told(session, posting), by_the_whole_room(session, posting)
 
     closed = ("the tank's rest day", "nobody here eats it", "all keepers are off")
     compared = [cell for cell, texts in mine.items() if cell in whole and not any(t.startswith(closed) for t in texts)]
     assert len(compared) > 200
     assert {cell: mine[cell] for cell in compared} == {cell: whole[cell] for cell in compared}
-    desk.ledger.close()
+    session.ledger.close()

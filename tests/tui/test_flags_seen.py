@@ -9,16 +9,16 @@ import pytest
 
 from schedules.ledger import Acknowledged, LedgerFault, Undone, What
 from schedules.review.flags import Flag
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tests.tui.hand import Hand, at_work
-from tests.tui.rooms import day, make_desk, second_desk, served
+from tests.tui.rooms import day, make_session, second_session, served
 from tui.widgets.room_grid import RoomGrid
 
 SEEN = Acknowledged("a3", "dust", "doubled", "high", 2.0)
 
 
-def doubled(desk: Desk) -> Flag:
-    (found,) = (flag for flag in desk.flags_of("a3") if flag.kind == "doubled")
+def doubled(session: Session) -> Flag:
+    (found,) = (flag for flag in session.flags_of("a3") if flag.kind == "doubled")
     return found
 
 
@@ -36,11 +36,11 @@ def care_said(hand: Hand) -> str:
 async def go_to_doubled(hand: Hand) -> None:
     await hand.open("flags")
     await hand.press("down", "down", "down")
-    await hand.sees("a3 Fern and root", "Take out what is left of it")
+    await hand.sees("a3 Fern and root", "Give no more of it for two days")
 
 
 async def test_a_seen_flag_is_listed_last_and_written_down_about_its_own_day(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         await hand.open("flags")
         before = listed(hand)
         await go_to_doubled(hand)
@@ -49,17 +49,19 @@ async def test_a_seen_flag_is_listed_last_and_written_down_about_its_own_day(tmp
 
         assert before[3] == ("high", "a3")
         assert listed(hand) == [*before[:3], *before[4:], ("seen", "a3")]
-        entry = list(hand.app.desk.ledger.everything())[-1]
+        entry = list(hand.app.session.ledger.everything())[-1]
         assert (entry.what, entry.day, entry.by) == (SEEN, day(2), "Mara")
 
 
 async def test_undo_lists_it_where_it_was(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         await go_to_doubled(hand)
         before = listed(hand)
         await hand.press("x")
         await hand.sees("listed last")
         await hand.press("u")
+        await hand.sees("Take back what?")
+        await hand.press("1")
         await hand.sees("taken back: flag of a3 seen: doubled, Nettle dust")
 
         assert listed(hand) == before
@@ -67,13 +69,13 @@ async def test_undo_lists_it_where_it_was(tmp_path: Path) -> None:
 
 
 async def test_a_seen_flag_calls_for_no_care_before_the_round_and_in_the_room(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    async with at_work(desk) as hand:
+    session = make_session(tmp_path)
+    async with at_work(session) as hand:
         await hand.open("prepare")
         await hand.sees("! care today")
         assert "a3" in care_said(hand)
-        for flag in desk.flags_of("a3"):
-            desk.acknowledge(flag)
+        for flag in session.flags_of("a3"):
+            session.acknowledge(flag)
         await hand.press("escape")
         await hand.open("prepare")
         assert "a3" not in care_said(hand)
@@ -84,16 +86,16 @@ async def test_a_seen_flag_calls_for_no_care_before_the_round_and_in_the_room(tm
 
 
 async def test_after_a_restart_it_is_still_aside_and_the_same_key_takes_it_back(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    async with at_work(desk) as hand:
+    session = make_session(tmp_path)
+    async with at_work(session) as hand:
         await go_to_doubled(hand)
         before = listed(hand)
         await hand.press("x")
         await hand.sees("listed last")
         await hand.press("q")
-    desk.ledger.close()
+    session.ledger.close()
 
-    async with at_work(second_desk(desk, tmp_path, "Ben")) as hand:
+    async with at_work(second_session(session, tmp_path, "Ben")) as hand:
         await hand.open("flags")
         assert listed(hand)[-1] == ("seen", "a3")
         await hand.press("ctrl+end")
@@ -105,9 +107,9 @@ async def test_after_a_restart_it_is_still_aside_and_the_same_key_takes_it_back(
 
 
 async def test_what_another_keeper_has_seen_goes_aside_here_and_comes_back_when_that_is_undone(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    ben = second_desk(desk, tmp_path)
-    async with at_work(desk) as hand:
+    session = make_session(tmp_path)
+    ben = second_session(session, tmp_path)
+    async with at_work(session) as hand:
         await hand.open("flags")
         before = listed(hand)
         ben.acknowledge(doubled(ben))
@@ -119,10 +121,10 @@ async def test_what_another_keeper_has_seen_goes_aside_here_and_comes_back_when_
         assert listed(hand) == before
 
 
-async def test_what_is_seen_here_is_seen_at_another_keepers_desk(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    ben = second_desk(desk, tmp_path)
-    async with at_work(desk) as hand:
+async def test_what_is_seen_here_is_seen_at_another_keepers_session(tmp_path: Path) -> None:
+    session = make_session(tmp_path)
+    ben = second_session(session, tmp_path)
+    async with at_work(session) as hand:
         await go_to_doubled(hand)
         await hand.press("x")
         await hand.sees("listed last")
@@ -133,13 +135,13 @@ async def test_what_is_seen_here_is_seen_at_another_keepers_desk(tmp_path: Path)
 
 
 async def test_the_key_takes_back_what_every_keeper_has_seen(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    ben = second_desk(desk, tmp_path)
+    session = make_session(tmp_path)
+    ben = second_session(session, tmp_path)
     flag = doubled(ben)
-    desk.acknowledge(flag)
+    session.acknowledge(flag)
     ben.acknowledge(flag)
-    async with at_work(desk) as hand:
-        desk.catch_up()
+    async with at_work(session) as hand:
+        session.catch_up()
         await hand.open("flags")
         await hand.press("ctrl+end")
         await hand.sees("seen by Mara, Ben; x takes that back")
@@ -150,13 +152,13 @@ async def test_the_key_takes_back_what_every_keeper_has_seen(tmp_path: Path) -> 
 
 
 async def test_a_seen_flag_of_which_there_is_more_now_stands_among_the_others_again(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    ben = second_desk(desk, tmp_path)
-    async with at_work(desk) as hand:
+    session = make_session(tmp_path)
+    ben = second_session(session, tmp_path)
+    async with at_work(session) as hand:
         await go_to_doubled(hand)
         await hand.press("x")
         await hand.sees("listed last")
-        ben.ledger.append([served(desk.room, "a3", "dust", "again")], day=day(2), at=desk.clock(), by="Ben")
+        ben.ledger.append([served(session.room, "a3", "dust", "again")], day=day(2), at=session.clock(), by="Ben")
         await hand.sees("Ben: ")
         assert ("seen", "a3") not in listed(hand)
         await hand.press("ctrl+home", "down", "down", "down")
@@ -166,22 +168,22 @@ async def test_a_seen_flag_of_which_there_is_more_now_stands_among_the_others_ag
 async def test_what_is_seen_while_the_ledger_is_locked_counts_at_once_and_can_be_taken_back_or_is_saved(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    desk = make_desk(tmp_path)
+    session = make_session(tmp_path)
 
     def locked(_what: Sequence[What], **_other: object) -> None:
         raise LedgerFault("The ledger is locked.")
 
-    async with at_work(desk) as hand:
+    async with at_work(session) as hand:
         await go_to_doubled(hand)
         before = listed(hand)
         with monkeypatch.context() as broken:
-            broken.setattr(desk.ledger, "append", locked)
+            broken.setattr(session.ledger, "append", locked)
             await hand.press("x")
             await hand.sees("NOT SAVED YET")
             assert listed(hand)[-1] == ("seen", "a3")
             await hand.press("ctrl+end", "x")
             await hand.sees("among the others again")
-            assert (listed(hand), len(desk.unsaved)) == (before, 0)
+            assert (listed(hand), len(session.unsaved)) == (before, 0)
 
             await hand.press("ctrl+home", "down", "down", "down", "x")
             await hand.sees("NOT SAVED YET")
@@ -194,18 +196,18 @@ async def test_what_is_seen_while_the_ledger_is_locked_counts_at_once_and_can_be
 async def test_taking_back_while_the_ledger_is_locked_counts_at_once_and_is_saved(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    desk = make_desk(tmp_path)
-    desk.acknowledge(doubled(desk))
+    session = make_session(tmp_path)
+    session.acknowledge(doubled(session))
 
     def locked(_what: Sequence[What], **_other: object) -> None:
         raise LedgerFault("The ledger is locked.")
 
-    async with at_work(desk) as hand:
+    async with at_work(session) as hand:
         await hand.open("flags")
         await hand.press("ctrl+end")
         await hand.sees("seen by Mara")
         with monkeypatch.context() as broken:
-            broken.setattr(desk.ledger, "append", locked)
+            broken.setattr(session.ledger, "append", locked)
             await hand.press("x")
             await hand.sees("NOT SAVED YET")
             assert ("seen", "a3") not in listed(hand)

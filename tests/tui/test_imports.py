@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import schedules
-from tests.tui.rooms import make_desk, room_text
+from tests.tui.rooms import make_session, room_text
 from tui.cli.main import COMMANDS
 
 DOMAIN = Path(schedules.__file__).parent
@@ -28,6 +28,9 @@ HEADLESS: dict[str, list[list[str]]] = {
     "leftovers": [["leftovers", "ROOM", "a1", "dust", "some"]],
     "note": [["note", "ROOM", "a1", "moulted"]],
     "seen": [["seen", "ROOM", "a3", "doubled"]],
+    "saw": [["saw", "ROOM", "a1", "hatch"]],
+    "lives": [["lives", "ROOM"]],
+    "expected": [["expected", "ROOM"]],
     "undo": [["undo", "ROOM"]],
     "new": [["new", "ROOM.new.toml", "--yes"]],
     "prepare": [["prepare", "ROOM"]],
@@ -88,7 +91,7 @@ def test_every_command_that_prints_is_tried_here() -> None:
 def test_commands_that_print_load_no_screen(tmp_path: Path) -> None:
     room_file = tmp_path / "room.toml"
     room_file.write_text(room_text(), encoding="utf-8")
-    make_desk(tmp_path).ledger.close()
+    make_session(tmp_path).ledger.close()
     for words in (words for runs in HEADLESS.values() for words in runs):
         given = [word.replace("ROOM", str(room_file)) for word in words] + ["--now", "2026-11-25T07:10"]
         run = subprocess.run([sys.executable, "-c", LOADED, *given], capture_output=True, text=True, check=True)

@@ -14,7 +14,7 @@ from rich.cells import cell_len
 from schedules.formatting import clean
 from schedules.ledger import Noted
 from tests.tui.hand import Hand, at_work
-from tests.tui.rooms import NOW, TANKS, TODAY, make_desk, quoted, room_text
+from tests.tui.rooms import NOW, TANKS, TODAY, make_session, quoted, room_text
 from tui.acts import Place
 
 LONGEST: Final = 200
@@ -82,10 +82,10 @@ async def walk(folder: Path, names: list[str], feed: str, keeper: str, note: str
     """See a room of such names on every screen, skip with such a reason, and write such a note."""
     text = room_text(dict(zip((tank for tank, _ in TANKS), names, strict=True)))
     text = text.replace('"Nettle dust"', quoted(feed)).replace('"Mara"', quoted(keeper))
-    desk = make_desk(folder, text, keeper)
-    desk.ledger.append([Noted("a1", note)], day=TODAY, at=NOW, by=keeper)
-    desk.open()
-    async with at_work(desk, size) as hand:
+    session = make_session(folder, text, keeper)
+    session.ledger.append([Noted("a1", note)], day=TODAY, at=NOW, by=keeper)
+    session.open()
+    async with at_work(session, size) as hand:
         assert begin(names[0]) in hand.text
         assert begin(keeper) in hand.text
         for place in OTHERS:
@@ -107,6 +107,8 @@ async def type_reason(hand: Hand) -> None:
     """Skip with a reason in brackets."""
     await hand.open("round")
     await hand.press("down", "s")
+    await hand.sees("leave out what?")
+    await hand.press("1")
     await hand.sees("another reason")
     await hand.press("6")
     await hand.sees("why is it left out?")

@@ -11,22 +11,21 @@ from pathlib import Path
 
 import pytest
 
-from schedules.ledger import LedgerFault, Noted, Served, Skipped, What
+from schedules.ledger import LedgerFault, Served, What
 from tests.tui.hand import at_work
-from tests.tui.rooms import Clock, make_desk, room_text, second_desk, served
+from tests.tui.rooms import Clock, make_session, room_text, second_session, served
 from tui.acts import Place
-from tui.screens.acting import REASONS
 
 
 async def test_closing_in_the_middle_loses_nothing_and_comes_back_to_the_next_open_stop(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    async with at_work(desk) as hand:
+    session = make_session(tmp_path)
+    async with at_work(session) as hand:
         await hand.press("space", "space")
         await hand.sees("a2 done: 1 given")
         await hand.press("q")
-    desk.ledger.close()
+    session.ledger.close()
 
-    async with at_work(second_desk(desk, tmp_path, "Mara")) as hand:
+    async with at_work(second_session(session, tmp_path, "Mara")) as hand:
         assert "a3 Fern and root" in hand.text
         assert "3 of 6 stops done" in hand.text
 
@@ -34,11 +33,11 @@ async def test_closing_in_the_middle_loses_nothing_and_comes_back_to_the_next_op
 async def test_a_mark_of_another_program_appears_with_its_keeper_and_keeps_the_place(tmp_path: Path) -> None:
     room_file = tmp_path / "room.toml"
     room_file.write_text(room_text(), encoding="utf-8")
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         await hand.press("down", "down")
         await hand.sees("a3 Fern and root", "1 of 6 stops done")
         words = ["give", str(room_file), "b2", "dust", "--by", "Ben", "--now", "2026-11-25T07:12"]
-        subprocess.run([sys.executable, "-m", "tui", *words], check=True, capture_output=True)
+        subprocess.run([sys.executable, "-P", "-m", "tui", *words], check=True, capture_output=True)
 
         await hand.sees("2 of 6 stops done", "Ben: ")
         assert "a3 Fern and root" in hand.text
@@ -48,9 +47,9 @@ async def test_a_mark_of_another_program_appears_with_its_keeper_and_keeps_the_p
 
 
 async def test_two_keepers_cannot_both_mark_a_serving_and_the_later_one_is_told_who_did(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    other = second_desk(desk, tmp_path)
-    async with at_work(desk) as hand:
+    session = make_session(tmp_path)
+    other = second_session(session, tmp_path)
+    async with at_work(session) as hand:
         other.finish(other.sheet.stops[0])
         await hand.press("space")
         await hand.sees("already", "Ben")
@@ -59,165 +58,92 @@ async def test_two_keepers_cannot_both_mark_a_serving_and_the_later_one_is_told_
         assert [(what.tank, what.feed) for what in given] == [("a1", "dust"), ("a1", "bug")]
 
 
-async def test_one_serving_is_marked_by_its_number(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+async def test_another_keeper_takes_over_inside_the_dashboard(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        await hand.press("y")
+        await hand.sees("Who is here?", "2  Ben")
         await hand.press("2")
-        await hand.sees("of Insect wafers given")
-        assert [(what.tank, what.feed) for what in hand.written if isinstance(what, Served)] == [("a1", "bug")]
-
-        await hand.press("2")
-        await hand.sees("Insect wafers: given already")
-        assert len(hand.written) == 1
-
-
-async def test_a_rule_that_stands_against_it_is_told_and_nothing_is_written_unless_the_keeper_insists(
-    tmp_path: Path,
-) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
-        await hand.press("down", "down", "down")
-        await hand.sees("b1 Amber, line two", "HOLD BACK")
-        await hand.press("1")
-        await hand.sees("Hold back Plain pellets in b1", "yesterday", "Mara", "leave it")
-        await hand.press("1")
-        await hand.is_at("round")
-        assert hand.written == []
-
-        await hand.press("1")
-        await hand.sees("leave it")
-        await hand.press("2")
-        await hand.sees("given as extra")
-        assert [(type(what), getattr(what, "broke", None)) for what in hand.written] == [(Served, "min_gap")]
-
-
-async def test_done_leaves_out_what_is_held_back_with_the_rule_as_its_reason(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
-        await hand.press("down", "down", "down", "space")
-        await hand.sees("b1 done: 0 given, 1 held back")
-        skipped = hand.written[0]
-        assert isinstance(skipped, Skipped)
-        assert skipped.because.startswith("held back: given yesterday")
-
-
-async def test_a_reason_for_skipping_is_picked_by_its_digit(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
-        for number, reason in enumerate(REASONS, 1):
-            await hand.press("t")
-            await hand.sees("Which tank?")
-            await hand.press(*"a2", "enter")
-            await hand.sees("a2 Long slate", "1 due  a2")
-            await hand.press("s")
-            await hand.sees("a2: why?")
-            await hand.press(str(number))
-            await hand.sees(f"skipped, {reason}")
-            assert hand.written[-1] == Skipped("a2", "dust", "morning", reason)
-            await hand.press("u")
-            await hand.sees("taken back: ")
-
-
-async def test_another_reason_is_typed_and_escape_skips_nothing(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
-        await hand.press("down", "s")
-        await hand.sees("a2: why?")
-        await hand.press("escape")
-        await hand.is_at("round")
-        assert hand.written == []
-
-        await hand.press("s")
-        await hand.sees("another reason")
-        await hand.press(str(len(REASONS) + 1))
-        await hand.sees("why is it left out?")
-        await hand.press(*"heater", "enter")
-        await hand.sees("skipped, heater")
-        assert hand.written == [Skipped("a2", "dust", "morning", "heater")]
-
-
-async def test_an_amount_is_typed_with_a_point_or_a_comma_and_nonsense_is_told(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
-        await hand.press("down", "down", "a")
-        await hand.sees("how much Insect wafers?")
-        await hand.press("up", "enter")
-        await hand.sees("of Insect wafers?", "enter keeps it")
-        await hand.press(*"lots", "enter")
-        await hand.sees('"lots" is no amount')
-        assert hand.written == []
-
-        await hand.press("a")
-        await hand.sees("how much Insect wafers?")
-        await hand.press("up", "enter")
-        await hand.sees("enter keeps it")
-        await hand.press(*"2,5", "enter")
-        await hand.sees("of Insect wafers given")
-        assert [what.amount for what in hand.written if isinstance(what, Served)] == [2.5]
-
-
-async def test_a_note_shows_at_its_tank_and_an_empty_one_is_not_written(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path), size=(120, 40)) as hand:
-        await hand.press("n")
-        await hand.sees("a1: note")
-        await hand.press("enter")
-        await hand.sees("a note needs a text")
-        await hand.press("n")
-        await hand.sees("a1: note")
-        await hand.press(*"moulted", "enter")
-        await hand.sees("Wed 25 Nov: moulted (Mara)")
-        assert hand.written == [Noted("a1", "moulted")]
-
-
-async def test_undo_takes_back_a_whole_stop_at_once_and_only_ones_own(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    other = second_desk(desk, tmp_path)
-    async with at_work(desk) as hand:
+        await hand.sees("Ben acts from now on", "Cellar by the stairs · Ben")
         await hand.press("space")
         await hand.sees("2 of 6 stops done")
-        other.finish(other.sheet.stops[1])
-        await hand.press("u")
-        await hand.sees("taken back: ", "2 of 6 stops done")
-        await hand.press("up")
-        await hand.sees("a1 Moss corner", "2 due")
+        assert list(hand.app.session.ledger.everything())[-1].by == "Ben"
 
 
-async def test_a_stop_left_for_later_comes_again_at_the_end(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
-        await hand.press("z")
-        await hand.sees("later", "a2 Long slate")
-        await hand.press("space", "space", "space", "space")
-        await hand.sees("a1 Moss corner", "5 of 6 stops done")
-        await hand.press("space")
-        await hand.sees("6 of 6 stops done", "The round is done")
+async def test_a_message_that_is_cut_can_be_read_whole(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path), size=(60, 20)) as hand:
+        hand.app.say("The disk is full: " + "a long story " * 8 + "and its end")
+        await hand.sees("e: all")
+        assert "and its end" not in hand.text
+        await hand.press("e")
+        await hand.sees("The line at the bottom", "and its end")
 
 
-async def test_a_part_of_several_names_asks_which_one_and_of_none_says_so(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
+async def test_a_clock_that_is_behind_the_ledger_is_said_from_the_start(tmp_path: Path) -> None:
+    session = make_session(tmp_path)
+    assert isinstance(session.clock, Clock)
+    session.clock.now -= timedelta(days=7)
+    async with at_work(session) as hand:
+        await hand.sees("CHECK THE CLOCK", "The clock says")
+
+
+async def test_any_tank_is_found_as_its_name_is_typed(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
         await hand.press("t")
-        await hand.sees("Which tank?")
-        await hand.press(*"AND", "enter")
+        await hand.sees("Which tank?", "q1      Newcomers")
+        await hand.press(*"AND")
+        await hand.until(lambda: "Newcomers" not in hand.text, "the list narrowed down")
+        await hand.press("enter")
         await hand.sees("a3 Fern and root")
         await hand.press("t")
         await hand.sees("Which tank?")
-        await hand.press(*"line", "enter")
-        await hand.sees("b1 Amber, line two")
+        await hand.press("o")
+        await hand.sees("Amber, line two")
+        await hand.press("down")
+        await hand.press("enter")
+        await hand.sees("a2 Long slate")
         await hand.press("t")
         await hand.sees("Which tank?")
-        await hand.press("o", "enter")
-        await hand.sees('"o": which one?')
-        await hand.press("1")
+        await hand.press(*"zzz")
+        await hand.sees('no tank is called "zzz"')
+        await hand.press("enter")
+        await hand.press("escape")
+        await hand.is_at("round")
+
+
+async def test_a_tank_without_a_stop_in_this_round_is_found_too_and_shows_its_life(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        await hand.press("o")
+        await hand.sees("evening round")
+        await hand.press("t")
+        await hand.sees("nothing due in this round")
+        await hand.press(*"newc")
+        await hand.until(lambda: "Long slate" not in hand.text, "the list narrowed down")
+        await hand.press("enter")
+        await hand.is_at("tank")
+        await hand.sees("q1 Newcomers")
+
+
+async def test_home_and_end_go_to_the_first_and_the_last_stop_after_a_resize_too(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path), size=(120, 40)) as hand:
+        await hand.press("end")
+        await hand.sees("q1 Newcomers")
+        await hand.pilot.resize_terminal(80, 24)
+        await hand.press("home")
         await hand.sees("a1 Moss corner")
-        await hand.press("t")
-        await hand.sees("Which tank?")
-        await hand.press(*"zzz", "enter")
-        await hand.sees('no stop of this round is called "zzz"')
+        await hand.press("end")
+        await hand.sees("q1 Newcomers", "2 due  a1")
 
 
 async def test_after_midnight_the_round_stays_until_the_new_day_is_opened(tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    assert isinstance(desk.clock, Clock)
-    async with at_work(desk) as hand:
-        desk.clock.now += timedelta(days=1)
+    session = make_session(tmp_path)
+    assert isinstance(session.clock, Clock)
+    async with at_work(session) as hand:
+        session.clock.now += timedelta(days=1)
         await hand.sees("A new day has begun: r opens its round")
         await hand.press("space")
         await hand.sees("a1 done")
         assert {what.tank for what in hand.written if isinstance(what, Served)} == {"a1"}
-        assert desk.day.day == 25
+        assert session.day.day == 25
 
         await hand.press("r")
         await hand.sees("the new day's round", "Thu 26 Nov")
@@ -226,14 +152,14 @@ async def test_after_midnight_the_round_stays_until_the_new_day_is_opened(tmp_pa
 async def test_a_mark_that_cannot_be_saved_is_told_kept_and_saved_as_soon_as_it_can_be(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    desk = make_desk(tmp_path)
+    session = make_session(tmp_path)
 
     def full(_what: Sequence[What], **_other: object) -> None:
         raise LedgerFault("The disk is full.")
 
-    async with at_work(desk) as hand:
+    async with at_work(session) as hand:
         with monkeypatch.context() as broken:
-            broken.setattr(desk.ledger, "append", full)
+            broken.setattr(session.ledger, "append", full)
             await hand.press("space")
             await hand.sees("1 NOT SAVED YET", "The disk is full")
             assert hand.written == []
@@ -250,7 +176,7 @@ async def test_a_mark_that_cannot_be_saved_is_told_kept_and_saved_as_soon_as_it_
 async def test_a_changed_room_file_is_offered_with_what_it_changes_and_taken_in(tmp_path: Path) -> None:
     room_file = tmp_path / "room.toml"
     room_file.write_text(room_text(), encoding="utf-8")
-    async with at_work(make_desk(tmp_path), room_file=room_file) as hand:
+    async with at_work(make_session(tmp_path), room_file=room_file) as hand:
         room_file.write_text(room_text({"a1": "Moss and fern"}), encoding="utf-8")
         os.utime(room_file, ns=(1, 1))
         await hand.sees("The room file was changed")
@@ -263,7 +189,7 @@ async def test_a_changed_room_file_is_offered_with_what_it_changes_and_taken_in(
 async def test_a_faulty_room_file_is_told_with_its_lines_and_changes_nothing(tmp_path: Path) -> None:
     room_file = tmp_path / "room.toml"
     room_file.write_text(room_text(), encoding="utf-8")
-    async with at_work(make_desk(tmp_path), room_file=room_file) as hand:
+    async with at_work(make_session(tmp_path), room_file=room_file) as hand:
         room_file.write_text(room_text().replace("volume = 40", "volume = 0", 1), encoding="utf-8")
         await hand.press("w")
         await hand.sees("The room file has faults", "volume", "The room stays as it was")
@@ -272,7 +198,7 @@ async def test_a_faulty_room_file_is_told_with_its_lines_and_changes_nothing(tmp
 
 
 async def test_the_keepers_own_keys_work_and_are_shown(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path), keys={"finish": "f5"}) as hand:
+    async with at_work(make_session(tmp_path), keys={"finish": "f5"}) as hand:
         assert "F5 done" in hand.text
         await hand.press("space")
         await hand.press("f5")
@@ -280,36 +206,18 @@ async def test_the_keepers_own_keys_work_and_are_shown(tmp_path: Path) -> None:
         assert len(hand.written) == 2
 
 
-async def test_a_tap_goes_to_a_stop_and_a_tap_in_the_footer_does_the_act(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
-        rows = hand.text.splitlines()
-        await hand.pilot.click(offset=(3, next(y for y, line in enumerate(rows) if " b2 " in line)))
-        await hand.sees("b2 Pale ones")
-        footer = next(y for y, line in enumerate(rows) if "F1 keys" in line)
-        await hand.pilot.click(offset=(rows[footer].index("done"), footer))
-        await hand.sees("b2 done")
-        assert [what.tank for what in hand.written if isinstance(what, Served)] == ["b2"]
-
-
-async def test_a_tap_on_a_serving_marks_it(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path)) as hand:
-        rows = hand.text.splitlines()
-        y = next(y for y, line in enumerate(rows) if "Insect wafers" in line)
-        await hand.pilot.click(offset=(rows[y].index("Insect"), y))
-        await hand.sees("of Insect wafers given")
-        assert [(what.tank, what.feed) for what in hand.written if isinstance(what, Served)] == [("a1", "bug")]
-
-
 @pytest.mark.parametrize("place", ["prepare", "lookback", "flags", "room"])
 async def test_what_another_program_writes_shows_on_the_other_screens_too(place: Place, tmp_path: Path) -> None:
-    desk = make_desk(tmp_path)
-    async with at_work(desk) as hand:
+    session = make_session(tmp_path)
+    async with at_work(session) as hand:
         await hand.open(place)
         before = hand.text
-        other = second_desk(desk, tmp_path)
+        other = second_session(session, tmp_path)
         for stop in other.sheet.stops[:3]:
             other.finish(stop)
-        other.ledger.append([served(desk.room, "a2", "dust", "again")], day=desk.day, at=desk.clock(), by="Ben")
+        other.ledger.append(
+            [served(session.room, "a2", "dust", "again")], day=session.day, at=session.clock(), by="Ben"
+        )
 
         await hand.sees("4 of 6 stops done", "Ben: ")
         assert hand.text.splitlines()[2:-3] != before.splitlines()[2:-3] or place == "prepare"

@@ -14,7 +14,7 @@ from tests.pictures import SCREENS as README_SCREENS
 from tests.tui.hand import at_work
 from tests.tui.picture import picture
 from tests.tui.pictures import DIALOGS, SCREENS, SIZES, STORED, pictures, stored
-from tests.tui.rooms import make_desk
+from tests.tui.rooms import make_session
 from tui.acts import Place
 
 Size = tuple[int, int]
@@ -60,7 +60,7 @@ def test_what_matters_is_on_every_screen_of_this_size(size: Size, seen: dict[Siz
 
 
 async def test_a_screen_that_becomes_narrow_still_says_what_matters(tmp_path: Path) -> None:
-    async with at_work(make_desk(tmp_path), (120, 40)) as hand:
+    async with at_work(make_session(tmp_path), (120, 40)) as hand:
         for place, texts in MATTERS.items():
             await hand.open(place)
             for size in ((60, 20), (120, 40)):
@@ -70,7 +70,7 @@ async def test_a_screen_that_becomes_narrow_still_says_what_matters(tmp_path: Pa
 
 async def test_without_colour_the_screens_say_the_same(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
-    async with at_work(make_desk(tmp_path)) as hand:
+    async with at_work(make_session(tmp_path)) as hand:
         assert picture(hand.app) == stored("round", (80, 24)).read_text("utf-8")
 
 

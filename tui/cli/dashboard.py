@@ -10,12 +10,13 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
-from schedules.ledger.sqlite_ledger import open_ledger
+from schedules.ledger.stores.sqlite import open_ledger
 from tui.cli.fault import OK, CommandFault, FileFaults
 from tui.cli.session import Options, keeper, ledger_path, moment
+from tui.terminal import ended_by_signals
 
 if TYPE_CHECKING:
-    from schedules.session.session import Desk
+    from schedules.session.session import Session
 
 STARTER = Path("room.toml")
 """Where the starter goes for whoever named no file."""
@@ -24,6 +25,11 @@ STARTER = Path("room.toml")
 def open_dashboard(options: Options, _asked: Namespace) -> int:
     """Open today's round of a room; a faulty room file or ledger is shown until it is put right or given up."""
     _need_terminal()
+    with ended_by_signals():
+        return _open_dashboard(options)
+
+
+def _open_dashboard(options: Options) -> int:
     # Imported here and not above: the other commands run without the dashboard.
     from tui.app import RackroundApp
     from tui.plan_process import by_command
@@ -34,27 +40,29 @@ def open_dashboard(options: Options, _asked: Namespace) -> int:
         preferences = load_preferences(options.keys)
     except PreferencesFaults as faults:
         raise FileFaults(faults.lines) from None
-    desk = _open_or_wait(options)
-    if isinstance(desk, CommandFault):
-        raise desk
+    session = _open_or_wait(options)
+    if isinstance(session, CommandFault):
+        raise session
     try:
         theme = preferences.theme or DUSK.name
         coming = by_command(options.room_file, ledger_path(options))
-        RackroundApp(desk, keys=preferences.keys, theme=theme, room_file=options.room_file, coming=coming).run()
+        app = RackroundApp(session, keys=preferences.keys, theme=theme, room_file=options.room_file, coming=coming)
+        app.run()
     finally:
-        desk.ledger.close()
-    return OK
+        session.ledger.close()
+    return app.return_code or OK
 
 
-def _open_or_wait(options: Options) -> Desk | CommandFault:
-    """What opening comes to; where it fails, what a door comes to that tries it again."""
+def _open_or_wait(options: Options) -> Session | CommandFault:
+    """What opening comes to; where it fails, what the start-up screen comes to, which tries again."""
     try:
         return _opened(options)
     except Exception as error:
-        # Imported here and not above: a room that opens needs no door.
-        from tui.screens.start_up import wait_at_door
+        # Imported here and not above: a room that opens needs no start-up screen.
+        from schedules.ledger.stores.sqlite import accept_lost_end
+        from tui.screens.start_up import wait_until_open
 
-        return wait_at_door(lambda: _opened(options), error)
+        return wait_until_open(lambda: _opened(options), error, lambda: accept_lost_end(ledger_path(options)))
 
 
 def _need_terminal() -> None:
@@ -62,17 +70,17 @@ def _need_terminal() -> None:
         raise CommandFault("the dashboard needs a terminal; `rackround round ROOM.toml` prints the round without one")
 
 
-def _opened(options: Options) -> Desk | CommandFault:
-    """The desk of a room; what is wrong with the command itself comes back, since waiting would not mend it."""
-    from schedules.session.session import Desk
-    from tui.room_cache import cached_room
+def _opened(options: Options) -> Session | CommandFault:
+    """The session of a room; what is wrong with the command itself comes back, since waiting would not mend it."""
+    from schedules.room_file import load_room
+    from schedules.session.session import Session
 
-    room = cached_room(options.room_file)
+    room = load_room(options.room_file)
     # The dashboard tries again by itself what another program holds up, so that no key waits long for it.
     ledger = open_ledger(ledger_path(options), patience=1.0)
     try:
         clock = _clock(options, moment(options.now, room))
-        return Desk(room, ledger, clock, keeper(options.by, room), at_once=True)
+        return Session(room, ledger, clock, keeper(options.by, room), posts="today")
     except CommandFault as fault:
         ledger.close()
         return fault
@@ -114,7 +122,7 @@ def open_demo(options: Options, asked: Namespace) -> int:
     _need_terminal()
     if asked.keep is not None:
         return _demo_in(asked.keep, options)
-    with TemporaryDirectory(prefix="rackround-demo-") as folder:
+    with ended_by_signals(), TemporaryDirectory(prefix="rackround-demo-") as folder:
         return _demo_in(Path(folder), options)
 
 

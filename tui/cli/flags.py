@@ -6,23 +6,23 @@ from argparse import Namespace
 from typing import Any
 
 from schedules.ledger import Entry
-from schedules.review.flags import Flag, flags
+from schedules.review.flags import Flag
 from schedules.review.flags.acknowledged import acknowledgements, set_apart
+from schedules.session.session import Session
 from schedules.wording.entries import flag_name
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, Session, open_session
+from tui.cli.session import Options, open_session
 
 
 def print_flags(options: Options, asked: Namespace) -> int:
     """Print the flags as of now; posts nothing."""
-    with open_session(options) as session:
-        history = session.history()
-        standing, aside = set_apart(flags(session.room, history, session.now), history)
-        listed = [(flag, acknowledgements(flag, history)) for flag in (*standing, *aside)]
+    with open_session(options, "nothing") as session:
+        standing, aside = set_apart(session.flags(), session.history)
+        listed = [(flag, acknowledgements(flag, session.history)) for flag in (*standing, *aside)]
         if asked.json:
             found = [flag_json(flag) | {"seen_by": [entry.by for entry in seen]} for flag, seen in listed]
-            say_json({"date": session.today.isoformat(), "flags": found})
+            say_json({"format": "rackround-flags/1", "date": session.day.isoformat(), "flags": found})
             return OK
         for flag, seen in listed:
             _print_flag(session, flag, seen)

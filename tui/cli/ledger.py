@@ -1,16 +1,19 @@
-"""`rackround ledger`: look after the ledger's file: verify, backup, export, import, repair."""
+"""`rackround ledger`: look after the ledger's file: verify, backup, export, import, repair, accept."""
 
 from __future__ import annotations
 
 from argparse import Namespace
+from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
+from typing import Final
 
-from schedules.ledger.backup import backup
-from schedules.ledger.exporting import export_lines
-from schedules.ledger.importing import import_lines
-from schedules.ledger.repair import repair
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.ledger.verify import oddities, verify
+from schedules.ledger.copies.backup import backup
+from schedules.ledger.copies.exporting import export_lines, export_to
+from schedules.ledger.copies.importing import import_file
+from schedules.ledger.copies.repair import repair
+from schedules.ledger.copies.verify import oddities, verify
+from schedules.ledger.stores.sqlite import accept_lost_end, open_ledger
 from tui.cli.fault import FAULT, OK, CommandFault
 from tui.cli.out import say, warn
 from tui.cli.session import Options, ledger_path
@@ -19,9 +22,7 @@ from tui.cli.session import Options, ledger_path
 def look_after(options: Options, asked: Namespace) -> int:
     """Run one of the ledger's own commands; none of them needs a sound room file."""
     path = ledger_path(options) if options.room_file.suffix == ".toml" or options.ledger else options.room_file
-    return {"verify": _verify, "backup": _backup, "export": _export, "import": _import, "repair": _repair}[asked.tool](
-        path, asked.file
-    )
+    return _TOOLS[asked.tool](path, asked.file)
 
 
 def _verify(path: Path, _file: Path | None) -> int:
@@ -42,34 +43,22 @@ def _backup(path: Path, file: Path | None) -> int:
 
 
 def _export(path: Path, file: Path | None) -> int:
-    ledger = open_ledger(path, create=False)
-    try:
+    with closing(open_ledger(path, create=False)) as ledger:
         if file is None:
             for line in export_lines(ledger):
                 say(line)
         else:
-            _write_new(file, "\n".join(export_lines(ledger)) + "\n")
-            say(f"{ledger.last_seq()} entries written to {file}")
-    finally:
-        ledger.close()
+            say(f"{export_to(ledger, file)} entries written to {file}")
     return OK
 
 
-def _write_new(file: Path, text: str) -> None:
-    try:
-        with file.open("x", encoding="utf-8") as out:
-            out.write(text)
-    except OSError as fault:
-        raise CommandFault(f"{file}: {fault.strerror}; nothing was overwritten") from None
-
-
 def _import(path: Path, file: Path | None) -> int:
-    source = _named(file)
-    try:
-        with source.open(encoding="utf-8") as lines:
-            say(f"{import_lines(lines, path, str(source))} entries read into {path}")
-    except (OSError, UnicodeDecodeError) as fault:
-        raise CommandFault(f"{source}: cannot be read: {fault}") from None
+    say(f"{import_file(_named(file), path)} entries read into {path}")
+    return OK
+
+
+def _accept(path: Path, _file: Path | None) -> int:
+    say(f"{path}: taken as it is, with {accept_lost_end(path)} entries")
     return OK
 
 
@@ -84,3 +73,13 @@ def _named(file: Path | None) -> Path:
     if file is None:
         raise CommandFault("name the other file after the room's")
     return file
+
+
+_TOOLS: Final[dict[str, Callable[[Path, Path | None], int]]] = {
+    "verify": _verify,
+    "backup": _backup,
+    "export": _export,
+    "import": _import,
+    "repair": _repair,
+    "accept": _accept,
+}

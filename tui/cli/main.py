@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import sys
 from argparse import Namespace
 from collections.abc import Callable, Iterable, Sequence
@@ -10,10 +9,10 @@ from importlib import import_module
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger import AlreadyMarked, LedgerFault
+from schedules.ledger import LedgerFault
 from schedules.room_file import RoomFileFaults
 from tui.cli.fault import FAULT, OK, REFUSED, CommandFault, FileFaults, Refused
-from tui.cli.out import say, warn
+from tui.cli.out import CannotPrint, finish_printing, give_up_printing, print_any_text, say, warn
 from tui.cli.parser import DESCRIPTION, Words
 from tui.cli.session import Options
 
@@ -31,6 +30,9 @@ COMMANDS = {
     "leftovers": "tui.cli.marks:report_leftovers",
     "note": "tui.cli.marks:write_note",
     "seen": "tui.cli.seen:mark_seen",
+    "saw": "tui.cli.lives:record_sighting",
+    "expected": "tui.cli.expected:print_expected",
+    "lives": "tui.cli.lives:print_lives",
     "undo": "tui.cli.marks:undo_last",
     "new": "tui.cli.new:write_starter",
     "prepare": "tui.cli.prepare:print_prepare",
@@ -40,20 +42,41 @@ COMMANDS = {
 """Where each command is; a run loads the one it needs, so that none waits for another's imports."""
 
 
-NOTHING_NAMED: Final = Namespace(command="first", now=None, ledger=None, by=None, keys=None)
+NOTHING_NAMED: Final = Namespace(command="first", now=None, ledger=None, by=None, keys=None, json=False)
 """What is asked by `rackround` alone."""
 
 
 def run(words: Sequence[str]) -> int:
     """Run one command and return its exit code: 0, 2 (a fault) or 3 (refused)."""
+    print_any_text()
+    try:
+        return _printed(_asked(words))
+    except CannotPrint as fault:
+        give_up_printing()
+        if fault.gone:
+            return OK
+        return _faulty([f"rackround: {fault}"])
+    except KeyboardInterrupt:
+        return 130
+
+
+def _printed(asked: Namespace | int) -> int:
+    """The command's exit code, once all it printed is out."""
+    code = asked if isinstance(asked, int) else _ended(asked)
+    finish_printing()
+    return code
+
+
+def _asked(words: Sequence[str]) -> Namespace | int:
+    """What the words ask for, or the exit code where they were answered already."""
     if not words and not sys.stdin.isatty():
-        say(DESCRIPTION.rstrip())
+        for line in DESCRIPTION.rstrip().split("\n"):
+            say(line)
         return OK
     try:
-        asked = Words().read(words) if words else NOTHING_NAMED
+        return Words().read(words) if words else NOTHING_NAMED
     except SystemExit as ended:
         return int(ended.code or 0)
-    return _ended(asked)
 
 
 def _ended(asked: Namespace) -> int:
@@ -64,17 +87,10 @@ def _ended(asked: Namespace) -> int:
     except FileFaults as faults:
         return _faulty(faults.lines)
     except (LedgerFault, CommandFault) as fault:
-        warn(f"rackround: {fault}")
-        return FAULT
-    except (Refused, AlreadyMarked) as refused:
+        return _faulty(f"rackround: {fault}".split("\n"))
+    except Refused as refused:
         warn(f"refused: {refused}")
         return REFUSED
-    except BrokenPipeError:
-        # The reader of a pipe (head, say) went away: stop quietly, and keep Python from complaining at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return OK
-    except KeyboardInterrupt:
-        return 130
 
 
 def _faulty(lines: Iterable[str]) -> int:

@@ -1,88 +1,64 @@
-"""The commands that record: give, skip, leftovers, note, undo."""
+"""The commands that record: give, skip, leftovers, note, undo. Each is one act of the session."""
 
 from __future__ import annotations
 
 from argparse import Namespace
-from datetime import date, timedelta
 
-from schedules.formatting import clean
-from schedules.history.history import history_of
-from schedules.ledger import AlreadyMarked, Noted, Observed, Served, Skipped, Undone
-from schedules.round import Refusal, give
-from schedules.wording.entries import dose_text, entry_text
+from schedules.session.outcome import Outcome
+from schedules.session.session import Session
+from schedules.wording.outcomes import outcome_text
 from tui.cli.fault import OK, CommandFault, Refused
-from tui.cli.out import say
-from tui.cli.session import Options, Session, open_session
+from tui.cli.out import confirm
+from tui.cli.session import Options, feed_named, open_session, tank_named
 
 
 def give_serving(options: Options, asked: Namespace) -> int:
     """Record a serving; where a rule stands against it, refuse, or record it as extra with --anyway."""
-    with open_session(options) as session:
-        tank, feed = session.tank(asked.tank), session.feed(asked.feed)
-        day = asked.on or session.today
-        if day > session.today:
-            raise CommandFault(f"--on {day.isoformat()} lies ahead; today is {session.today.isoformat()}")
-        history = session.history(post=True)
-        if day - timedelta(days=30) < history.first:
-            history = history_of(session.ledger, session.today, look_back=(session.today - day).days + 30)
-        served = give(session.room, history, day, tank.id, feed.id, asked.amount, anyway=asked.anyway)
-        if isinstance(served, Refusal):
-            raise Refused(f"{tank.id}, {feed.name}: {served.text} (--anyway records it as extra)")
-        _record(session, served, day)
-        extra = f", as extra ({served.broke.replace('_', ' ')})" if served.broke else ""
-        dose = dose_text(served.amount, served.unit, served.amount_mg)
-        say(f"{tank.id}: {dose} of {feed.name} recorded{extra}")
-    return OK
+    with open_session(options, "today") as session:
+        tank, feed = tank_named(session.room, asked.tank), feed_named(session.room, asked.feed)
+        if asked.on is not None and asked.on > session.day:
+            raise CommandFault(f"--on {asked.on.isoformat()} lies ahead; today is {session.day.isoformat()}")
+        outcome = session.give(tank.id, feed.id, asked.amount, day=asked.on, anyway=asked.anyway)
+        return ended(session, outcome, "--anyway records it as extra")
 
 
 def skip_serving(options: Options, asked: Namespace) -> int:
     """Record that a due serving is left out, and why."""
-    with open_session(options) as session:
-        tank, feed = session.tank(asked.tank), session.feed(asked.feed)
-        due = session.history(post=True).due(session.today)
-        serving = next((each for each in due if (each.tank, each.feed) == (tank.id, feed.id)), None)
-        if serving is None:
-            raise CommandFault(f"nothing to skip: {feed.name} is not due in {tank.id} today")
-        _record(session, Skipped(tank.id, feed.id, serving.round, clean(asked.because)), session.today)
-        say(f"{tank.id}: {feed.name} skipped")
-    return OK
+    with open_session(options, "today") as session:
+        tank, feed = tank_named(session.room, asked.tank), feed_named(session.room, asked.feed)
+        return ended(session, session.skip(tank.id, [feed.id], asked.because))
 
 
 def report_leftovers(options: Options, asked: Namespace) -> int:
     """Record how much of a feed was found lying in a tank."""
-    with open_session(options) as session:
-        tank, feed = session.tank(asked.tank), session.feed(asked.feed)
-        _record(session, Observed(tank.id, feed.id, asked.leftovers), session.today)
-        say(f"{tank.id}: leftovers of {feed.name}: {asked.leftovers}")
-    return OK
+    with open_session(options, "today") as session:
+        tank, feed = tank_named(session.room, asked.tank), feed_named(session.room, asked.feed)
+        return ended(session, session.observe(tank.id, feed.id, asked.leftovers))
 
 
 def write_note(options: Options, asked: Namespace) -> int:
     """Record a note about a tank."""
-    with open_session(options) as session:
-        tank = session.tank(asked.tank)
-        text = clean(asked.text)
-        if not text:
-            raise CommandFault("a note needs a text")
-        _record(session, Noted(tank.id, text), session.today)
-        say(f"{tank.id}: noted")
-    return OK
+    with open_session(options, "today") as session:
+        return ended(session, session.note(tank_named(session.room, asked.tank).id, asked.text))
 
 
 def undo_last(options: Options, _asked: Namespace) -> int:
-    """Take back the newest act: of the keeper named, else of anyone."""
-    with open_session(options) as session:
-        act = session.ledger.last_act(session.by if options.by is not None else None)
-        if not act:
-            raise CommandFault("nothing to undo")
-        session.ledger.append([Undone(act[0].act)], day=act[0].day, at=session.now, by=session.by)
-        for entry in act:
-            say(f"undone: {entry_text(session.room, entry)}")
-    return OK
+    """Take back the keeper's newest act of today."""
+    with open_session(options, "today") as session:
+        return ended(session, session.undo())
 
 
-def _record(session: Session, what: Served | Skipped | Observed | Noted, day: date) -> None:
-    try:
-        session.ledger.append([what], day=day, at=session.now, by=session.by)
-    except AlreadyMarked as marked:
-        raise Refused(f"already {entry_text(session.room, marked.winner)}") from None
+def ended(session: Session, outcome: Outcome, insist: str = "") -> int:
+    """Print what an act came to; raise what ends the command where it was not recorded.
+
+    `insist` says how to record what a rule stands against all the same.
+    """
+    text = outcome_text(session.room, outcome)
+    if outcome.done:
+        confirm(text)
+        return OK
+    if outcome.result == "refused":
+        raise Refused(f"{text} ({insist})" if insist else text)
+    if outcome.result == "already_marked":
+        raise Refused(text)
+    raise CommandFault(outcome.fault or text)

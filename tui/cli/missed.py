@@ -3,61 +3,48 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from datetime import date, timedelta
-from typing import Any, Final
+from datetime import timedelta
+from typing import Any
 
-from schedules.formatting import date_text, days_word
-from schedules.history.history import history_of
-from schedules.review.missed import Missed, Turns, missed, unposted_days
-from schedules.room import Room
-from schedules.wording.entries import due_text, feed_name, outcome_text
+from schedules.formatting import date_text
+from schedules.review.missed import DaySpan, Missed, by_consequence
+from schedules.session.missed_rows import DAYS_BACK
+from schedules.wording.missed import summary_lines, unposted_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session
 
-DAYS_BACK: Final = 7
-
 
 def print_missed(options: Options, asked: Namespace) -> int:
     """Post today's plan where it was not yet (it says what becomes of a missed serving), then print what was missed."""
-    with open_session(options) as session:
-        since = asked.since or session.today - timedelta(days=DAYS_BACK)
-        if since > session.today:
-            raise CommandFault(f"--since {since.isoformat()} lies ahead; today is {session.today.isoformat()}")
-        history = session.history(post=True)
-        if since < history.first:
-            history = history_of(session.ledger, session.today, look_back=(session.today - since).days)
-        postings = session.ledger.postings(since, session.today)
-        found = missed(session.room, history, Turns(postings), session.today, since)
-        unposted = unposted_days(history, session.today, since)
+    with open_session(options, "today") as session:
+        since = asked.since or session.day - timedelta(days=DAYS_BACK)
+        if since > session.day:
+            raise CommandFault(f"--since {since.isoformat()} lies ahead; today is {session.day.isoformat()}")
+        found = session.missed(since)
+        unposted = session.unposted(since)
         if asked.json:
             say_json(
                 {
+                    "format": "rackround-missed/1",
                     "since": since.isoformat(),
-                    "unposted": [day.isoformat() for day in unposted],
+                    "unposted": [_span_json(span) for span in unposted],
                     "missed": [_missed_json(each) for each in found],
                 }
             )
             return OK
-        for each in found:
-            say(missed_line(session.room, each, session.today))
-        for day in unposted:
-            say(f"{date_text(day)}: no plan was posted for this day, so nothing was due")
-        if not found and not unposted:
+        for span in unposted:
+            say(unposted_text(span))
+        if found:
+            for line in summary_lines(session.room, found, by_consequence(found), session.day):
+                say(line)
+        elif not unposted:
             say(f"nothing missed since {date_text(since)}")
     return OK
 
 
-def missed_line(room: Room, each: Missed, today: date) -> str:
-    """One missed serving as a sentence."""
-    due = each.due
-    feed = feed_name(room, due.feed)
-    tank = room.tanks[due.tank]
-    without = "never given" if each.without is None else f"{days_word(each.without)} without"
-    return (
-        f"{tank.id} {tank.name}: {feed}, {due_text(due)}, missed {date_text(each.day)}; "
-        f"{without}, at most {each.max_gap}; {outcome_text(each, today)}"
-    )
+def _span_json(span: DaySpan) -> dict[str, str]:
+    return {"first": span.first.isoformat(), "last": span.last.isoformat()}
 
 
 def _missed_json(each: Missed) -> dict[str, Any]:

@@ -25,6 +25,10 @@ class Question:
     show: Callable[[Any], str] = str
 
 
+def _yes(text: str) -> bool:
+    return text.strip().lower() in ("y", "yes")
+
+
 def _whole(text: str) -> int:
     return int(text) if text.strip().isdigit() else -1
 
@@ -46,6 +50,12 @@ QUESTIONS: Final = (
     Question("racks", "How many racks", _whole),
     Question("tanks_per_rack", "How many tanks on each", _whole),
     Question("volume", "The volume of a usual tank, in litres or US gallons", _number, lambda volume: f"{volume:g}"),
+    Question(
+        "known",
+        "Do they already eat these: powder, pellets, protein, leaves (yes or no)",
+        _yes,
+        lambda known: "yes" if known else "no",
+    ),
 )
 
 

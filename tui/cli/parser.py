@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from argparse import ArgumentParser, ArgumentTypeError, Namespace, RawDescriptionHelpFormatter
+from argparse import SUPPRESS, ArgumentParser, ArgumentTypeError, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Callable, Sequence
 from datetime import date, datetime
+from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
-from typing import Any, Final, get_args
+from typing import Any, Final, NoReturn, TypeVar, get_args
 
-from schedules.ledger import Leftovers
+from schedules.ledger import Leftovers, Saw
+from schedules.room.heads import CLASSES, MOST_HEADS
+from schedules.room.kinds import STAGES
+from tui.cli.fault import FAULT
+from tui.cli.out import say, warn
+from tui.cli.session import nearest
 
 DESCRIPTION: Final = """\
 The morning round of a shrimp room: what to feed each tank, how much, how, and what to hold back.
@@ -19,10 +25,15 @@ The morning round of a shrimp room: what to feed each tank, how much, how, and w
 """
 
 
+FIRST_YEAR: Final = 1970
+LAST_YEAR: Final = 2200
+"""Years that a day or a moment may lie in: enough for any ledger, and far from where a calendar ends."""
+
+
 def day(text: str) -> date:
     """A date as YYYY-MM-DD."""
     try:
-        return date.fromisoformat(text)
+        return _within(date.fromisoformat(text), text)
     except ValueError:
         raise ArgumentTypeError(f'"{text}" is no date; write YYYY-MM-DD, such as 2026-12-01') from None
 
@@ -30,9 +41,18 @@ def day(text: str) -> date:
 def moment(text: str) -> datetime:
     """A moment as YYYY-MM-DDTHH:MM, with an offset or in the room's zone."""
     try:
-        return datetime.fromisoformat(text)
+        return _within(datetime.fromisoformat(text), text)
     except ValueError:
         raise ArgumentTypeError(f'"{text}" is no moment; write it as 2026-12-01T07:30') from None
+
+
+Day = TypeVar("Day", bound=date)
+
+
+def _within(found: Day, text: str) -> Day:
+    if not FIRST_YEAR <= found.year <= LAST_YEAR:
+        raise ArgumentTypeError(f'"{text}" is too far away; years from {FIRST_YEAR} to {LAST_YEAR} are allowed')
+    return found
 
 
 def number(low: float, high: float) -> Callable[[str], float]:
@@ -40,7 +60,7 @@ def number(low: float, high: float) -> Callable[[str], float]:
 
     def read(text: str) -> float:
         try:
-            value = float(text)
+            value = float(text.replace(",", "."))
         except ValueError:
             value = float("nan")
         if low < value <= high:
@@ -61,12 +81,35 @@ def whole(low: int, high: int) -> Callable[[str], int]:
     return read
 
 
-def _common() -> ArgumentParser:
-    common = ArgumentParser(add_help=False)
+VALUED: Final = ("--now", "--ledger", "--keys", "--by")
+"""Options of every command that are followed by a value."""
+JSON_COMMANDS: Final = frozenset(("plan", "round", "missed", "flags", "prepare", "lookback", "lives", "expected"))
+
+
+class Parser(ArgumentParser):
+    """Prints as all else does: text from the command line cannot steer the terminal."""
+
+    def _print_message(self, message: str, _file: object = None) -> None:
+        for line in message.rstrip("\n").split("\n"):
+            say(line)
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong with the words and end with code 2."""
+        for line in self.format_usage().rstrip("\n").split("\n"):
+            warn(line)
+        warn(f"{self.prog}: {message}")
+        raise SystemExit(FAULT)
+
+
+def _common(default: Any) -> Parser:
+    """The options of every command; `default` is what holds where one is not given."""
+    common = Parser(add_help=False, argument_default=default)
     common.add_argument("--now", type=moment, metavar="MOMENT", help="act as if it were this moment: 2026-12-01T07:30")
     common.add_argument("--ledger", type=Path, metavar="PATH", help="the ledger; else ROOM.ledger.db for ROOM.toml")
     common.add_argument("--keys", type=Path, metavar="FILE", help="a file of own keys and colours")
     common.add_argument("--by", metavar="KEEPER", help="who acts; else the room's first keeper")
+    text = f"print JSON ({', '.join(sorted(JSON_COMMANDS))})"
+    common.add_argument("--json", action="store_true", help=text, default=False if default is None else default)
     return common
 
 
@@ -74,44 +117,50 @@ class Words:
     """The parser of all commands, built once a run."""
 
     def __init__(self) -> None:
-        self.common = _common()
-        self.parser = ArgumentParser(
+        self.common = _common(SUPPRESS)
+        self.parser = Parser(
             prog="rackround",
             description=DESCRIPTION,
             formatter_class=RawDescriptionHelpFormatter,
             allow_abbrev=False,
+            parents=[_common(None)],
         )
-        self.commands = self.parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+        self.parser.add_argument("--version", action="version", version=f"rackround {_version()}")
+        self.commands = self.parser.add_subparsers(
+            dest="command", metavar="COMMAND", required=True, parser_class=Parser
+        )
         self._reading()
         self._marking()
         self._starting()
 
-    def _command(self, name: str, text: str, *, room: bool = True, as_json: bool = False) -> ArgumentParser:
-        parser: ArgumentParser = self.commands.add_parser(
+    def _command(self, name: str, text: str, *, room: bool = True) -> Parser:
+        parser: Parser = self.commands.add_parser(
             name, help=text, description=text, parents=[self.common], allow_abbrev=False
         )
         if room:
             parser.add_argument("room", type=Path, metavar="ROOM.toml")
-        if as_json:
-            parser.add_argument("--json", action="store_true", help="print JSON")
         return parser
 
     def _reading(self) -> None:
         self._command("open", "open the dashboard on today's round (the same as naming the room file alone)")
         self._command("check", "read the room file and report every fault")
-        plan = self._command("plan", "print a plan of the coming days; posts nothing", room=False, as_json=True)
+        plan = self._command("plan", "print a plan of the coming days; posts nothing", room=False)
         plan.add_argument("room", type=Path, nargs="?", default=Path(), metavar="ROOM.toml")
         plan.add_argument("--problem", type=Path, metavar="PLAN.json", help="plan the problem inside a plan's JSON")
         plan.add_argument("--start", type=day, metavar="DATE", help="the plan's first day; else today")
         plan.add_argument("--days", type=whole(1, 90), default=28, metavar="N", help="how many days, 1 to 90; else 28")
-        sheet = self._command("round", "print the round sheet", as_json=True)
+        sheet = self._command("round", "print the round sheet")
         sheet.add_argument("--on", type=day, metavar="DATE", help="the round's day; else today")
         sheet.add_argument("--round", metavar="ROUND", help="which round of the day; else the one to walk now")
-        missed = self._command("missed", "print what was missed", as_json=True)
+        missed = self._command("missed", "print what was missed")
         missed.add_argument("--since", type=day, metavar="DATE", help="from this day on; else the last 7 days")
-        self._command("flags", "print what was too much, and what was too little", as_json=True)
-        self._command("prepare", "print what to take, weigh, mix and carry before the round", as_json=True)
-        self._command("lookback", "print which tanks to look at for leftovers, and when", as_json=True)
+        self._command("flags", "print what was too much, and what was too little")
+        lives = self._command("lives", "print who lives in which tank, by the room file and all that was seen since")
+        lives.add_argument("tank", nargs="?", metavar="TANK", help="one tank in full; else all in short")
+        lives.add_argument("--on", type=day, metavar="DATE", help="on which day; else today")
+        self._command("expected", "print which hatches are expected when, and what to do before")
+        self._command("prepare", "print what to take, weigh, mix and carry before the round")
+        self._command("lookback", "print which tanks to look at for leftovers, and when")
 
     def _marking(self) -> None:
         give = self._serving("give", "record a serving")
@@ -132,16 +181,32 @@ class Words:
         seen.add_argument("flag", metavar="FLAG", help="its kind, as `rackround flags` prints it: over_ration")
         seen.add_argument("--feed", metavar="FEED", help="the feed it is about, where that tells it from others")
         seen.add_argument("--on", type=day, metavar="DATE", help="the day it is about, where that tells it from others")
-        self._command("undo", "take back the last act (of the keeper named with --by)")
+        self._sighting()
+        self._command("undo", "take back your last act of today; --by says whose")
 
-    def _serving(self, name: str, text: str) -> ArgumentParser:
+    def _sighting(self) -> None:
+        saw = self._command("saw", "record what was seen of a tank's animals, or became of them")
+        saw.add_argument("tank", metavar="TANK")
+        saw.add_argument("saw", choices=get_args(Saw))
+        many = saw.add_mutually_exclusive_group()
+        many.add_argument("--heads", type=whole(0, MOST_HEADS), metavar="N", help="how many, counted")
+        many.add_argument("--about", type=int, choices=tuple(CLASSES), help="how many, by the eye")
+        saw.add_argument("--stage", choices=STAGES, help="of which stage; else adults, or the only one there")
+        saw.add_argument("--to", metavar="TANK", help="the tank they were moved to")
+        saw.add_argument("--source", metavar="TEXT", help="where new stock came from")
+        saw.add_argument("--line", metavar="LINE", help="the line they belong to")
+        saw.add_argument("--grade", metavar="GRADE", help="your own name of their grade")
+        saw.add_argument("--on", type=day, metavar="DATE", help="the day it was seen; else today")
+        saw.add_argument("--anyway", action="store_true", help="record it even where something speaks against it")
+
+    def _serving(self, name: str, text: str) -> Parser:
         parser = self._command(name, text)
         parser.add_argument("tank", metavar="TANK")
         parser.add_argument("feed", metavar="FEED")
         return parser
 
     def _starting(self) -> None:
-        tools = ("verify", "backup", "export", "import", "repair")
+        tools = ("verify", "backup", "export", "import", "repair", "accept")
         ledger = self._command("ledger", "look after the ledger's file", room=False)
         ledger.add_argument("tool", choices=tools, help="what to do")
         ledger.add_argument("room", type=Path, metavar="ROOM.toml", help="the room file, or the ledger itself")
@@ -154,9 +219,40 @@ class Words:
     def read(self, words: Sequence[str]) -> Namespace:
         """What was asked; a room file named alone asks to open it. Ends the program with code 2 on other words."""
         given = list(words)
-        if given and not given[0].startswith("-") and given[0] not in self._names():
-            given.insert(0, "open")
-        return self.parser.parse_args(given)
+        first = _first_word(given)
+        if first is not None and given[first] == "help":
+            given = [*given[:first], *given[first + 1 :], "--help"]
+        elif first is not None and given[first] not in self.commands.choices:
+            self._suggest(given[first])
+            given.insert(first, "open")
+        asked = self.parser.parse_args(given)
+        if asked.json and asked.command not in JSON_COMMANDS:
+            self.parser.error(f"{asked.command} prints no JSON; {', '.join(sorted(JSON_COMMANDS))} do")
+        return asked
 
-    def _names(self) -> Any:
-        return self.commands.choices
+    def _suggest(self, word: str) -> None:
+        """End with the nearest command where a word that names no file looks like one."""
+        if Path(word).suffix or Path(word).exists() or "/" in word:
+            return
+        near = nearest(word, self.commands.choices)
+        hint = f'did you mean "{near}"?' if near else "`rackround help` lists the commands"
+        self.parser.error(f'there is no command and no room file "{word}"; {hint}')
+
+
+def _first_word(words: Sequence[str]) -> int | None:
+    """The place of the first word that is neither an option nor an option's value."""
+    number = 0
+    while number < len(words):
+        if words[number] in VALUED:
+            number += 1
+        elif not words[number].startswith("-"):
+            return number
+        number += 1
+    return None
+
+
+def _version() -> str:
+    try:
+        return version("rackround")
+    except PackageNotFoundError:  # run from its folder, never installed
+        return "from its folder"

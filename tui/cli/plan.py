@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from schedules.formatting import date_text, days_word, minutes_text
-from schedules.history.history import history_of
+from schedules.history import history_of
 from schedules.ledger import PostedServing
 from schedules.plan.planner import plan
 from schedules.plan.posting import plan_days, servings_of
@@ -31,13 +31,13 @@ def print_plan(options: Options, asked: Namespace) -> int:
         return _plan_problem(asked.problem, asked.json)
     if not options.room_file.name:
         raise CommandFault("name a room file, or a plan's JSON with --problem")
-    with open_session(options) as session:
-        start = asked.start or session.today
-        if start < session.today:
+    with open_session(options, "nothing") as session:
+        start = asked.start or session.day
+        if start < session.day:
             raise CommandFault(f"--start {start.isoformat()} is past; what was due then is what was posted then")
-        ahead = (start - session.today).days + 6
-        history = history_of(session.ledger, session.today, ahead=ahead)
-        problem, made = plan_days(session.room, history, start, asked.days, session.today)
+        ahead = (start - session.day).days + 6
+        history = history_of(session.ledger, session.day, ahead=ahead)
+        problem, made = plan_days(session.room, history, start, asked.days, session.day)
         servings = servings_of(session.room, history, problem, made.slots)
         if asked.json:
             extras = [_extra(each, _why(problem, made.slots, slot)) for slot, each in _pairs(made, servings)]

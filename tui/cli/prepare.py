@@ -6,46 +6,78 @@ from argparse import Namespace
 from dataclasses import asdict
 from itertools import groupby
 
-from schedules.amounts.mixing import LookBack, look_back, pull_list
-from schedules.formatting import clock_text, minutes_text
-from schedules.round import current_round, round_sheet
-from schedules.round.doses import servings_to_mix
+from schedules.amounts import Bottle, Cup, LookBack, Preparation, look_back, prepare
+from schedules.formatting import clock_text, counted, minutes_text
+from schedules.room import Room
+from schedules.session.session import Session
+from schedules.wording.amounts import look_text
+from schedules.wording.pick_list import pick_text
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, Session, open_session
+from tui.cli.session import Options, open_session
 
 
 def print_prepare(options: Options, asked: Namespace) -> int:
     """Post today's plan where it was not yet, then print what to take, weigh, mix and carry for the whole round."""
-    with open_session(options) as session:
-        room, history = session.room, session.history(post=True)
-        sheet = round_sheet(room, history, session.today, session.today, current_round(room, session.now))
-        due = servings_to_mix(room, history, session.today, sheet.round)
-        pulls = pull_list(room, due)
+    with open_session(options, "today") as session:
+        sheet, doses = session.sheet, session.doses
+        prepared = prepare(session.room, session.history, doses.servings, session.day)
         if asked.json:
-            say_json(
-                {"date": session.today.isoformat(), "round": sheet.round, "prepare": [asdict(each) for each in pulls]}
-            )
+            head = {"format": "rackround-prepare/1", "date": sheet.day.isoformat(), "round": sheet.round}
+            say_json(head | _prepare_json(session.room, prepared))
             return OK
-        say(f"Before the {sheet.round} round: {len(due)} servings, {minutes_text(sheet.minutes_left)}")
-        for stage, found in groupby(pulls, key=lambda pull: pull.stage):
+        servings = counted(len(doses.servings), "serving")
+        minutes = f"{minutes_text(sheet.minutes_left)} at the tanks, {minutes_text(prepared.minutes)} to prepare"
+        say(f"Before the {sheet.round} round: {servings}, {minutes}")
+        for stage, found in groupby(prepared.picks, key=lambda pick: pick.stage):
             say(f"{stage}:")
-            for pull in found:
-                say(f"  {pull.text}")
+            for pick in found:
+                say(f"  {pick_text(session.room, pick)}")
     return OK
+
+
+def _prepare_json(room: Room, prepared: Preparation) -> dict[str, object]:
+    """Cups to weigh, bottles with their labels and doses, the list in words, and the minutes."""
+    return {
+        "minutes": prepared.minutes,
+        "weighings": [_cup_json(cup) for each in prepared.weighings for cup in each.cups],
+        "bottles": [_bottle_json(each) for each in prepared.bottles],
+        "prepare": [
+            {"stage": each.stage, "code": each.code, "feed": each.feed, "text": pick_text(room, each)}
+            for each in prepared.picks
+        ],
+    }
+
+
+def _cup_json(cup: Cup) -> dict[str, object]:
+    return {"feed": cup.feed, "day": cup.day.isoformat(), "mass_mg": cup.mass_mg, "water_ml": cup.water_ml}
+
+
+def _bottle_json(bottle: Bottle) -> dict[str, object]:
+    return {
+        "feed": bottle.feed,
+        "mass_mg": bottle.mass_mg,
+        "water_ml": bottle.water_ml,
+        "mg_per_ml": bottle.mg_per_ml,
+        "weighed_on": bottle.weighed_on.isoformat(),
+        "made_on": bottle.made_on.isoformat(),
+        "keeps_hours": bottle.keeps_hours,
+        "doses": [asdict(each) for each in bottle.doses],
+    }
 
 
 def print_lookback(options: Options, asked: Namespace) -> int:
     """Print which tanks to look at for leftovers today, in the order of their time; posts nothing."""
-    with open_session(options) as session:
-        found = look_back(session.room, session.history(), session.today, session.now)
+    with open_session(options, "nothing") as session:
+        found = look_back(session.room, session.history, session.day, session.clock())
         if asked.json:
-            say_json({"date": session.today.isoformat(), "look": [_look_json(session, each) for each in found]})
+            looks = [_look_json(session, each) for each in found]
+            say_json({"format": "rackround-lookback/1", "date": session.day.isoformat(), "look": looks})
             return OK
         for each in found:
             now = ", now" if each.passed else ""
             name = session.room.tanks[each.tank].name
-            say(f"{clock_text(each.at, session.room.zone)}{now}: {each.tank} {name}: {each.text}")
+            say(f"{clock_text(each.at, session.room.zone)}{now}: {each.tank} {name}: {look_text(session.room, each)}")
         if not found:
             say("nothing to look back at today")
     return OK
@@ -53,4 +85,5 @@ def print_lookback(options: Options, asked: Namespace) -> int:
 
 def _look_json(session: Session, each: LookBack) -> dict[str, object]:
     at = each.at.astimezone(session.room.zone).isoformat(timespec="minutes")
-    return {"at": at, "tank": each.tank, "feed": each.feed, "text": each.text, "passed": each.passed}
+    text = look_text(session.room, each)
+    return {"at": at, "tank": each.tank, "feed": each.feed, "look": each.look, "text": text, "passed": each.passed}

@@ -8,18 +8,19 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from schedules.formatting import clock_text, date_text, method_text, minutes_text
+from schedules.amounts import draw_off
+from schedules.formatting import clock_text, counted, date_text, method_text, minutes_text
 from schedules.history import History
-from schedules.history.history import history_of
-from schedules.plan.opening import goes_on
-from schedules.review.flags import Flag, flags
+from schedules.review.flags import Flag
 from schedules.room import Room
-from schedules.round import RoundServing, RoundSheet, Stop, current_round, round_sheet
+from schedules.round import RoundServing, RoundSheet, Stop
 from schedules.round.doses import Doses, mix_round
+from schedules.session.session import Session
+from schedules.wording.amounts import draw_off_text, remaining_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.flags import flag_json
-from tui.cli.out import say, say_json, warn
-from tui.cli.session import Options, Session, known, open_session
+from tui.cli.out import finish_printing, say, say_json, warn
+from tui.cli.session import Options, known, open_session
 
 
 def print_round(options: Options, asked: Namespace) -> int:
@@ -27,40 +28,38 @@ def print_round(options: Options, asked: Namespace) -> int:
 
     Nobody waits for the coming days who did not ask for them: they are planned and posted when the sheet is out.
     """
-    with open_session(options) as session:
-        day = asked.on or session.today
-        history = history_for(session, day)
+    with open_session(options, "today") as session:
+        day = asked.on or session.day
+        if day > session.day:
+            _plan_coming_days(session, "the coming weeks are planned first, which takes some seconds")
         round_id = _round(session, asked.round, day)
-        sheet = round_sheet(session.room, history, session.today, day, round_id)
+        sheet = session.sheet if (day, round_id) == (session.day, session.round) else session.sheet_of(day, round_id)
         if not sheet.posted:
-            raise CommandFault(f"no plan was posted for {day.isoformat()}; {_reach(history, session.today)}")
-        by_tank = _flags_by_tank(flags(session.room, history, session.now))
+            raise CommandFault(f"no plan was posted for {day.isoformat()}; {_reach(session.history, session.day)}")
+        by_tank = _flags_by_tank(session.flags())
         if asked.json:
             say_json(sheet_json(sheet, by_tank))
         else:
-            doses = mix_round(session.room, history, day, round_id)
+            doses = mix_round(session.room, session.reaching(day), day, round_id)
             _print_sheet(session.room, sheet, doses, by_tank)
-        if not goes_on(history.posting(session.today), session.today):
-            sys.stdout.flush()
-            if sys.stderr.isatty():  # a prompt that does not come back at once wants a word
-                warn("rackround: the round stands; the coming weeks are being planned")
-            session.history(post=True)
+        finish_printing()
+        _plan_coming_days(session, "this is the round; the coming weeks are being planned")
     return OK
 
 
-def history_for(session: Session, day: date) -> History:
-    """The history as of today, reaching back far enough for the day asked for."""
-    history = session.history(post=True, at_once=day <= session.today)
-    if history.first <= day:
-        return history
-    return history_of(session.ledger, session.today, look_back=(session.today - day).days)
+def _plan_coming_days(session: Session, text: str) -> None:
+    """Plan the days after today where that was not done yet; `text` says so where somebody waits for it."""
+    if not session.knows_coming_days:
+        if sys.stderr.isatty():
+            warn(f"rackround: {text}")
+        session.plan_coming_days()
 
 
 def _round(session: Session, asked: str | None, day: date) -> str:
     names = [walk.id for walk in session.room.rounds]
     if asked is not None:
         return known(asked, names, "round")
-    return current_round(session.room, session.now) if day == session.today else names[0]
+    return session.round if day == session.day else names[0]
 
 
 def _reach(history: History, today: date) -> str:
@@ -82,6 +81,7 @@ def _flags_by_tank(found: Sequence[Flag]) -> dict[str, list[Flag]]:
 def sheet_json(sheet: RoundSheet, by_tank: Mapping[str, Sequence[Flag]]) -> dict[str, Any]:
     """The sheet as the documented JSON."""
     return {
+        "format": "rackround-round/1",
         "date": sheet.day.isoformat(),
         "round": sheet.round,
         "stops": [
@@ -103,7 +103,7 @@ def _serving_json(serving: RoundServing) -> dict[str, Any]:
         "unit": due.unit,
         "amount_mg": due.amount_mg,
         "method": due.method,
-        "share": due.share,
+        "part": due.part,
         "state": serving.state,
         "why": serving.why if serving.held is None else f"{serving.why}; hold back: {serving.held.text}",
     }
@@ -113,12 +113,13 @@ def _print_sheet(room: Room, sheet: RoundSheet, doses: Doses, by_tank: Mapping[s
     servings = sum(len(stop.servings) for stop in sheet.stops)
     say(f"{room.name}, {date_text(sheet.day)} {sheet.day.year}, {sheet.round} round")
     left = minutes_text(sheet.minutes_left)
-    say(f"{len(sheet.stops)} stops, {servings} servings, {sheet.done} stops done, {left} left")
+    stops = counted(len(sheet.stops), "stop")
+    say(f"{stops}, {counted(servings, 'serving')}, {counted(sheet.done, 'stop')} done, {left} left")
     for number, stop in enumerate(sheet.stops, 1):
-        _print_stop(room, number, stop, doses, by_tank.get(stop.tank, ()))
+        _print_stop(room, sheet.day, number, stop, doses, by_tank.get(stop.tank, ()))
 
 
-def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequence[Flag]) -> None:
+def _print_stop(room: Room, day: date, number: int, stop: Stop, doses: Doses, found: Sequence[Flag]) -> None:
     tank = room.tanks[stop.tank]
     quarantine = ", quarantine: own tools, last" if tank.quarantine else ""
     say()
@@ -126,10 +127,13 @@ def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequen
     for serving in stop.servings:
         say(f"   {serving.feed_name}: {_how_text(doses, serving)}. {_state_text(room, serving)}")
         say(f"     {serving.why}")
-        if serving.shrunk:
-            say(f"     less than planned: {serving.shrunk}")
+        if serving.shrunk is not None:
+            say(f"     less than planned: {remaining_text(room, serving.due.feed, serving.shrunk)}")
         if serving.held is not None:
             say(f"     hold back: {serving.held.text}")
+    drawn = draw_off(room, stop.tank, (serving.due for serving in stop.servings), day)
+    if drawn is not None:
+        say(f"   {draw_off_text(room, drawn)}")
     for flag in found:
         say(f"   flag: {flag.evidence}. {flag.advice}")
 

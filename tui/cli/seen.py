@@ -6,32 +6,25 @@ from argparse import Namespace
 from collections.abc import Iterable, Sequence
 from typing import get_args
 
-from schedules.review.flags import Flag, FlagKind, flags
-from schedules.review.flags.acknowledged import acknowledgement_of, acknowledgements, set_apart
-from schedules.wording.entries import entry_text
-from tui.cli.fault import OK, CommandFault, Refused
-from tui.cli.out import say
-from tui.cli.session import Options, known, open_session
+from schedules.review.flags import Flag, FlagKind
+from tui.cli.fault import CommandFault
+from tui.cli.marks import ended
+from tui.cli.session import Options, feed_named, known, open_session, tank_named
 
 
 def mark_seen(options: Options, asked: Namespace) -> int:
     """Record that a flag was seen, for every keeper; refused where it is set aside already."""
-    with open_session(options) as session:
-        tank, history = session.tank(asked.tank), session.history()
+    with open_session(options, "today") as session:
+        tank = tank_named(session.room, asked.tank).id
         kind = known(asked.flag.replace(" ", "_").replace("-", "_"), get_args(FlagKind), "kind of flag")
-        feed = None if asked.feed is None else session.feed(asked.feed).id
-        of_tank = flags(session.room.only(tank.id), history, session.now)
+        feed = None if asked.feed is None else feed_named(session.room, asked.feed).id
+        of_tank = session.flags_of(tank)
         named = [
             flag for flag in of_tank if flag.kind == kind and feed in (None, flag.feed) and asked.on in (None, flag.day)
         ]
-        standing, aside = set_apart(named, history)
-        if aside and not standing:
-            seen = acknowledgements(aside[0], history)[0]
-            raise Refused(f"already {entry_text(session.room, seen)}")
-        flag = _the_one(tank.id, kind, standing, of_tank)
-        session.ledger.append([acknowledgement_of(flag)], day=flag.day, at=session.now, by=session.by)
-        say(f"{tank.id}: seen: {flag.evidence}")
-    return OK
+        standing = session.standing(named)
+        flag = named[0] if named and not standing else _the_one(tank, kind, standing, of_tank)
+        return ended(session, session.acknowledge(flag))
 
 
 def _the_one(tank: str, kind: str, found: Sequence[Flag], of_tank: Iterable[Flag]) -> Flag:

@@ -1,21 +1,19 @@
-"""What most commands start from: the room, its ledger, the moment, the keeper."""
+"""What most commands start from: a session on the room and ledger that the options name."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
-from schedules.history import History
-from schedules.history.history import history_of
-from schedules.ledger import Ledger
 from schedules.ledger.clock import clock_fault
-from schedules.ledger.sqlite_ledger import open_ledger
-from schedules.plan.opening import open_day
+from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room import Feed, Room, Tank
 from schedules.room_file import load_room
+from schedules.session.open_round import Posts
+from schedules.session.session import Session
 from tui.cli.fault import CommandFault
 from tui.cli.out import warn
 
@@ -31,41 +29,12 @@ class Options:
     keys: Path | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Session:
-    """An open room: `now` is aware, `by` a keeper of the room."""
-
-    room: Room
-    ledger: Ledger
-    now: datetime
-    by: str
-
-    @property
-    def today(self) -> date:
-        """The room's date."""
-        return self.room.day(self.now)
-
-    def history(self, *, post: bool = False, at_once: bool = False) -> History:
-        """What holds now; with `post` today's plan is written down first where it was not yet.
-
-        With `at_once` that is today's alone; posting again without it adds the days after.
-        """
-        if post:
-            return open_day(self.room, self.ledger, self.now, at_once=at_once)
-        return history_of(self.ledger, self.today)
-
-    def tank(self, name: str) -> Tank:
-        """The tank with this id."""
-        return self.room.tanks[known(name, self.room.tanks, "tank")]
-
-    def feed(self, name: str) -> Feed:
-        """The feed with this id."""
-        return self.room.feeds[known(name, self.room.feeds, "feed")]
-
-
 @contextmanager
-def open_session(options: Options) -> Iterator[Session]:
-    """Read the room file, open its ledger, settle the moment and the keeper; close the ledger at the end."""
+def open_session(options: Options, posts: Posts) -> Iterator[Session]:
+    """Read the room file, open its ledger, settle the moment and the keeper; close the ledger at the end.
+
+    `posts` says what is posted where it was not yet. The clock stands still while a command runs.
+    """
     room = load_room(options.room_file)
     ledger = open_ledger(ledger_path(options))
     try:
@@ -73,13 +42,13 @@ def open_session(options: Options) -> Iterator[Session]:
         odd = clock_fault(ledger.last_at(), now)
         if odd is not None:
             warn(f"rackround: {odd}")
-        yield Session(room, ledger, now, keeper(options.by, room))
+        yield Session(room, ledger, lambda: now, keeper(options.by, room), posts=posts)
     finally:
         ledger.close()
 
 
 def ledger_path(options: Options) -> Path:
-    """Where the ledger is: beside the room file unless told otherwise."""
+    """Where the ledger is: beside the room file where no other place is named."""
     return options.ledger or options.room_file.with_suffix(".ledger.db")
 
 
@@ -98,14 +67,29 @@ def keeper(by: str | None, room: Room) -> str:
     return known(by, names, "keeper") if names else by
 
 
+def tank_named(room: Room, name: str) -> Tank:
+    """The tank with this id."""
+    return room.tanks[known(name, room.tanks, "tank")]
+
+
+def feed_named(room: Room, name: str) -> Feed:
+    """The feed with this id."""
+    return room.feeds[known(name, room.feeds, "feed")]
+
+
 def known(name: str, names: Iterable[str], word: str) -> str:
     """A name that is known, or a fault that suggests the nearest one."""
     allowed = list(names)
     if name in allowed:
         return name
+    near = nearest(name, allowed)
+    hint = f'did you mean "{near}"?' if near else f"known: {', '.join(allowed[:12])}"
+    raise CommandFault(f'no {word} "{name}" in this room; {hint}')
+
+
+def nearest(name: str, names: Iterable[str]) -> str | None:
+    """The name that is most like another, None where none is."""
     # Imported here and not above: only a fault needs it.
     from difflib import get_close_matches
 
-    near = get_close_matches(name, allowed, n=1, cutoff=0.5)
-    hint = f'did you mean "{near[0]}"?' if near else f"known: {', '.join(allowed[:12])}"
-    raise CommandFault(f'no {word} "{name}" in this room; {hint}')
+    return next(iter(get_close_matches(name, list(names), n=1, cutoff=0.5)), None)

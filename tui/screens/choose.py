@@ -9,27 +9,30 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from tui.screens.dialog import list_height
+from tui.screens.dialog import Dialog, list_height
 
 DIGITS: Final = 9
 
 
-class Choose(ModalScreen[int | None]):
-    """Shows a title and numbered options; ends with the number of the one picked, counted from 0, or None."""
+class Choose(Dialog[int | None]):
+    """Shows a title and numbered options; ends with the number of the one picked, counted from 0, or None.
+
+    `start` is the option that Enter picks at first.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "none", "none of these"),
         *(Binding(str(number), f"pick({number - 1})", show=False) for number in range(1, DIGITS + 1)),
     ]
 
-    def __init__(self, title: str, options: Sequence[str], hint: str = "") -> None:
+    def __init__(self, title: str, options: Sequence[str], hint: str = "", start: int = 0) -> None:
         super().__init__()
         self._title = title
         self._options = options
+        self._start = start
         self._hint = hint or "a digit or enter picks; esc for none"
 
     def compose(self) -> ComposeResult:
@@ -42,15 +45,19 @@ class Choose(ModalScreen[int | None]):
             yield options
             yield Static(Content(self._hint), id="hint")
 
+    def on_mount(self) -> None:
+        """Start at the option that is meant most often."""
+        self.query_one(OptionList).highlighted = min(self._start, len(self._options) - 1)
+
     def action_pick(self, number: int) -> None:
         """Pick by digit."""
         if number < len(self._options):
-            self.dismiss(number)
+            self.finish(number)
 
     def action_none(self) -> None:
         """Pick nothing."""
-        self.dismiss(None)
+        self.finish(None)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Pick by Enter or a tap."""
-        self.dismiss(event.option_index)
+        self.finish(event.option_index)

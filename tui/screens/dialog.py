@@ -2,13 +2,30 @@
 
 from __future__ import annotations
 
+from typing import Final, TypeVar
+
+from textual.screen import ModalScreen
+
 from tui.widgets.cells import wrap
 
-WIDEST = 72
-SIDES = 4
+Result = TypeVar("Result")
+WIDEST: Final = 72
+SIDES: Final = 4
 """Cells that frame and padding take across."""
-FRAME = 2
+FRAME: Final = 2
 """Lines of the frame."""
+
+
+class Dialog(ModalScreen[Result]):
+    """A window that is closed once, however many keys come before it is gone."""
+
+    _is_over = False
+
+    def finish(self, result: Result) -> None:
+        """End with a result; a second key that comes meanwhile changes nothing."""
+        if not self._is_over and self.is_active:
+            self._is_over = True
+            self.dismiss(result)
 
 
 def dialog_width(across: int) -> int:

@@ -8,13 +8,13 @@ from typing import ClassVar
 from textual.binding import BindingType
 from textual.content import Content
 
-from schedules.wording.glossary import CAUTIONS, FLAG_MEANS, NUMBERS, SIGNS, WORDS
+from schedules.wording.glossary import CAUTIONS, FLAG_MEANS, FLAG_NAMES, NUMBERS, SIGNS, WORDS
 from tui.acts import bindings_of
-from tui.screens.reading import Reading
+from tui.screens.text_screen import TextScreen
 from tui.widgets.cells import wrap
 
 
-class HelpScreen(Reading):
+class HelpScreen(TextScreen):
     """The explanations, one below the other."""
 
     place = "help"
@@ -25,7 +25,7 @@ class HelpScreen(Reading):
         """Words, signs, flags, numbers, cautions."""
         yield from _part("Words", WORDS, width)
         yield from _part("Signs", SIGNS, width)
-        flags = [(kind.replace("_", " "), text) for kind, text in FLAG_MEANS.items()]
+        flags = [(FLAG_NAMES[kind], text) for kind, text in FLAG_MEANS.items()]
         yield from _part("Flags", flags, width)
         yield from _part("Where a number comes from", NUMBERS, width)
         yield Content.styled(f"{self.key('reckon')} at a stop or a tank shows the arithmetic of an amount.", "$quiet")

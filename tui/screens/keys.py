@@ -9,17 +9,16 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from tui.acts import Place, acts_of, key_text
-from tui.screens.dialog import list_height
+from tui.screens.dialog import Dialog, list_height
 
 HINT: Final = "enter or a tap does it; esc closes; F3 or ctrl+p finds an act by its name"
 
 
-class Keys(ModalScreen[str | None]):
+class Keys(Dialog[str | None]):
     """The acts of one screen with their keys; ends with the name of the act picked, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -43,16 +42,16 @@ class Keys(ModalScreen[str | None]):
             yield Static(Content(HINT), id="hint")
 
     def on_mount(self) -> None:
-        """Nothing is at hand yet, so that Enter out of habit does nothing."""
-        self.call_after_refresh(self._none_at_hand)
+        """Nothing is highlighted yet, so that Enter out of habit does nothing."""
+        self.call_after_refresh(self._highlight_none)
 
-    def _none_at_hand(self) -> None:
+    def _highlight_none(self) -> None:
         self.query_one(OptionList).highlighted = None
 
     def action_close(self) -> None:
         """Pick nothing."""
-        self.dismiss(None)
+        self.finish(None)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Do this act."""
-        self.dismiss(event.option_id)
+        self.finish(event.option_id)

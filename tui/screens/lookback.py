@@ -6,14 +6,15 @@ from typing import ClassVar
 
 from textual.binding import BindingType
 
-from schedules.amounts.mixing import LookBack, look_back
+from schedules.amounts import LookBack, look_back
 from schedules.formatting import clock_text
 from schedules.ledger import Leftovers, Served
+from schedules.wording.amounts import look_text
 from tui.acts import bindings_of
-from tui.screens.listing import Listing
+from tui.screens.list_screen import ListScreen
 
 
-class LookbackScreen(Listing[LookBack]):
+class LookbackScreen(ListScreen[LookBack]):
     """What was given today and nobody has reported on yet."""
 
     place = "lookback"
@@ -24,26 +25,27 @@ class LookbackScreen(Listing[LookBack]):
 
     def items(self) -> tuple[LookBack, ...]:
         """By time, then in walking order."""
-        desk = self.desk
-        return look_back(desk.room, desk.history, desk.day, desk.clock())
+        session = self.session
+        return look_back(session.room, session.history, session.day, session.clock())
 
     def row(self, item: LookBack) -> tuple[str, ...]:
         """From when, where, what should be seen."""
         now = " now" if item.passed else ""
-        return clock_text(item.at, self.desk.room.zone) + now, item.tank, item.text
+        return clock_text(item.at, self.session.room.zone) + now, item.tank, look_text(self.session.room, item)
 
     def about(self, item: LookBack) -> str:
         """What was given when and by whom, and the keys."""
-        tank, given = self.desk.room.tanks[item.tank], item.given
+        tank, given = self.session.room.tanks[item.tank], item.given
         what = given.what
         dose = (
-            self.desk.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)
+            self.session.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)
             if isinstance(what, Served)
             else ""
         )
-        when = f"{clock_text(given.at, self.desk.room.zone)} {given.by or 'the program'}"
+        when = f"{clock_text(given.at, self.session.room.zone)} {given.by or 'the program'}"
         keys = ", ".join(f"{self.key(f'left_{word}')} {word}" for word in ("none", "some", "most"))
-        return f"{tank.id} {tank.name}: {item.text}.\nGiven {when}: {dose}. How much is lying? {keys}"
+        look = look_text(self.session.room, item)
+        return f"{tank.id} {tank.name}: {look}.\nGiven {when}: {dose}. How much is lying? {keys}"
 
     def tank_of(self, item: LookBack) -> str:
         """The tank to look at."""
@@ -62,7 +64,6 @@ class LookbackScreen(Listing[LookBack]):
         self._report("most")
 
     def _report(self, leftovers: Leftovers) -> None:
-        item = self.item_at_hand
+        item = self.current_item
         if item is not None:
-            feed = self.desk.room.feeds[item.feed]
-            self.record(lambda: self.desk.observe(item.tank, feed, leftovers))
+            self.record(lambda: self.session.observe(item.tank, item.feed, leftovers))

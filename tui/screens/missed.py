@@ -11,18 +11,19 @@ from textual.binding import BindingType
 from schedules.formatting import date_text, day_text, days_word
 from schedules.review.missed import Missed
 from schedules.session.missed_rows import DAYS_BACK, MissedRow, RoundOfDay, last_looked, missed_rows
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from schedules.wording.entries import due_text, feed_name, outcome_text
+from schedules.wording.missed import unposted_text
 from tui.acts import bindings_of
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
-from tui.screens.listing import Listing
+from tui.screens.list_screen import ListScreen
 from tui.widgets.cells import short
 
 REASONS: Final = ("nobody was there", "too late to make up for", "animals had enough", "out of this feed")
 
 
-class MissedScreen(Listing[MissedRow]):
+class MissedScreen(ListScreen[MissedRow]):
     """The missed servings of the last days."""
 
     place = "missed"
@@ -32,15 +33,19 @@ class MissedScreen(Listing[MissedRow]):
     nothing = f"Nothing was missed in the last {DAYS_BACK} days, or all of it is decided."
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("missed")]
 
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
+    def __init__(self, session: Session) -> None:
+        super().__init__(session)
         self._opened: set[RoundOfDay] = set()
-        self._looked = last_looked(desk.history, desk.by, desk.day)
+        self._looked = last_looked(session.history, session.by, session.day)
+        unposted = session.unposted(session.day - timedelta(days=DAYS_BACK))
+        if unposted:
+            text = "; ".join(unposted_text(span) for span in unposted)
+            self.nothing = f"{text[0].upper()}{text[1:]}."
 
     def items(self) -> tuple[MissedRow, ...]:
         """Whole rounds, then single servings by consequence."""
-        found = self.desk.missed(self.desk.day - timedelta(days=DAYS_BACK))
-        return missed_rows(self.desk.room, self.desk.history, found, self._opened)
+        found = self.session.missed(self.session.day - timedelta(days=DAYS_BACK))
+        return missed_rows(self.session.room, self.session.history, found, self._opened)
 
     def row(self, item: MissedRow) -> tuple[str, ...]:
         """Day, tank, feed, how long without, what becomes of it."""
@@ -58,8 +63,8 @@ class MissedScreen(Listing[MissedRow]):
             )
         gap = item.gaps[0]
         without = "never given" if gap.without is None else f"{days_word(gap.without)}, at most {gap.max_gap}"
-        feed = short(feed_name(self.desk.room, gap.due.feed), 18)
-        return f"{date_text(gap.day)}{new}", gap.due.tank, feed, without, outcome_text(gap, self.desk.day)
+        feed = short(feed_name(self.session.room, gap.due.feed), 18)
+        return f"{date_text(gap.day)}{new}", gap.due.tank, feed, without, outcome_text(gap, self.session.day)
 
     def _is_new(self, item: MissedRow) -> bool:
         return self._looked is None or item.day >= self._looked
@@ -77,15 +82,15 @@ class MissedScreen(Listing[MissedRow]):
         return self._about_one(item.gaps[0]) + new
 
     def _about_one(self, gap: Missed) -> str:
-        tank = self.desk.room.tanks[gap.due.tank]
-        feed = feed_name(self.desk.room, gap.due.feed)
+        tank = self.session.room.tanks[gap.due.tank]
+        feed = feed_name(self.session.room, gap.due.feed)
         due = f"{tank.id} {tank.name}: {due_text(gap.due)} of {feed} was due {date_text(gap.day)}."
         late = " The tank is beyond its longest gap." if gap.overdue else ""
         if gap.outcome == "given since":
             return f"{due} It was given since.{late}"
         if gap.outcome == "given later" and gap.on is not None:
-            return f"{due} The plan gives it {day_text(gap.on, self.desk.day)} instead; nothing is doubled.{late}"
-        turn = "no turn is planned" if gap.on is None else f"its next turn is {day_text(gap.on, self.desk.day)}"
+            return f"{due} The plan gives it {day_text(gap.on, self.session.day)} instead; nothing is doubled.{late}"
+        turn = "no turn is planned" if gap.on is None else f"its next turn is {day_text(gap.on, self.session.day)}"
         return f"{due} It is let go: {turn}, and nothing is doubled.{late}"
 
     def tank_of(self, item: MissedRow) -> str | None:
@@ -94,7 +99,7 @@ class MissedScreen(Listing[MissedRow]):
 
     def action_unfold(self) -> None:
         """Open or close a whole round; of a single serving, show the tank."""
-        item = self.item_at_hand
+        item = self.current_item
         if item is not None and item.whole:
             self._opened ^= {(item.day, item.round)}
             self.fill()
@@ -102,35 +107,37 @@ class MissedScreen(Listing[MissedRow]):
             self.action_open_tank()
 
     def action_give_now(self) -> None:
-        """Give a missed serving today, if no rule stands against it."""
-        item = self.item_at_hand
+        """Give a missed serving today, if no rule forbids it."""
+        item = self.current_item
         if item is None:
             return
-        feed = self.desk.room.feeds.get(item.gaps[0].due.feed)
+        feed = self.session.room.feeds.get(item.gaps[0].due.feed)
         if item.whole:
-            self.tell(f"A whole round is never given twice; {self.key('unfold')} opens it to give single servings")
+            self.say(f"A whole round is never given twice; {self.key('unfold')} opens it to give single servings")
         elif feed is None:
-            self.tell("this feed is no longer in the room file")
+            self.say("this feed is no longer in the room file")
         else:
             self.record_serving(feed)
 
     @work
     async def action_let_go(self) -> None:
         """Let a missed serving go, or all that was missed of its round, with the reason."""
-        item = self.item_at_hand
+        item = self.current_item
         if item is None:
             return
         gaps: tuple[Missed, ...] = item.gaps
         others = self._same_round(item)
-        if not item.whole and len(others) > 1:
-            options = ("this serving", f"all {len(others)} still missed of that round")
+        if not item.whole:
+            # Asked even where nothing else was missed, so that the same keys always do the same.
+            all_of_it = [f"all {len(others)} still missed of that round"] if len(others) > 1 else []
+            options = ["this serving", *all_of_it]
             picked = await self.app.push_screen_wait(Choose(f"{date_text(item.day)}: let go what?", options))
             if picked is None:
                 return
             gaps = others if picked == 1 else gaps
         because = await self._why_let_go(item)
         if because:
-            self.record(lambda: self.desk.let_go(item.day, gaps, because))
+            self.record(lambda: self.session.let_go(item.day, gaps, because))
 
     def _same_round(self, item: MissedRow) -> tuple[Missed, ...]:
         same = {

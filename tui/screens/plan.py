@@ -1,4 +1,4 @@
-"""The coming weeks as posted: tanks by days, with the day's minutes above and the cell at hand told below."""
+"""The coming weeks as posted: tanks by days, with the day's minutes above and the current cell in words below."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ from schedules.ledger import Posting
 from schedules.room import Room
 from schedules.room.days_off import is_day_off
 from schedules.session.plan_reasons import PlanReasons, Reason, stage_changes
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tui.acts import bindings_of
-from tui.screens.acting import Acting
-from tui.screens.leaf import Leaf, leaf_width
+from tui.screens.tank_acts import TankActs
+from tui.screens.text_dialog import TextDialog, text_width
 from tui.widgets.bar import Bar
 from tui.widgets.breakdown import hanging
 from tui.widgets.cells import cut, short, wrap
@@ -29,27 +29,27 @@ LEGEND: Final = "- rest  * stage change"
 TOLD: Final = 5
 TOLD_ROOMY: Final = 9
 ROOMY: Final = 32
-"""Lines about the cell at hand, and on screens of so many lines and more."""
+"""Lines about the current cell, and on screens of so many lines and more."""
 
 
-class PlanScreen(Acting):
+class PlanScreen(TankActs):
     """The posting in force, as a picture."""
 
     place = "plan"
     subject = "the plan as posted"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("plan")]
 
-    def __init__(self, desk: Desk, at: tuple[str, date] | None = None) -> None:
+    def __init__(self, session: Session, at: tuple[str, date] | None = None) -> None:
         """Start `at` a tank's day; else at today, at the tank of the next open stop."""
-        super().__init__(desk)
-        self._at = at or (self._next_tank(), desk.day)
-        self._posting = desk.history.posting(desk.day) or Posting(desk.day, ((),))
-        self._letters = letters(desk.room.feeds)
-        self._reasons = PlanReasons(desk, self._posting)
+        super().__init__(session)
+        self._at = at or (self._next_tank(), session.day)
+        self._posting = session.history.posting(session.day) or Posting(session.day, ((),))
+        self._letters = letters(session.room.feeds)
+        self._reasons = PlanReasons(session, self._posting)
 
     def compose_body(self) -> ComposeResult:
-        """The picture, and the cell at hand in words."""
-        yield PlanGrid(picture_of(self.desk.room, self._posting, self._letters))
+        """The picture, and the current cell in words."""
+        yield PlanGrid(picture_of(self.session.room, self._posting, self._letters))
         yield Lines(id="detail")
 
     def on_mount(self) -> None:
@@ -58,12 +58,12 @@ class PlanScreen(Acting):
         tank, day = self._at
         grid.go_to(tank, (day - self._posting.start).days)
         grid.focus()
-        self.query_one(Bar).tell(LEGEND)
+        self.query_one(Bar).show(LEGEND)
 
     def catch_up(self, tanks: frozenset[str]) -> None:
-        """Show the plan anew where another is in force now: the coming days were planned meanwhile."""
+        """Show the plan again where another is in force now: the coming days were planned since."""
         super().catch_up(tanks)
-        posting = self.desk.history.posting(self.desk.day)
+        posting = self.session.history.posting(self.session.day)
         if posting is not None and posting != self._posting:
             self.app.call_later(self._show_anew)
 
@@ -71,31 +71,31 @@ class PlanScreen(Acting):
         if self.is_current:
             cell = self.query_one(PlanGrid).cell
             self.app.pop_screen()
-            self.app.push_screen(PlanScreen(self.desk, cell and (cell[0], self._day(cell[1]))))
+            self.app.push_screen(PlanScreen(self.session, cell and (cell[0], self._day(cell[1]))))
 
     def _next_tank(self) -> str:
-        number = self.desk.sheet.next_open()
-        return "" if number is None else self.desk.sheet.stops[number].tank
+        number = self.session.sheet.next_open()
+        return "" if number is None else self.session.sheet.stops[number].tank
 
     def on_resize(self) -> None:
-        """Tell the cell at hand in the new width."""
+        """Describe the current cell in the new width."""
         super().on_resize()
         self.query_one(Lines).styles.height = self._most
         self._tell_cell()
 
     @property
     def _most(self) -> int:
-        """How many lines tell of the cell at hand."""
+        """How many lines describe the current cell."""
         return TOLD_ROOMY if self.app.size.height >= ROOMY else TOLD
 
     @property
-    def tank_at_hand(self) -> str | None:
-        """The tank of the cell at hand."""
+    def current_tank(self) -> str | None:
+        """The tank of the current cell."""
         cell = self.query_one(PlanGrid).cell
         return cell[0] if cell else None
 
     def on_plan_grid_moved(self) -> None:
-        """Say what is served in the cell at hand, and what is not."""
+        """Say what is served in the current cell, and what is not."""
         self._tell_cell()
 
     def _tell_cell(self) -> None:
@@ -108,7 +108,7 @@ class PlanScreen(Acting):
         shown = lines[:most]
         if len(lines) > most:
             shown[-1] = Content.styled(
-                cut(f"{self.key('why')} tells of {len(lines) - most + 1} more feeds", width), "$quiet"
+                cut(f"{self.key('why')} shows {len(lines) - most + 1} more feeds", width), "$quiet"
             )
         self.query_one(Lines).update(Content("\n").join(shown))
 
@@ -116,12 +116,12 @@ class PlanScreen(Acting):
         return self._posting.start + timedelta(days=number)
 
     def _head(self, tank_id: str, number: int) -> Content:
-        tank, day = self.desk.room.tanks[tank_id], self._day(number)
+        tank, day = self.session.room.tanks[tank_id], self._day(number)
         said = [f"{tank.id} {tank.name}, {date_text(day)}", *stage_changes(tank, day)]
         return Content.styled(cut("; ".join(said), max(20, self.app.size.width - 2)), "bold")
 
     def _reasons_at(self, tank: str, number: int) -> list[Reason]:
-        return self._reasons.of(self.desk.room.tanks[tank], number)
+        return self._reasons.of(self.session.room.tanks[tank], number)
 
     def _reason_line(self, reason: Reason, width: int) -> Content:
         first = reason.texts[0] if reason.texts else ""
@@ -131,17 +131,17 @@ class PlanScreen(Acting):
         return Content.assemble((f"{self._letters.get(reason.feed, '?')} ", "bold"), (line, style))
 
     def action_why(self) -> None:
-        """Tell of every feed of the cell at hand why it is served or not."""
+        """Say of every feed of the current cell why it is served or not."""
         cell = self.query_one(PlanGrid).cell
         if cell is None:
             return
-        width = leaf_width(self.app.size.width)
+        width = text_width(self.app.size.width)
         lines = [self._head(*cell)]
-        for reason in self._reasons.of(self.desk.room.tanks[cell[0]], cell[1], whole=True):
+        for reason in self._reasons.of(self.session.room.tanks[cell[0]], cell[1], whole=True):
             letter, because = self._letters.get(reason.feed, "?"), "; ".join(reason.texts)
             lines += hanging(f"{letter} {reason.name}: {reason.served or 'not given'}", width, "bold", indent=2)
             lines += [Content.styled(f"  {line}", "$quiet") for line in wrap(because, width - 2)] if because else []
-        self.app.push_screen(Leaf("Why, and why not", lines))
+        self.app.push_screen(TextDialog("Why, and why not", lines))
 
 
 def letters(feeds: Iterable[str]) -> dict[str, str]:

@@ -9,11 +9,13 @@ from typing import ClassVar, Final
 from textual.binding import BindingType
 from textual.content import Content
 
-from schedules.amounts.mixing.pull import Stage, pull_list
+from schedules.amounts import Pick, prepare
+from schedules.amounts.mixing.pick_list import Stage
 from schedules.formatting import minutes_text
 from schedules.review.flags import Flag
+from schedules.wording.pick_list import pick_text
 from tui.acts import bindings_of
-from tui.screens.reading import Reading
+from tui.screens.text_screen import TextScreen
 from tui.widgets.cells import cut, wrap
 
 HEADS: Final[dict[Stage, str]] = {
@@ -26,7 +28,7 @@ HEADS: Final[dict[Stage, str]] = {
 CARE_SHOWN: Final = 6
 
 
-class PrepareScreen(Reading):
+class PrepareScreen(TextScreen):
     """What the round needs, for everything due in it when the day began."""
 
     place = "prepare"
@@ -35,31 +37,29 @@ class PrepareScreen(Reading):
 
     def lines(self, width: int) -> Iterable[Content]:
         """Time, shelf, weighing, mixing, carrying; then the tanks that need care."""
-        doses = self.desk.doses
+        doses = self.session.doses
         tanks = len({serving.tank for serving in doses.servings})
-        minutes = sum(serving.minutes for stop in self.desk.sheet.stops for serving in stop.servings)
+        minutes = sum(serving.minutes for stop in self.session.sheet.stops for serving in stop.servings)
+        prepared = prepare(self.session.room, self.session.history, doses.servings, self.session.day)
         yield Content.styled(
-            f"{len(doses.servings)} servings in {tanks} tanks, about {minutes_text(minutes)} at the tanks", "bold"
+            f"{len(doses.servings)} servings in {tanks} tanks, about {minutes_text(minutes)} at the tanks, "
+            f"{minutes_text(prepared.minutes)} before",
+            "bold",
         )
-        flags = self.desk.standing(flag for flag in self.desk.flags() if flag.severity == "high")
+        flags = self.session.standing(flag for flag in self.session.flags() if flag.severity == "high")
         if flags:
             tanks_said = ", ".join(dict.fromkeys(flag.tank for flag in flags))
-            yield Content.styled(cut(f"! care today, told at the end: {tanks_said}", width), "$warning")
-        yield from self._pulls(width)
+            yield Content.styled(cut(f"! care today, see the end: {tanks_said}", width), "$warning")
+        yield from self._picks(prepared.picks, width)
         yield from _care(flags, width)
 
-    def _pulls(self, width: int) -> Iterator[Content]:
-        desk, doses = self.desk, self.desk.doses
-        pulls_listed = pull_list(desk.room, doses.servings, doses.batches)
-        for stage, pulls in groupby(pulls_listed, key=lambda pull: pull.stage):
+    def _picks(self, listed: Sequence[Pick], width: int) -> Iterator[Content]:
+        room = self.session.room
+        for stage, picks in groupby(listed, key=lambda pick: pick.stage):
             yield Content("")
             yield Content.styled(HEADS[stage], "bold $primary")
-            feed: str | None = None
-            for pull in pulls:
-                if stage == "mix" and pull.feed is not None and pull.feed != feed:
-                    yield Content.styled(f"  {cut(desk.room.feeds[pull.feed].name, width - 2)}", "bold")
-                feed = pull.feed
-                first, *rest = wrap(pull.text, width - 4)
+            for pick in picks:
+                first, *rest = wrap(pick_text(room, pick), width - 4)
                 yield Content(f"  · {first}")
                 yield from (Content(f"    {line}") for line in rest)
 

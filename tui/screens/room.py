@@ -9,11 +9,12 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from schedules.round import Stop
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tui.acts import bindings_of
-from tui.screens.acting import Acting
+from tui.screens.tank_acts import TankActs
 from tui.widgets.bar import Bar
 from tui.widgets.cells import cut
+from tui.widgets.flag_line import flag_line
 from tui.widgets.lines import Lines
 from tui.widgets.room_grid import RackPicture, RoomGrid, TankCell
 from tui.widgets.stop_list import state_of
@@ -21,7 +22,7 @@ from tui.widgets.stop_list import state_of
 LEGEND = "! flagged, late: past its gap"
 
 
-class RoomScreen(Acting):
+class RoomScreen(TankActs):
     """Every tank as a cell."""
 
     place = "room"
@@ -29,47 +30,47 @@ class RoomScreen(Acting):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("room")]
 
     def compose_body(self) -> ComposeResult:
-        """The racks, and the tank at hand in words."""
-        yield RoomGrid(room_picture(self.desk))
+        """The racks, and the current tank in words."""
+        yield RoomGrid(room_picture(self.session))
         yield Lines(id="detail")
 
     def on_mount(self) -> None:
         """Start at the next open stop."""
-        grid, sheet = self.query_one(RoomGrid), self.desk.sheet
+        grid, sheet = self.query_one(RoomGrid), self.session.sheet
         number = sheet.next_open()
         if number is not None:
             grid.go_to(sheet.stops[number].tank)
         grid.focus()
-        self.query_one(Bar).tell(LEGEND)
-        self._tell_tank()
+        self.query_one(Bar).show(LEGEND)
+        self._show_tank()
 
     @property
-    def tank_at_hand(self) -> str | None:
+    def current_tank(self) -> str | None:
         """The tank the cursor is on."""
         return self.query_one(RoomGrid).tank
 
     def on_room_grid_moved(self) -> None:
-        """Say more about the tank at hand."""
-        self._tell_tank()
+        """Say more about the current tank."""
+        self._show_tank()
 
     def on_room_grid_tapped(self) -> None:
-        """A tap on the tank at hand shows its life."""
+        """A tap on the current tank shows its life."""
         self.action_open_tank()
 
-    def _tell_tank(self) -> None:
-        tank_id, stop = self.tank_at_hand, self.stop_at_hand
+    def _show_tank(self) -> None:
+        tank_id, stop = self.current_tank, self.current_stop
         if tank_id is None:
             return
-        tank, width = self.desk.room.tanks[tank_id], self.app.size.width - 2
+        tank, width = self.session.room.tanks[tank_id], self.app.size.width - 2
         servings = (
             "; ".join(f"{each.feed_name}: {_state(each.state, each.held is not None)}" for each in stop.servings)
             if stop
             else ""
         )
-        flags = self.desk.flags_of(tank_id)
-        standing = self.desk.standing(flags)
+        flags = self.session.flags_of(tank_id)
+        standing = self.session.standing(flags)
         none = "no flags but seen ones" if flags else "no flags"
-        flag = f"! {standing[0].evidence}" if standing else none
+        flag = f"! {flag_line(self.session.room, standing[0])}" if standing else none
         lines = [f"{tank.id} {tank.name}, {tank.place}", servings or "nothing is due in this round", flag]
         self.query_one(Lines).update(Content("\n").join([Content(cut(line, width)) for line in lines]))
 
@@ -81,37 +82,37 @@ class RoomScreen(Acting):
         """Show the states as they are now."""
         super().catch_up(tanks)
         if tanks:
-            self.query_one(RoomGrid).show(room_picture(self.desk))
-            self._tell_tank()
+            self.query_one(RoomGrid).show(room_picture(self.session))
+            self._show_tank()
 
 
 def _state(state: str, held: bool) -> str:
     return "hold back" if held else state
 
 
-def room_picture(desk: Desk) -> tuple[RackPicture, ...]:
+def room_picture(session: Session) -> tuple[RackPicture, ...]:
     """What the grid draws of the room today."""
-    stops = {stop.tank: stop for stop in desk.sheet.stops}
+    stops = {stop.tank: stop for stop in session.sheet.stops}
     return tuple(
-        RackPicture(rack.name, tuple(_cell(desk, tank, stops.get(tank)) for tank in rack.tanks))
-        for rack in desk.room.racks
+        RackPicture(rack.name, tuple(_cell(session, tank, stops.get(tank)) for tank in rack.tanks))
+        for rack in session.room.racks
     )
 
 
-def _cell(desk: Desk, tank: str, stop: Stop | None) -> TankCell:
-    word, colour = state_of(desk, stop) if stop is not None else ("·", "")
+def _cell(session: Session, tank: str, stop: Stop | None) -> TankCell:
+    word, colour = state_of(session, stop) if stop is not None else ("·", "")
     word = word.removesuffix(" !")
-    if stop is not None and desk.is_open(stop) and _is_late(desk, stop):
+    if stop is not None and session.is_open(stop) and _is_late(session, stop):
         word, colour = word.replace("due", "late"), "warning"
-    flagged = any(flag.severity != "low" for flag in desk.standing(desk.flags_of(tank)))
-    return TankCell(tank, word + (" !" if flagged else ""), colour, desk.room.tanks[tank].name)
+    flagged = any(flag.severity != "low" for flag in session.standing(session.flags_of(tank)))
+    return TankCell(tank, word + (" !" if flagged else ""), colour, session.room.tanks[tank].name)
 
 
-def _is_late(desk: Desk, stop: Stop) -> bool:
+def _is_late(session: Session, stop: Stop) -> bool:
     """Whether something due at a stop is past its longest gap already."""
     for serving in stop.servings:
-        rules = desk.room.tanks[stop.tank].feeds.get(serving.due.feed)
-        last = desk.history.last_day(stop.tank, serving.due.feed, desk.day)
-        if serving.state == "due" and rules and last is not None and (desk.day - last).days > rules.max_gap:
+        rules = session.room.tanks[stop.tank].feeds.get(serving.due.feed)
+        last = session.history.last_day(stop.tank, serving.due.feed, session.day)
+        if serving.state == "due" and rules and last is not None and (session.day - last).days > rules.max_gap:
             return True
     return False

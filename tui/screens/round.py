@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual import work
 from textual.app import ComposeResult
@@ -15,19 +15,21 @@ from textual.widgets import DataTable
 
 from schedules.ledger import LedgerFault
 from schedules.round import Stop
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tui.acts import bindings_of
-from tui.screens.acting import Acting
-from tui.screens.ask import Ask
+from tui.screens.animals_acts import AnimalsActs
 from tui.screens.choose import Choose
 from tui.widgets.bar import Bar
 from tui.widgets.lines import Lines
 from tui.widgets.stop_list import FRAME, StopList, list_width
 from tui.widgets.stop_view import stop_content
 
+HELD_SECONDS: Final = 0.3
+"""A key that comes again within so many seconds is held down, and does not mark the next stop."""
 
-class RoundScreen(Acting):
-    """The stops on the left, the stop at hand on the right."""
+
+class RoundScreen(AnimalsActs):
+    """The stops on the left, the current stop on the right."""
 
     place = "round"
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -35,18 +37,19 @@ class RoundScreen(Acting):
         *(Binding(str(number), f"serving({number})", show=False) for number in range(2, 10)),
     ]
 
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
+    def __init__(self, session: Session) -> None:
+        super().__init__(session)
         self._later: set[str] = set()
         self._shown: Stop | None = None
         self._fits = Size(0, 0)
         self._leaving = False
+        self._finished_at = -HELD_SECONDS
         self._list_width = list_width(0)
 
     def compose_body(self) -> ComposeResult:
-        """The list of stops and the stop at hand."""
+        """The list of stops and the current stop."""
         with Horizontal(id="body"):
-            yield StopList(self.desk)
+            yield StopList(self.session)
             yield Lines(id="stop", more=f"{self.key('more')} reads on")
 
     def on_mount(self) -> None:
@@ -61,19 +64,19 @@ class RoundScreen(Acting):
             self._list_width = width
             at = self.stops.cursor_row
             self.stops.styles.width = width
-            self.stops.fill(self.desk.sheet)
+            self.stops.fill(self.session.sheet)
             self.recolour()
             self.stops.move_cursor(row=at, animate=False)
         if self.app.size != self._fits:
-            self.call_after_refresh(self.show_stop, anew=True)
+            self.call_after_refresh(self.show_stop, again=True)
 
     def open_round(self) -> None:
-        """Show the desk's round from its first open stop on."""
+        """Show the session's round from its first open stop on."""
         self._later.clear()
-        self.stops.fill(self.desk.sheet)
-        begun = self.desk.sheet.done > 0
-        self.query_one(Bar).tell("" if begun else f"{self.key('show_prepare')}: what to prepare")
-        self.go_to(self.desk.sheet.next_open() or 0)
+        self.stops.fill(self.session.sheet)
+        begun = self.session.sheet.done > 0
+        self.query_one(Bar).show("" if begun else f"{self.key('show_prepare')}: what to prepare")
+        self.go_to(self.session.sheet.next_open() or 0)
         self.stops.focus()
 
     @property
@@ -82,15 +85,15 @@ class RoundScreen(Acting):
         return self.query_one(StopList)
 
     @property
-    def stop_at_hand(self) -> Stop | None:
+    def current_stop(self) -> Stop | None:
         """The stop the cursor is on."""
-        stops, row = self.desk.sheet.stops, self.stops.cursor_row
+        stops, row = self.session.sheet.stops, self.stops.cursor_row
         return stops[row] if 0 <= row < len(stops) else None
 
     @property
-    def tank_at_hand(self) -> str | None:
+    def current_tank(self) -> str | None:
         """The tank of that stop."""
-        stop = self.stop_at_hand
+        stop = self.current_stop
         return stop.tank if stop else None
 
     def go_to(self, number: int) -> None:
@@ -100,31 +103,32 @@ class RoundScreen(Acting):
 
     def go_to_tank(self, tank: str) -> None:
         """Move to a tank's stop; where it has none today, say so."""
-        number = next((number for number, stop in enumerate(self.desk.sheet.stops) if stop.tank == tank), None)
+        number = next((number for number, stop in enumerate(self.session.sheet.stops) if stop.tank == tank), None)
         if number is None:
-            self.tell(f"{tank} has no stop in this round: nothing is due there")
+            self.say(f"{tank} has no stop in this round: nothing is due there")
         else:
             self.go_to(number)
 
-    def show_stop(self, *, anew: bool = False) -> None:
-        """Show the stop at hand, unless just this is on the screen already or about to be left."""
+    def show_stop(self, *, again: bool = False) -> None:
+        """Show the current stop, unless just this is on the screen already or about to be left."""
         if self._leaving:
             return
-        stop = self.stop_at_hand
+        stop = self.current_stop
         if stop is None:
-            text = f"Nothing is due in the {self.desk.round} round of this day."
+            text = f"Nothing is due in the {self.session.round} round of this day."
             self.query_one(Lines).update(Content(text))
-        elif stop is not self._shown or anew:
+        elif stop is not self._shown or again:
             self._fits = self.app.size
             width = max(20, self._fits.width - list_width(self._fits.width) - FRAME)
-            content = stop_content(self.desk, stop, self.desk.flags_of(stop.tank), width, self._fits.height)
+            flags, key = self.session.flags_of(stop.tank), self.key("show_flags")
+            content = stop_content(self.session, stop, flags, width, self._fits.height, key)
             self.query_one(Lines).update(content, from_top=stop is not self._shown)
         self._shown = stop
 
     def recolour(self) -> None:
         """Draw the states in the new colours."""
-        for stop in self.desk.sheet.stops:
-            self.stops.tell(stop, stop.tank in self._later)
+        for stop in self.session.sheet.stops:
+            self.stops.update_stop(stop, stop.tank in self._later)
 
     def on_data_table_row_highlighted(self, event: DataTable.RowHighlighted) -> None:
         """Show the stop that was moved to."""
@@ -132,101 +136,102 @@ class RoundScreen(Acting):
         self.show_stop()
 
     def on_data_table_row_selected(self, event: DataTable.RowSelected) -> None:
-        """Enter on a stop shows the tank's life; so does a tap on the stop at hand."""
+        """Enter on a stop shows the tank's life; so does a tap on the current stop."""
         event.stop()
         self.entered()
 
     def catch_up(self, tanks: frozenset[str]) -> None:
-        """Show what changed in these tanks, keeping the place; where stops came or went, make the list anew."""
-        stops = self.desk.sheet.stops
+        """Show what changed in these tanks, keeping the place; where stops came or went, make the list it again."""
+        stops = self.session.sheet.stops
         if self.stops.row_count != len(stops):
             at = self._shown.tank if self._shown else None
-            self.stops.fill(self.desk.sheet)
+            self.stops.fill(self.session.sheet)
             self.go_to(next((number for number, stop in enumerate(stops) if stop.tank == at), 0))
         for stop in stops:
             if stop.tank in tanks:
-                self.stops.tell(stop, stop.tank in self._later)
-        self.query_one(Bar).tell("" if self.desk.sheet.done else None)
-        self.show_stop(anew=self.tank_at_hand in tanks)
+                self.stops.update_stop(stop, stop.tank in self._later)
+        self.query_one(Bar).show("" if self.session.sheet.done else None)
+        self.show_stop(again=self.current_tank in tanks)
 
     def action_finish(self) -> None:
-        """Mark everything due at the stop, and go on to the next open one."""
-        stop = self.stop_at_hand
+        """Mark everything due at the stop, and go on to the next open one; a key that is held down counts once."""
+        before, self._finished_at = self._finished_at, self.rackround.tick()
+        if self._finished_at - before < HELD_SECONDS:
+            return
+        stop = self.current_stop
         if stop is None:
             return
-        if self.desk.is_open(stop):
+        if self.session.is_open(stop):
             self._leaving = True
-            self.record(partial(self.desk.finish, stop))
+            self.record(partial(self.session.finish, stop))
             self._leaving = False
-        now = self.stop_at_hand
-        if now is not None and not self.desk.is_open(now):
+        now = self.current_stop
+        if now is not None and not self.session.is_open(now):
             self.move_on()
         self.show_stop()
 
     def action_later(self) -> None:
         """Leave this stop for the end of the round and go on."""
-        stop = self.stop_at_hand
-        if stop is not None and self.desk.is_open(stop):
+        stop = self.current_stop
+        if stop is not None and self.session.is_open(stop):
             self._later.add(stop.tank)
-            self.stops.tell(stop, later=True)
-            self.tell(f"{stop.tank} comes again at the end of the round")
+            self.stops.update_stop(stop, later=True)
+            self.say(f"{stop.tank} comes again at the end of the round")
         self.move_on()
 
     def move_on(self) -> None:
         """Go to the next open stop in walking order; those left for later come last."""
-        stops, number = self.desk.sheet.stops, self.stops.cursor_row
+        stops, number = self.session.sheet.stops, self.stops.cursor_row
         order = [*range(number + 1, len(stops)), *range(number)]
-        waiting = [each for each in order if self.desk.is_open(stops[each])]
+        waiting = [each for each in order if self.session.is_open(stops[each])]
         fresh = [each for each in waiting if stops[each].tank not in self._later]
         if waiting:
             self.go_to((fresh or waiting)[0])
-        elif not any(self.desk.is_open(stop) for stop in stops):
-            self.tell(f"The round is done. {self.key('show_lookback')} shows where to look back, and when")
+        elif not any(self.session.is_open(stop) for stop in stops):
+            self.say(f"The round is done. {self.key('show_lookback')} shows where to look back, and when")
+            self._show_summary()
+
+    def _show_summary(self) -> None:
+        """What the round came to, once it is done; again with each act that finds it done."""
+        from tui.screens.text_dialog import TextDialog, text_width
+        from tui.widgets.summary import summary_lines
+
+        lines = summary_lines(self.session, text_width(self.app.size.width))
+        self.app.push_screen(TextDialog(f"The {self.session.round} round is done", lines))
 
     def action_more(self) -> None:
-        """Read on in the stop at hand."""
+        """Read on in the current stop."""
         self.query_one(Lines).page(1)
 
     def action_less(self) -> None:
-        """Go back up in the stop at hand."""
+        """Go back up in the current stop."""
         self.query_one(Lines).page(-1)
 
     @work
     async def action_jump(self) -> None:
-        """Go to a tank by a part of its id or name."""
-        part = await self.app.push_screen_wait(Ask("Which tank? A part of its id or name"))
-        if not part:
-            return
-        stops = self.desk.sheet.stops
-        found = [number for number, stop in enumerate(stops) if self._matches(stop, part)]
-        exact = [number for number in found if stops[number].tank.casefold() == part.strip().casefold()]
-        if not found:
-            self.tell(f'no stop of this round is called "{part}"')
-        elif len(found) == 1 or exact:
-            self.go_to((exact or found)[0])
-        else:
-            names = [f"{stops[n].tank} {self.desk.room.tanks[stops[n].tank].name}" for n in found]
-            picked = await self.app.push_screen_wait(Choose(f'"{part}": which one?', names))
-            if picked is not None:
-                self.go_to(found[picked])
+        """Find any tank: go to its stop, or show its life where nothing is due there."""
+        from tui.screens.find_tank import FindTank
 
-    def _matches(self, stop: Stop, part: str) -> bool:
-        name = f"{stop.tank} {self.desk.room.tanks[stop.tank].name}"
-        return part.strip().casefold() in name.casefold()
+        stops = {stop.tank for stop in self.session.sheet.stops}
+        tank = await self.app.push_screen_wait(FindTank(self.session.room, stops))
+        if tank in stops and tank is not None:
+            self.go_to_tank(tank)
+        elif tank in self.session.room.tanks and tank is not None:
+            self.rackround.show_tank(tank)
 
     def action_show_round(self) -> None:
         """Go to the next open stop; after midnight, open the new day's round."""
-        if self.desk.new_day:
+        if self.session.new_day:
             self.record_opening(None)
         else:
-            self.go_to(self.desk.sheet.next_open() or 0)
+            self.go_to(self.session.sheet.next_open() or 0)
 
     @work
     async def action_other_round(self) -> None:
         """Walk another round of the day."""
-        others = self.desk.other_rounds
+        others = self.session.other_rounds
         if not others:
-            self.tell("this room has one round a day")
+            self.say("this room has one round a day")
             return
         picked = 0 if len(others) == 1 else await self.app.push_screen_wait(Choose("Which round?", others))
         if picked is not None:
@@ -235,9 +240,9 @@ class RoundScreen(Acting):
     def record_opening(self, round_id: str | None) -> None:
         """Open a round; where the ledger cannot be read, stay with this one and say so."""
         try:
-            self.desk.open(round_id)
+            self.session.open(round_id)
         except LedgerFault as fault:
-            self.tell(str(fault))
+            self.say(str(fault))
             return
         self.rackround.open_round()
-        self.tell("the new day's round" if round_id is None else f"the {self.desk.round} round")
+        self.say("the new day's round" if round_id is None else f"the {self.session.round} round")

@@ -12,7 +12,8 @@ from textual.content import Content
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from schedules.ledger import LedgerFault
+from schedules.ledger import LedgerFault, LostEnd
+from tui.terminal import call_on_signals, leave_with
 from tui.theme import DUSK, QUIET, THEMES
 from tui.widgets.cells import wrap
 
@@ -30,7 +31,7 @@ FIRST_LINES: Final = (
 First = Literal["demo", "starter"]
 
 
-class _Door(App[Opened], Generic[Opened]):
+class _StartUp(App[Opened], Generic[Opened]):
     """What both doors share: the colours."""
 
     CSS = """
@@ -50,23 +51,36 @@ class _Door(App[Opened], Generic[Opened]):
             self.register_theme(theme)
         self.theme = DUSK.name
 
+    def on_ready(self) -> None:
+        """From now on a signal that asks to end leaves the terminal usable."""
+        if not self.is_headless:
+            call_on_signals(lambda code: self.exit(return_code=code))
+
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """The quiet colour, where the theme has none of its own."""
         return {"quiet": QUIET}
 
 
-class FaultDoor(_Door[Opened]):
+class FaultStartUp(_StartUp[Opened]):
     """Shows why opening failed and tries it again; ends with what was opened, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("r", "again", "try again"),
+        Binding("a", "accept", "go on without them"),
         Binding("q", "leave", "close"),
         Binding("ctrl+q", "leave", "close", show=False, priority=True),
     ]
 
-    def __init__(self, opening: Callable[[], Opened], fault: RoomFileFaults | LedgerFault) -> None:
+    def __init__(
+        self,
+        opening: Callable[[], Opened],
+        fault: RoomFileFaults | LedgerFault,
+        accept_loss: Callable[[], object] | None = None,
+    ) -> None:
+        """`accept_loss` acknowledges that the ledger lost its end; until then it stays on the screen."""
         super().__init__()
         self._opening = opening
+        self._accept_loss = accept_loss
         self.fault = fault
 
     def compose(self) -> ComposeResult:
@@ -79,14 +93,14 @@ class FaultDoor(_Door[Opened]):
 
     def on_mount(self) -> None:
         """Show the fault, and try again now and then."""
-        self._tell()
+        self._show()
         self.set_interval(AGAIN_SECONDS, self.action_again)
 
     def on_resize(self) -> None:
         """Wrap to the new width."""
-        self._tell()
+        self._show()
 
-    def _tell(self) -> None:
+    def _show(self) -> None:
         title, lines, way = fault_text(self.fault)
         width = max(16, self.size.width - 5)
         self.query_one("#title", Static).update(Content(title))
@@ -102,9 +116,27 @@ class FaultDoor(_Door[Opened]):
             fault = _known(error)
             if str(fault) != str(self.fault):
                 self.fault = fault
-                self._tell()
+                self._show()
+                self.refresh_bindings()
             return
         self.exit(opened)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A loss can be acknowledged only where there is one."""
+        if action == "accept":
+            return isinstance(self.fault, LostEnd) and self._accept_loss is not None
+        return super().check_action(action, parameters)
+
+    def action_accept(self) -> None:
+        """Go on with the ledger as it is, although its end is lost."""
+        try:
+            if self._accept_loss is not None:
+                self._accept_loss()
+        except LedgerFault as fault:
+            self.fault = fault
+            self._show()
+            return
+        self.action_again()
 
     def action_leave(self) -> None:
         """Give up."""
@@ -118,24 +150,33 @@ def fault_text(fault: RoomFileFaults | LedgerFault) -> tuple[str, Sequence[str],
         count = "a fault" if len(lines) == 1 else f"{len(lines)} faults"
         way = "Correct the file and save it: the round opens by itself. The ledger is not touched."
         return f"The room file has {count}", lines, way
-    way = "As soon as the ledger can be opened again, the round opens by itself. Nothing was lost."
+    if isinstance(fault, LostEnd):
+        way = (
+            "Put the whole file back and the round opens by itself. a goes on without what is missing; what is left of "
+            "the damaged file stays beside it for a repair."
+        )
+        return "The end of the ledger is missing", [str(fault)], way
+    way = "As soon as the ledger can be opened again, the round opens by itself. What was marked before is in it."
     return "The ledger cannot be opened", [str(fault)], way
 
 
-def wait_at_door(opening: Callable[[], Opened], error: Exception) -> Opened:
-    """What `opening` opens after it failed with `error`: the door stays until it works.
+def wait_until_open(
+    opening: Callable[[], Opened], error: Exception, accept_loss: Callable[[], object] | None = None
+) -> Opened:
+    """What `opening` opens after it failed with `error`: the screen stays until it works.
 
-    Raises the last fault if the keeper gives up, and an error that no door can show at once.
+    Raises the last fault if the keeper gives up, and an error that the screen cannot show, at once.
     """
-    door: FaultDoor[Opened] = FaultDoor(opening, _known(error))
-    opened = door.run()
+    screen: FaultStartUp[Opened] = FaultStartUp(opening, _known(error), accept_loss)
+    opened = screen.run()
+    leave_with(screen.return_code)
     if opened is None:
-        raise door.fault from None
+        raise screen.fault from None
     return opened
 
 
 def _known(error: Exception) -> RoomFileFaults | LedgerFault:
-    """The error as one that the door can show; any other goes on its way."""
+    """The error as one that the screen can show; any other is raised again."""
     if isinstance(error, LedgerFault):
         return error
     # Imported here and not above: a sound room that was kept opens without what reads room files.
@@ -146,7 +187,7 @@ def _known(error: Exception) -> RoomFileFaults | LedgerFault:
     raise error
 
 
-class FirstDoor(_Door[First]):
+class FirstStartUp(_StartUp[First]):
     """No room file was named: offers the demo or a starter; ends with the choice, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -165,7 +206,7 @@ class FirstDoor(_Door[First]):
             Option(Content("d  open the demo"), id="demo"),
             Option(Content("s  write a starter room file"), id="starter"),
         )
-        yield Static(Content("With a room file at hand: rackround ROOM.toml"), id="way")
+        yield Static(Content("To open your own room: rackround ROOM.toml"), id="way")
         yield Footer(show_command_palette=False, compact=True)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
@@ -183,4 +224,7 @@ class FirstDoor(_Door[First]):
 
 def ask_first() -> First | None:
     """What to begin with where no room file is named: the demo, a starter, or nothing."""
-    return FirstDoor().run()
+    screen = FirstStartUp()
+    choice = screen.run()
+    leave_with(screen.return_code)
+    return choice

@@ -8,13 +8,14 @@ from typing import Final
 
 from textual.content import Content
 
-from schedules.amounts.ration import account
+from schedules.amounts import account_of_day
 from schedules.formatting import clock_text, date_text, days_word, mg_text
 from schedules.ledger import Observed, Served
 from schedules.review.flags import Flag
 from schedules.room import Feed, Tank
 from schedules.room.units import number_text
-from schedules.session.session import Desk
+from schedules.session.session import Session
+from schedules.wording.amounts import SOURCES, spread_text, step_text
 from schedules.wording.entries import STAGE_TEXT, dose_text, feed_name
 from schedules.wording.glossary import FLAG_MEANS
 from tui.widgets.cells import wrap
@@ -22,55 +23,54 @@ from tui.widgets.cells import wrap
 DAYS: Final = 8
 
 
-def stop_lines(desk: Desk, tank: Tank, feeds: Iterable[str], width: int) -> list[Content]:
+def stop_lines(session: Session, tank: Tank, feeds: Iterable[str], width: int) -> list[Content]:
     """How the amounts of some feeds in a tank come about, one below the other."""
-    known = [desk.room.feeds[feed] for feed in feeds if feed in desk.room.feeds]
-    lines = [line for feed in known for line in (*amount_lines(desk, tank, feed, width), Content(""))]
+    known = [session.room.feeds[feed] for feed in feeds if feed in session.room.feeds]
+    lines = [line for feed in known for line in (*amount_lines(session, tank, feed, width), Content(""))]
     return lines[:-1] or [Content("no feed of this tank is in stock")]
 
 
-def amount_lines(desk: Desk, tank: Tank, feed: Feed, width: int) -> Iterator[Content]:
+def amount_lines(session: Session, tank: Tank, feed: Feed, width: int) -> Iterator[Content]:
     """How a usual serving of a feed in a tank comes about, each number with its source."""
-    rules = tank.feeds.get(feed.id, feed.rules)
-    found = account(tank, feed, rules, desk.day, room=desk.room, history=desk.history)
+    found = account_of_day(session.room, session.history, tank, feed, session.day)
     yield Content.styled(feed.name, "bold $primary")
     for step in found.steps:
         value = f"{number_text(step.value, 3)} {step.unit}".rstrip()
-        spread = f" ({step.uncertainty})" if step.uncertainty else ""
-        yield from hanging(f"{step.text}: {value}{spread}", width, "")
-        yield from (Content.styled(f"    {line}", "$quiet") for line in wrap(step.source, width - 4))
+        spread = f" ({spread_text(step)})" if spread_text(step) else ""
+        yield from hanging(f"{step_text(step)}: {value}{spread}", width, "")
+        yield from (Content.styled(f"    {line}", "$quiet") for line in wrap(SOURCES[step.source], width - 4))
     yield from hanging(_rules_text(feed, tank), width, "")
 
 
-def flag_reckoning(desk: Desk, flag: Flag, width: int) -> Iterator[Content]:
+def flag_reckoning(session: Session, flag: Flag, width: int) -> Iterator[Content]:
     """What a flag means, what was found, and the entries and rules it was worked out from."""
-    tank = desk.room.tanks[flag.tank]
+    tank = session.room.tanks[flag.tank]
     yield from hanging(FLAG_MEANS[flag.kind], width, "$quiet")
     yield from hanging(f"Found: {flag.evidence}.", width, "bold")
     yield from hanging(f"Do: {flag.advice}", width, "$accent")
     yield Content("")
     yield Content.styled("What the tank got", "bold $primary")
     for back in range(DAYS):
-        yield from _day_lines(desk, tank, flag.day - timedelta(days=back), width)
-    feed = desk.room.feeds.get(flag.feed or "")
+        yield from _day_lines(session, tank, flag.day - timedelta(days=back), width)
+    feed = session.room.feeds.get(flag.feed or "")
     if feed is not None:
         yield Content("")
         yield from hanging(_rules_text(feed, tank), width, "")
 
 
-def _day_lines(desk: Desk, tank: Tank, day: date, width: int) -> Iterator[Content]:
-    about = desk.history.about(tank.id, day)
-    total = desk.history.share_on(tank.id, day)
+def _day_lines(session: Session, tank: Tank, day: date, width: int) -> Iterator[Content]:
+    about = session.history.about(tank.id, day)
+    total = session.history.part_on(tank.id, day)
     for entry in about:
         what = entry.what
         if isinstance(what, Served):
             dose = dose_text(what.amount, what.unit, what.amount_mg)
-            text = f"{feed_name(desk.room, what.feed)}, {dose}, {number_text(what.share, 2)} of the day's ration"
+            text = f"{feed_name(session.room, what.feed)}, {dose}, {number_text(what.part, 2)} of the day's ration"
         elif isinstance(what, Observed):
-            text = f"leftovers of {feed_name(desk.room, what.feed)}: {what.leftovers}"
+            text = f"leftovers of {feed_name(session.room, what.feed)}: {what.leftovers}"
         else:
             continue
-        when = f"{date_text(day)} {clock_text(entry.at, desk.room.zone)} {entry.by or ''}".rstrip()
+        when = f"{date_text(day)} {clock_text(entry.at, session.room.zone)} {entry.by or ''}".rstrip()
         yield from hanging(f"{when}: {text}", width, "")
     if total > 0:
         yield Content.styled(f"    sum of {date_text(day)}: {number_text(total, 2)} of 1", "$quiet")

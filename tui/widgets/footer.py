@@ -1,6 +1,6 @@
 """The acts of a screen in its last line, each with its key; a tap does the act.
 
-One widget that is drawn at once: Textual's own footer mounts a widget for each key, and does so anew whenever the focus
+One widget that is drawn at once: Textual's own footer mounts a widget for each key, and again whenever the focus
 moves, which a start and every screen that opens would wait for.
 """
 

@@ -1,4 +1,4 @@
-"""A text of lines in a place of fixed size: another text is drawn without laying the screen out anew."""
+"""A text of lines in a place of fixed size: another text is drawn without a new layout of the screen."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ class Lines(Widget):
         self.refresh()
 
     def notify_style_update(self) -> None:
-        """Other colours: draw anew."""
+        """Other colours: Draw again."""
         self._strips = None
         super().notify_style_update()
 

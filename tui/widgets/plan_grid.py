@@ -54,7 +54,7 @@ class PlanPicture:
 
 
 class PlanGrid(Widget, can_focus=True):
-    """A grid with a cell at hand, moved by the arrows, the page keys and the mouse."""
+    """A grid with a current cell, moved by the arrows, the page keys and the mouse."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "move(-1, 0)", show=False),
@@ -67,10 +67,10 @@ class PlanGrid(Widget, can_focus=True):
         Binding("end", "move(999, 0)", show=False),
     ]
     at: reactive[tuple[int, int]] = reactive((0, 0))
-    """The cell at hand: number of the day, number of the tank."""
+    """The current cell: number of the day, number of the tank."""
 
     class Moved(Message):
-        """The cell at hand is another one."""
+        """The current cell is another one."""
 
     def __init__(self, picture: PlanPicture) -> None:
         super().__init__(id="grid")
@@ -86,7 +86,7 @@ class PlanGrid(Widget, can_focus=True):
 
     @property
     def cell(self) -> tuple[str, int] | None:
-        """The tank's id and the day's number at hand."""
+        """The tank's id and the current day's number."""
         day, row = self.at
         tanks = self._picture.tanks
         return (tanks[row], day) if row < len(tanks) else None
@@ -97,7 +97,7 @@ class PlanGrid(Widget, can_focus=True):
         return Size(max(1, (self.size.width - NAME) // DAY), max(1, self.size.height - HEAD))
 
     def action_move(self, right: int, down: int) -> None:
-        """Move the cell at hand, and the view with it."""
+        """Move the current cell, and the view with it."""
         day = min(max(0, self.at[0] + right), len(self._picture.days) - 1)
         row = min(max(0, self.at[1] + down), max(0, len(self._picture.tanks) - 1))
         view = self._view
@@ -116,7 +116,7 @@ class PlanGrid(Widget, can_focus=True):
         self.action_move(0, down * self._view.height)
 
     def on_resize(self) -> None:
-        """Keep the cell at hand in view."""
+        """Keep the current cell in view."""
         self.action_move(0, 0)
         self.refresh()
 
@@ -137,7 +137,7 @@ class PlanGrid(Widget, can_focus=True):
         self.action_move(day - self.at[0], row - self.at[1])
 
     def watch_at(self) -> None:
-        """Tell that the cell at hand is another one."""
+        """Tell that the current cell is another one."""
         self.post_message(self.Moved())
 
     def render_line(self, y: int) -> Strip:

@@ -52,7 +52,7 @@ class _Line:
 
 
 class RoomGrid(Widget, can_focus=True):
-    """A grid with a tank at hand, moved by the arrows and the mouse."""
+    """A grid with a current tank, moved by the arrows and the mouse."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "step(-1)", show=False),
@@ -63,13 +63,13 @@ class RoomGrid(Widget, can_focus=True):
         Binding("end", "step(9999)", show=False),
     ]
     at: reactive[int] = reactive(0)
-    """The number of the tank at hand, counted through all racks."""
+    """The number of the current tank, counted through all racks."""
 
     class Moved(Message):
-        """Another tank is at hand."""
+        """Another tank is the current one."""
 
     class Tapped(Message):
-        """The tank at hand was tapped."""
+        """The current tank was tapped."""
 
     def __init__(self, racks: Sequence[RackPicture]) -> None:
         super().__init__(id="racks")
@@ -86,11 +86,11 @@ class RoomGrid(Widget, can_focus=True):
 
     @property
     def tank(self) -> str | None:
-        """The tank at hand."""
+        """The current tank."""
         return self._tanks[self.at].tank if self.at < len(self._tanks) else None
 
     def go_to(self, tank: str) -> None:
-        """Make a tank the one at hand."""
+        """Make a tank the current one."""
         self.at = next((number for number, cell in enumerate(self._tanks) if cell.tank == tank), self.at)
 
     def _lay_out(self) -> None:
@@ -130,7 +130,7 @@ class RoomGrid(Widget, can_focus=True):
             self.at = rows[target].first + min(self.at - rows[row].first, len(rows[target].cells) - 1)
 
     def on_resize(self) -> None:
-        """Lay out anew."""
+        """Lay out again."""
         self._lay_out()
         self.refresh()
 
@@ -145,7 +145,7 @@ class RoomGrid(Widget, can_focus=True):
         self.action_climb(-1)
 
     def on_click(self, event: events.Click) -> None:
-        """Go to the tank that was tapped; a tap on the tank at hand opens it."""
+        """Go to the tank that was tapped; a tap on the current tank opens it."""
         y = self._top + event.y
         if y >= len(self._lines) or event.x // CELL >= len(self._lines[y].cells):
             return
@@ -155,7 +155,7 @@ class RoomGrid(Widget, can_focus=True):
         self.at = number
 
     def watch_at(self) -> None:
-        """Tell that another tank is at hand."""
+        """Post that another tank is the current one."""
         self._keep_in_view()
         self.post_message(self.Moved())
 

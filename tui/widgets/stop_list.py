@@ -9,7 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.widgets import DataTable
 
 from schedules.round import RoundSheet, Stop
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tui.widgets.cells import cut, fit, short, unbracketed
 from tui.widgets.colours import theme_style
 
@@ -26,11 +26,11 @@ def list_width(across: int) -> int:
     return 15 if across < 110 else 39 if across < 160 else 80
 
 
-def state_of(desk: Desk, stop: Stop, later: bool = False) -> tuple[str, str]:
+def state_of(session: Session, stop: Stop, later: bool = False) -> tuple[str, str]:
     """How a stop stands, in a word and the style that goes with it."""
     due = sum(serving.state == "due" for serving in stop.servings)
     held = sum(serving.held is not None for serving in stop.servings)
-    if due and not desk.is_open(stop):
+    if due and not session.is_open(stop):
         return "kept !", "error"
     if due and held == due:
         return "hold", "warning"
@@ -44,21 +44,23 @@ class StopList(DataTable[Text]):
     """A table with a row for each stop, its key the tank's id."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("home", "scroll_top", show=False),
+        Binding("end", "scroll_bottom", show=False),
         Binding("right", "screen.more", show=False, id="more"),
         Binding("left", "screen.less", show=False, id="less"),
     ]
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, session: Session) -> None:
         super().__init__(id="stops", cursor_type="row", show_header=False, cell_padding=0)
-        self._desk = desk
+        self._session = session
 
     def on_mount(self) -> None:
-        """Set up the columns: two, since every cell in view is drawn anew with each mark."""
+        """Set up the columns: two, since every cell in view is drawn again with each mark."""
         self.add_column("state", width=8, key=STATE)
         self.add_column("stop")
 
     def fill(self, sheet: RoundSheet) -> None:
-        """Make all rows anew; names and feeds stand in the list only where it is wide."""
+        """Make all rows again; names and feeds stand in the list only where it is wide."""
         self.clear()
         room = list_width(self.app.size.width) - 8
         for stop in sheet.stops:
@@ -66,17 +68,17 @@ class StopList(DataTable[Text]):
 
     def _about(self, stop: Stop, room: int) -> str:
         """The tank's id, and what there is room for of its name and its feeds."""
-        tank = self._desk.room.tanks[stop.tank]
+        tank = self._session.room.tanks[stop.tank]
         if room <= ID + 1:
             return cut(tank.id, ID)
         feeds = ", ".join(unbracketed(serving.feed_name) for serving in stop.servings)
         name = fit(short(tank.name, NAME - 1), NAME)
         return f"{fit(tank.id, ID)} {name}{cut(feeds, max(0, room - ID - NAME - 3))}"
 
-    def tell(self, stop: Stop, later: bool = False) -> None:
+    def update_stop(self, stop: Stop, later: bool = False) -> None:
         """Show how one stop stands now."""
         self.update_cell(stop.tank, STATE, self._state(stop, later))
 
     def _state(self, stop: Stop, later: bool = False) -> Text:
-        word, style = state_of(self._desk, stop, later)
+        word, style = state_of(self._session, stop, later)
         return Text(f" {word:<7}", style=theme_style(self.app, style))

@@ -15,8 +15,9 @@ from schedules.review.flags import Flag
 from schedules.room import Tank
 from schedules.room.units import volume_text
 from schedules.round import RoundServing, Stop
-from schedules.session.session import Desk
-from schedules.wording.entries import STAGE_TEXT, feed_name
+from schedules.session.session import Session
+from schedules.wording.amounts import remaining_text
+from schedules.wording.entries import STAGE_TEXT, feed_name, reason_text
 from tui.widgets.cells import cells, cut, fit, short, unbracketed, wrap
 from tui.widgets.strip import strip_lines
 
@@ -31,31 +32,36 @@ ROOMY: Final = 28
 HOLD: Final = "HOLD BACK"
 
 
-def stop_content(desk: Desk, stop: Stop, flags: Sequence[Flag], width: int, height: int) -> Content:
+def stop_content(
+    session: Session, stop: Stop, flags: Sequence[Flag], width: int, height: int, flags_key: str = "f"
+) -> Content:
     """Everything about a stop, as lines of `width` cells to read from top to bottom."""
-    tank, roomy = desk.room.tanks[stop.tank], height >= ROOMY
-    lines = [*tank_lines(desk, tank, width), Content("")]
-    lines += stop_lines(desk, stop, width, apart=roomy or len(stop.servings) == 1)
-    lines += flag_lines(flags, width, len(flags) if roomy else FLAGS_SHOWN)
+    tank, roomy = session.room.tanks[stop.tank], height >= ROOMY
+    lines = [*tank_lines(session, tank, width), Content("")]
+    lines += stop_lines(session, stop, width, apart=roomy or len(stop.servings) == 1)
+    lines += flag_lines(flags, width, len(flags) if roomy else FLAGS_SHOWN, flags_key)
     if lines[-1].plain:
         lines.append(Content(""))
-    lines += strip_lines(desk, tank, width, 14 if roomy else 7)
-    lines += said_lines(desk, tank, width, SAID_DAYS)
+    lines += strip_lines(session, tank, width, 14 if roomy else 7)
+    lines += said_lines(session, tank, width, SAID_DAYS)
     return Content("\n").join(lines)
 
 
-def tank_lines(desk: Desk, tank: Tank, width: int) -> list[Content]:
+def tank_lines(session: Session, tank: Tank, width: int) -> list[Content]:
     """Which tank this is, where it stands, and what lives in it."""
-    berried = sum(here.berried for here in tank.animals if here.on(desk.day))
-    counts = ((tank.count(stage, desk.day), text) for stage, text in STAGE_TEXT.items())
+    berried = sum(here.berried for here in tank.animals if here.on(session.day))
+    counts = ((tank.count(stage, session.day), text) for stage, text in STAGE_TEXT.items())
     lives = ", ".join(f"{count} {text}" for count, text in counts if count) or "no animals noted"
     place = f"{tank.place} · " if tank.place else ""
-    where = f"{place}{volume_text(tank.litres, desk.room.units)} · {tank.surface} surface · {tank.grazing} grazing"
+    where = f"{place}{volume_text(tank.litres, session.room.units)} · {tank.surface} surface · {tank.grazing} grazing"
     lines = [
         Content.styled(cut(f"{tank.id}  {tank.name}", width), "bold $primary"),
         *_styled(lives + (f" ({berried} berried)" if berried else ""), width, ""),
         Content.styled(cut(where, width), "$quiet"),
     ]
+    for hatch in (each for each in tank.animals if each.expected and each.on(session.day)):
+        text = "hatch expected" if hatch.last is None else f"hatch expected now, until {date_text(hatch.last)}"
+        lines.append(Content.styled(cut(text, width), "bold"))
     if tank.quarantine:
         lines.append(
             Content.styled(cut("QUARANTINE: last, with its own tools; wash hands after", width), "bold $warning")
@@ -63,37 +69,37 @@ def tank_lines(desk: Desk, tank: Tank, width: int) -> list[Content]:
     return lines
 
 
-def stop_lines(desk: Desk, stop: Stop, width: int, *, apart: bool = False) -> list[Content]:
+def stop_lines(session: Session, stop: Stop, width: int, *, apart: bool = False) -> list[Content]:
     """The servings of a stop, with a blank line after each where they stand apart."""
     lines = []
-    column = max(8, *(cells(_amount(desk, serving)) for serving in stop.servings))
+    column = max(8, *(cells(_amount(session, serving)) for serving in stop.servings))
     for number, serving in enumerate(stop.servings, 1):
         tap = Style.from_meta({"@click": f"screen.serving({number})"})
-        lines += [line.stylize(tap) for line in _serving_lines(desk, number, serving, column, width)]
+        lines += [line.stylize(tap) for line in _serving_lines(session, number, serving, column, width)]
         lines += [Content("")] if apart else []
     return lines
 
 
-def flag_lines(flags: Sequence[Flag], width: int, shown: int) -> list[Content]:
+def flag_lines(flags: Sequence[Flag], width: int, shown: int, flags_key: str) -> list[Content]:
     """The worst flags with what to do; of the others, how many there are."""
     lines = []
     for flag in flags[:shown]:
         lines += _styled(f"! {flag.evidence}. {flag.advice}", width, "$warning", hanging=2)
     more = len(flags) - shown
     if more > 0:
-        lines.append(Content.styled(f"! and {more} more: f shows all flags", "$warning"))
+        lines.append(Content.styled(f"! and {more} more: {flags_key} shows all flags", "$warning"))
     return lines
 
 
-def said_lines(desk: Desk, tank: Tank, width: int, days: int) -> list[Content]:
+def said_lines(session: Session, tank: Tank, width: int, days: int) -> list[Content]:
     """Notes and leftovers of the last days, newest first."""
     lines = []
     for back in range(days):
-        day = desk.day - timedelta(days=back)
-        for entry in reversed(desk.history.about(tank.id, day)):
+        day = session.day - timedelta(days=back)
+        for entry in reversed(session.history.about(tank.id, day)):
             what = entry.what
             if isinstance(what, Observed):
-                text = f"{date_text(day)}: leftovers of {feed_name(desk.room, what.feed)}: {what.leftovers}"
+                text = f"{date_text(day)}: leftovers of {feed_name(session.room, what.feed)}: {what.leftovers}"
             elif isinstance(what, Noted):
                 text = f"{date_text(day)}: {what.text} ({entry.by or 'the program'})"
             else:
@@ -102,24 +108,24 @@ def said_lines(desk: Desk, tank: Tank, width: int, days: int) -> list[Content]:
     return lines
 
 
-def _amount(desk: Desk, serving: RoundServing) -> str:
+def _amount(session: Session, serving: RoundServing) -> str:
     """What stands first at a serving: how much to give, or that it is held back, or what became of it."""
     if serving.state == "due":
-        return HOLD if serving.held is not None else desk.doses.taken(serving.due).amount
+        return HOLD if serving.held is not None else session.doses.taken(serving.due).amount
     return serving.state
 
 
-def _serving_lines(desk: Desk, number: int, serving: RoundServing, column: int, width: int) -> list[Content]:
-    amount = fit(_amount(desk, serving), column)
-    name = _name(desk, serving, width - INDENT - column - 2)
+def _serving_lines(session: Session, number: int, serving: RoundServing, column: int, width: int) -> list[Content]:
+    amount = fit(_amount(session, serving), column)
+    name = _name(session, serving, width - INDENT - column - 2)
     if serving.state != "due":
         return [
             Content.styled(f"{number:<{INDENT}}{amount}  {name}", _settled_style(serving)),
-            *_under(_settled_text(desk, serving), width, "$quiet"),
+            *_under(_settled_text(session, serving), width, "$quiet"),
         ]
     style = "bold $warning" if serving.held is not None else "bold $accent"
     head = Content.assemble((f"{number:<{INDENT}}", "bold"), (amount, style), ("  " + name, "bold"))
-    if not desk.is_due(serving):
+    if not session.is_due(serving):
         return [head, *_under("NOT SAVED YET: the mark waits and is tried again", width, "bold $error")]
     if serving.held is not None:
         return [
@@ -127,24 +133,24 @@ def _serving_lines(desk: Desk, number: int, serving: RoundServing, column: int, 
             *_under(serving.held.text, width, "$warning"),
             *_under("leave it out: done marks it skipped for this reason", width, "$quiet"),
         ]
-    less = f"less than planned: {serving.shrunk}"
+    less = "" if serving.shrunk is None else remaining_text(session.room, serving.due.feed, serving.shrunk)
     return [
         head,
-        *_under(_how(desk, serving), width, ""),
-        *(_under(less, width, "$warning") if serving.shrunk else []),
+        *_under(_how(session, serving), width, ""),
+        *(_under(f"less than planned: {less}", width, "$warning") if less else []),
         *_under(serving.why, width, "$quiet"),
     ]
 
 
-def _name(desk: Desk, serving: RoundServing, width: int) -> str:
+def _name(session: Session, serving: RoundServing, width: int) -> str:
     """The feed's name, and that it is its mix which is given."""
-    if serving.state != "due" or serving.held is not None or not desk.doses.taken(serving.due).mixed:
+    if serving.state != "due" or serving.held is not None or not session.doses.taken(serving.due).mixed:
         return short(serving.feed_name, width)
     return f"{short(unbracketed(serving.feed_name), width - 4)} mix"
 
 
-def _how(desk: Desk, serving: RoundServing) -> str:
-    taken = desk.doses.taken(serving.due)
+def _how(session: Session, serving: RoundServing) -> str:
+    taken = session.doses.taken(serving.due)
     vessel = f"with the {taken.vessel}" if taken.vessel else ""
     return " · ".join(part for part in (method_text(serving.due.method, mixed=taken.mixed), vessel, taken.mg) if part)
 
@@ -153,17 +159,17 @@ def _settled_style(serving: RoundServing) -> str:
     return {"given": "$success", "missed": "$error"}.get(serving.state, "$quiet")
 
 
-def _settled_text(desk: Desk, serving: RoundServing) -> str:
+def _settled_text(session: Session, serving: RoundServing) -> str:
     """How much was given or why it was left out, when and by whom."""
     marked = serving.marked
     if marked is None:
         return ""
-    when = f"{clock_text(marked.at, desk.room.zone)} {cut(marked.by or 'the program', KEEPER_WIDTH)}"
+    when = f"{clock_text(marked.at, session.room.zone)} {cut(marked.by or 'the program', KEEPER_WIDTH)}"
     if isinstance(marked.what, Skipped):
-        return f"{when}: {marked.what.because}"
+        return f"{when}: {reason_text(marked.what.because)}"
     if isinstance(marked.what, Served):
         what = marked.what
-        dose = desk.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)
+        dose = session.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)
         return f"{when}: {dose}" + (", as extra" if what.broke else "" if serving.planned else ", was not due")
     return when
 

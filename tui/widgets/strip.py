@@ -11,7 +11,7 @@ from textual.content import Content
 from schedules.formatting import WEEKDAYS, measurable, measures_text
 from schedules.ledger import Entry, Observed, Served, Skipped
 from schedules.room import Tank
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from tui.widgets.cells import fit, short
 
 NAME: Final = 16
@@ -26,30 +26,30 @@ def days_that_fit(width: int, most: int) -> int:
     return max(3, min(most, (width - NAME) // DAY))
 
 
-def rows_of(desk: Desk, tank: Tank, days: list[date]) -> Iterator[tuple[str, list[Entry | str | None]]]:
+def rows_of(session: Session, tank: Tank, days: list[date]) -> Iterator[tuple[str, list[Entry | str | None]]]:
     """For each feed with something to show: its name, and for each day the mark, `due`, `missed` or None."""
     got = {
         (entry.day, what.feed): entry
         for day in days
-        for entry in desk.history.about(tank.id, day)
+        for entry in session.history.about(tank.id, day)
         if isinstance(what := entry.what, Served | Skipped)
     }
-    due = {(day, serving.feed) for day in days for serving in desk.history.due_in(tank.id, day)}
-    for feed in desk.room.feeds.values():
+    due = {(day, serving.feed) for day in days for serving in session.history.due_in(tank.id, day)}
+    for feed in session.room.feeds.values():
         cells: list[Entry | str | None] = []
         for day in days:
-            open_word = "due" if day == desk.day else "missed"
+            open_word = "due" if day == session.day else "missed"
             cells.append(got.get((day, feed.id)) or (open_word if (day, feed.id) in due else None))
         if any(cell is not None for cell in cells):
             yield feed.name, cells
 
 
-def strip_lines(desk: Desk, tank: Tank, width: int, most: int) -> list[Content]:
+def strip_lines(session: Session, tank: Tank, width: int, most: int) -> list[Content]:
     """The strip with amounts, as many days as fit and at most `most`."""
-    days = last_days(desk.day, days_that_fit(width, most))
+    days = last_days(session.day, days_that_fit(width, most))
     heads = "".join(f"{WEEKDAYS[day.weekday()]:>{DAY}}" for day in days[:-1]) + f"{'today':>{DAY}}"
     rows = [Content.styled(f"{'lately':<{NAME}}{heads}", "$quiet")]
-    for name, cells in rows_of(desk, tank, days):
+    for name, cells in rows_of(session, tank, days):
         row = [Content(fit(short(name, NAME - 1), NAME))]
         for cell in cells:
             text, style = _amount(cell)
@@ -58,21 +58,21 @@ def strip_lines(desk: Desk, tank: Tank, width: int, most: int) -> list[Content]:
     return rows
 
 
-def sign_lines(desk: Desk, tank: Tank, days: list[date]) -> list[Content]:
+def sign_lines(session: Session, tank: Tank, days: list[date]) -> list[Content]:
     """The strip with one sign a day, two cells each, for weeks at a glance."""
     rows = []
-    for name, cells in rows_of(desk, tank, days):
+    for name, cells in rows_of(session, tank, days):
         signs = "".join(f"{SIGNS[_word(cell)]} " for cell in cells)
         rows.append(Content(fit(short(name, NAME - 1), NAME) + signs))
     return rows
 
 
-def leftovers_on(desk: Desk, tank: Tank, days: list[date]) -> list[str]:
+def leftovers_on(session: Session, tank: Tank, days: list[date]) -> list[str]:
     """The most that was found lying on each day: empty where nobody looked."""
     rank = ("", "none", "some", "most")
     return [
         max(
-            (entry.what.leftovers for entry in desk.history.about(tank.id, day) if isinstance(entry.what, Observed)),
+            (entry.what.leftovers for entry in session.history.about(tank.id, day) if isinstance(entry.what, Observed)),
             key=rank.index,
             default="",
         )

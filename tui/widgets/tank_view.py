@@ -13,7 +13,7 @@ from schedules.review.flags import Flag
 from schedules.room import Presence, Room, Tank
 from schedules.room.units import hardness_text, number_text, temperature_text
 from schedules.round import Stop
-from schedules.session.session import Desk
+from schedules.session.session import Session
 from schedules.wording.entries import STAGE_TEXT
 from tui.widgets.breakdown import hanging
 from tui.widgets.cells import fit, short
@@ -28,16 +28,16 @@ COMING_DAYS: Final = 10
 LEGEND: Final = "■ given  x skipped  ? missed  o due today  · nothing;  left lying: n none  s some  m most"
 
 
-def tank_content(desk: Desk, tank: Tank, stop: Stop | None, flags: Sequence[Flag], width: int) -> Content:
+def tank_content(session: Session, tank: Tank, stop: Stop | None, flags: Sequence[Flag], width: int) -> Content:
     """Everything about a tank, `width` cells wide."""
-    lines = [*tank_lines(desk, tank, width), *_water_lines(desk.room, tank, width)]
+    lines = [*tank_lines(session, tank, width), *_water_lines(session.room, tank, width)]
     lines += [Content(""), _head("Today")]
-    lines += stop_lines(desk, stop, width) if stop else [Content("nothing is due in this round")]
-    lines += flag_lines(flags, width, len(flags))
-    lines += [Content(""), *_weeks(desk, tank, width)]
-    lines += [Content(""), _head("Lives here"), *_life_lines(tank, desk.day, width)]
-    lines += [Content(""), _head("Comes next"), *_coming_lines(desk, tank, width)]
-    said = said_lines(desk, tank, width, DAYS)
+    lines += stop_lines(session, stop, width) if stop else [Content("nothing is due in this round")]
+    lines += flag_lines(flags, width, len(flags), "")
+    lines += [Content(""), *_weeks(session, tank, width)]
+    lines += [Content(""), _head("Lives here"), *_life_lines(tank, session.day, width)]
+    lines += [Content(""), _head("Comes next"), *_coming_lines(session, tank, width)]
+    said = said_lines(session, tank, width, DAYS)
     lines += [Content(""), _head("Notes and leftovers"), *(said or [Content("none in the last weeks")])]
     return Content("\n").join(lines)
 
@@ -59,18 +59,18 @@ def _water_lines(room: Room, tank: Tank, width: int) -> Iterator[Content]:
     yield from hanging(" · ".join(part for part in parts if part), width, "$quiet")
 
 
-def _weeks(desk: Desk, tank: Tank, width: int) -> Iterator[Content]:
+def _weeks(session: Session, tank: Tank, width: int) -> Iterator[Content]:
     """The last weeks, two cells a day: dates, feeds, the part of the ration given as bars, leftovers."""
-    days = last_days(desk.day, max(7, min(DAYS, (width - NAME) // 2)))
+    days = last_days(session.day, max(7, min(DAYS, (width - NAME) // 2)))
     yield _head(f"The last {len(days)} days")
     dates = "".join(f"{day.day:<2}" if day.weekday() == 0 or day == days[0] else "  " for day in days)
     yield Content.styled(f"{'Mondays':<{NAME}}{dates}", "$quiet")
-    yield from sign_lines(desk, tank, days)
-    shares = [desk.history.share_on(tank.id, day) for day in days]
+    yield from sign_lines(session, tank, days)
+    shares = [session.history.part_on(tank.id, day) for day in days]
     for number, bars in enumerate(bar_lines(shares, max(1.0, *shares), BAR_LINES)):
         label = fit("part of ration" if number == BAR_LINES - 1 else "", NAME)
         yield Content.assemble(label, ("".join(f"{bar} " for bar in bars), "$accent"))
-    left = "".join(f"{word[:1] or '·'} " for word in leftovers_on(desk, tank, days))
+    left = "".join(f"{word[:1] or '·'} " for word in leftovers_on(session, tank, days))
     yield Content(f"{'left lying':<{NAME}}{left}")
     yield from hanging(LEGEND, width, "$quiet", indent=0)
 
@@ -96,16 +96,17 @@ def _presence_text(here: Presence) -> str:
     berried = f", {here.berried} berried" if here.berried else ""
     since = f", from {date_text(here.first)}" if here.first else ""
     until = f", to {date_text(here.last)}" if here.last else ""
-    return f"{here.count} {STAGE_TEXT[here.stage]}{berried}{since}{until}"
+    expected = " expected" if here.expected else ""
+    return f"{here.count} {STAGE_TEXT[here.stage]}{expected}{berried}{since}{until}"
 
 
-def _coming_lines(desk: Desk, tank: Tank, width: int) -> Iterable[Content]:
+def _coming_lines(session: Session, tank: Tank, width: int) -> Iterable[Content]:
     """What the posted plan gives on the coming days."""
-    posting = desk.history.posting(desk.day)
+    posting = session.history.posting(session.day)
     for ahead in range(1, COMING_DAYS + 1):
-        day = desk.day + timedelta(days=ahead)
+        day = session.day + timedelta(days=ahead)
         due = [each for each in posting.due(day) if each.tank == tank.id] if posting else []
-        names = [desk.room.feeds[each.feed].name if each.feed in desk.room.feeds else each.feed for each in due]
+        names = [session.room.feeds[each.feed].name if each.feed in session.room.feeds else each.feed for each in due]
         if names:
-            text = f"{day_text(day, desk.day)}: {', '.join(short(name, 24) for name in names)}"
+            text = f"{day_text(day, session.day)}: {', '.join(short(name, 24) for name in names)}"
             yield from hanging(text, width, "")

@@ -1,20 +1,22 @@
-"""What a day's feed would bring into a tank if nothing took it away: a statement about load, no promise of safety."""
+"""What feed would bring into a tank if nothing took it away: a statement about load, no promise of safety."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Final
 
 from schedules.amounts.load.ammonia import AMMONIA_IF_EATEN, AMMONIA_IF_LEFT, unionised_part
 from schedules.amounts.load.criteria import acute_criterion, chronic_criterion
-from schedules.history.history import History
+from schedules.history import History
 from schedules.room import Feed, Room, Tank
 
 USUAL_PH: Final = 8.0
 USUAL_CELSIUS: Final = 26.0
 """Taken where a tank was never measured: on the warm and alkaline side, where ammonia is worse."""
+SEVERAL_DAYS: Final = 3
+"""So long feed that is not eaten is taken to go on giving off ammonia. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +24,8 @@ class Load:
     """Total ammonia nitrogen that feed would bring, mg/L of the tank's volume, if eaten and if all of it were left.
 
     `chronic` and `acute` are the EPA 2013 criteria at the tank's `ph` and `celsius`, in mg/L of the same;
-    `unionised` the part that is un-ionised there; `measured` whether both were measured in this tank.
+    `unionised` the part that is un-ionised there; `measured` whether both were measured in this tank. It is added
+    up over `days` days, with no filter, no plants and no change of water.
     """
 
     eaten: float
@@ -33,21 +36,10 @@ class Load:
     ph: float
     celsius: float
     measured: bool
-
-    @property
-    def text(self) -> str:
-        """The load in words."""
-        taken = "" if self.measured else ", taken as such because it was not measured"
-        return (
-            f"If the filter stood still today, this day's feed would bring {self.eaten:.2g} mg/L of ammonia nitrogen, "
-            f"{self.eaten / self.chronic:.0%} of the chronic limit (EPA 2013), if eaten, and {self.left:.2g} mg/L, "
-            f"{self.left / self.chronic:.0%}, if all of it were left to rot; {self.unionised:.1%} of it un-ionised "
-            f"(pH {self.ph:.1f}, {self.celsius:.1f} °C{taken}). "
-            "This is about the load alone and promises no safety."
-        )
+    days: int = 1
 
 
-def feed_load(tank: Tank, feeds: Iterable[tuple[Feed, float]]) -> Load:
+def feed_load(tank: Tank, feeds: Iterable[tuple[Feed, float]], days: int = 1) -> Load:
     """The load of masses of feed (mg) in a tank."""
     protein = sum(feed.protein * mg for feed, mg in feeds)
     ph = USUAL_PH if tank.water.ph is None else tank.water.ph
@@ -61,10 +53,26 @@ def feed_load(tank: Tank, feeds: Iterable[tuple[Feed, float]]) -> Load:
         ph,
         celsius,
         tank.water.ph is not None and tank.water.temperature is not None,
+        days,
     )
 
 
 def day_load(room: Room, history: History, tank: Tank, day: date) -> Load:
     """The load of everything given to a tank on a day, as the ledger has it; feeds no longer in stock are left out."""
-    given = (what for _, what in history.served_on(tank.id, day) if what.feed in room.feeds)
-    return feed_load(tank, ((room.feeds[what.feed], what.amount_mg) for what in given))
+    return days_load(room, history, tank, day, 1)
+
+
+def days_load(room: Room, history: History, tank: Tank, day: date, days: int = SEVERAL_DAYS) -> Load:
+    """The load of everything given on a day and the days before it, `days` in all."""
+    given = (
+        what
+        for back in range(days)
+        for _, what in history.served_on(tank.id, day - timedelta(days=back))
+        if what.feed in room.feeds
+    )
+    return feed_load(tank, ((room.feeds[what.feed], what.amount_mg) for what in given), days)
+
+
+def watched_days(tank: Tank, day: date) -> int:
+    """Over how many days a tank's load is looked at: several where it holds young or is in quarantine, else one."""
+    return SEVERAL_DAYS if tank.quarantine or tank.count("shrimplet", day) > 0 else 1

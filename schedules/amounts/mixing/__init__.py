@@ -1,22 +1,26 @@
-"""Getting a round ready: batches to mix with their doses, the order of the pull, and when to look back."""
+"""Getting a round ready: cups weighed ahead, bottles and doses, the pick list with its minutes, when to look back."""
 
-from schedules.amounts.mixing.batch import batches, goes_into_mix, mix
+from schedules.amounts.mixing.ahead import bottles, weighings
+from schedules.amounts.mixing.bottle import dose, goes_into_mix
 from schedules.amounts.mixing.look_back import LookBack, look_back
-from schedules.amounts.mixing.pull import Pull, pull_list
-from schedules.amounts.mixing.types import Batch, Dilution, Dose
-from schedules.amounts.mixing.words import batch_steps, dose_text
+from schedules.amounts.mixing.minutes import feed_minutes, preparation_minutes
+from schedules.amounts.mixing.pick_list import Pick, Preparation, prepare
+from schedules.amounts.mixing.types import Bottle, Cup, Dose, Weighing
 
 __all__ = [
-    "Batch",
-    "Dilution",
+    "Bottle",
+    "Cup",
     "Dose",
     "LookBack",
-    "Pull",
-    "batch_steps",
-    "batches",
-    "dose_text",
+    "Pick",
+    "Preparation",
+    "Weighing",
+    "bottles",
+    "dose",
+    "feed_minutes",
     "goes_into_mix",
     "look_back",
-    "mix",
-    "pull_list",
+    "preparation_minutes",
+    "prepare",
+    "weighings",
 ]

@@ -1,14 +1,15 @@
-"""Which tanks to look at after the round, and when: solid feed should be gone, strewn powder should have gone under."""
+"""Which tanks to look at after the round, and when: solid feed gone or taken out, strewn powder gone under."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import Final
+from typing import Final, Literal
 
-from schedules.history.history import History
+from schedules.amounts.ration.daily import daily_ration
+from schedules.history import History
 from schedules.ledger.entries import Entry, Observed, Served
-from schedules.room import Feed, FeedRules, Room, Tank
+from schedules.room import Feed, Room, Tank
 from schedules.room.kinds import Surface
 
 UNDER_MINUTES: Final[dict[Surface, float]] = {"still": 20.0, "rippled": 10.0, "broken": 2.0}
@@ -16,17 +17,23 @@ UNDER_MINUTES: Final[dict[Surface, float]] = {"still": 20.0, "rippled": 10.0, "b
 hour, an air stone clears it quickly."""
 
 
+LARGE: Final = 1.5
+"""A solid serving of more than so many rations was a piece too large for the tank: what is left of it is taken out."""
+Look = Literal["gone", "take_out", "under"]
+
+
 @dataclass(frozen=True, slots=True)
 class LookBack:
-    """A tank to look at for a feed, from the instant `at` (aware) on, and what should be seen by then.
+    """A tank to look at for a feed, from the instant `at` (aware) on, and what should be so by then.
 
-    `passed` tells that the time has come; `given` is the entry of the serving it is about.
+    `look` is "gone" (nothing is left), "take_out" (what is left of a large piece is taken out) or "under" (strewn
+    powder has gone under the surface). `passed` tells that the time has come; `given` is the entry of the serving.
     """
 
     tank: str
     feed: str
     at: datetime
-    text: str
+    look: Look
     passed: bool
     given: Entry
 
@@ -34,22 +41,25 @@ class LookBack:
 def look_back(room: Room, history: History, day: date, now: datetime) -> tuple[LookBack, ...]:
     """What to look at for the servings of a day that nobody has reported on yet, by time and then in walking order."""
     found = [
-        LookBack(tank.id, feed.id, entry.at + after, text, entry.at + after <= now, entry)
+        LookBack(tank.id, feed.id, entry.at + after, look, entry.at + after <= now, entry)
         for tank in (room.tanks[tank_id] for tank_id in room.walk)
         for entry, what in history.served_on(tank.id, day)
         if (feed := room.feeds.get(what.feed)) is not None and not _reported(history, tank, entry, what)
-        for after, text in _due(tank, feed, tank.feeds.get(feed.id, feed.rules))
+        for after, look in _due(room, tank, feed, entry.day, what.amount_mg)
     ]
     place = {tank: number for number, tank in enumerate(room.walk)}
     return tuple(sorted(found, key=lambda each: (each.at, place[each.tank])))
 
 
-def _due(tank: Tank, feed: Feed, rules: FeedRules) -> tuple[tuple[timedelta, str], ...]:
+def _due(room: Room, tank: Tank, feed: Feed, day: date, mg: float) -> tuple[tuple[timedelta, Look], ...]:
+    rules = tank.feeds.get(feed.id, feed.rules)
+    if feed.extra:
+        return ()
     if not feed.fine:
-        return ((timedelta(hours=rules.gone_after_hours), f"{feed.name} should be gone"),)
+        large = feed.kind != "mineral" and mg > LARGE * daily_ration(tank, feed, day, room).mg
+        return ((timedelta(hours=rules.gone_after_hours), "take_out" if large else "gone"),)
     if rules.method == "surface":
-        minutes = UNDER_MINUTES[tank.surface]
-        return ((timedelta(minutes=minutes), f"{feed.name} should have gone under the {tank.surface} surface"),)
+        return ((timedelta(minutes=UNDER_MINUTES[tank.surface]), "under"),)
     return ()
 
 

@@ -1,18 +1,20 @@
-"""A batch as it is mixed: what is weighed, what water is added, and what each tank gets of it."""
+"""A bottle as it is made: what is weighed, what water is added, and what each tank gets of it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from schedules.room import Vessel
 
 
 @dataclass(frozen=True, slots=True)
 class Dose:
-    """What one tank gets of a batch: `times` fills of `ml` from `vessel`, `mg` of dry feed in all.
+    """What one tank gets of a bottle: `times` fills of `ml` from `vessel`, `mg` of dry feed in all.
 
-    `lost_mg` is what it is short of the serving due, since a dose sits on a mark. `error` is the relative error of the
-    dose (root sum of squares), None where the feed was measured by the spoon, of which no accuracy is known.
+    `error` is the relative error of the dose (root sum of squares of scale, jug, syringe, mark and dose class), None
+    where the feed was measured by the spoon, of which no accuracy is known. `exact` tells that what is known of it
+    keeps the limit.
     """
 
     tank: str
@@ -20,54 +22,64 @@ class Dose:
     ml: float
     times: int
     mg: float
-    lost_mg: float
     error: float | None
-
-    @property
-    def upper_half(self) -> bool:
-        """Whether the dose fills at least half of its vessel, where a syringe is at its best."""
-        return self.ml >= self.vessel.ml / 2
+    exact: bool
 
 
 @dataclass(frozen=True, slots=True)
-class Dilution:
-    """One step down: `take_ml` of the mix before (from `vessel`) filled up with water to `to_ml`."""
+class Bottle:
+    """One feed mixed for a round: `mass_mg` of dry feed filled up with tank water to `water_ml`.
 
-    vessel: Vessel
-    take_ml: float
-    to_ml: float
-
-
-@dataclass(frozen=True, slots=True)
-class Batch:
-    """One feed mixed for a round: `mass_mg` stirred into water to make `water_ml`, then thinned step by step.
-
-    `measures` says how many of the feed's own measures that is where there is no scale, else None. `within` tells
-    whether every dose keeps the limit on its error. What is left over is thrown away.
+    `measures` says how many of the feed's own measures that is where it is not weighed, else None. `weighed_on` is the
+    day on which its dry feed was weighed, `made_on` the day on which water is added. It is good for `keeps_hours`, None
+    for the same day. What is left over is thrown away.
     """
 
     feed: str
     mass_mg: float
     measures: float | None
     water_ml: float
-    dilutions: tuple[Dilution, ...]
     doses: tuple[Dose, ...]
-    within: bool
-
-    @property
-    def made_ml(self) -> float:
-        """What the last vessel holds before the first dose is drawn."""
-        return self.dilutions[-1].to_ml if self.dilutions else self.water_ml
+    weighed_on: date
+    made_on: date
+    keeps_hours: float | None = None
 
     @property
     def mg_per_ml(self) -> float:
-        """How strong the mix is that the doses are drawn from."""
-        strength = self.mass_mg / self.water_ml
-        for step in self.dilutions:
-            strength *= step.take_ml / step.to_ml
-        return strength
+        """How strong it is, as its label says."""
+        return self.mass_mg / self.water_ml
 
     @property
     def left_ml(self) -> float:
-        """What is left of the mix after the last dose."""
-        return self.made_ml - sum(dose.ml * dose.times for dose in self.doses)
+        """What is left of it after the last dose."""
+        return self.water_ml - sum(dose.ml * dose.times for dose in self.doses)
+
+    @property
+    def exceptions(self) -> tuple[Dose, ...]:
+        """The doses that do not keep the limit on their error."""
+        return tuple(dose for dose in self.doses if not dose.exact)
+
+
+@dataclass(frozen=True, slots=True)
+class Cup:
+    """Dry feed weighed ahead for one morning: its label says feed, day, mass, and the water that is added then."""
+
+    feed: str
+    day: date
+    mass_mg: float
+    measures: float | None
+    water_ml: float
+
+
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """The cups of one feed that are weighed on one day, for that morning and the coming ones, at one strength."""
+
+    feed: str
+    day: date
+    mg_per_ml: float
+    cups: tuple[Cup, ...]
+
+    def cup(self, day: date) -> Cup | None:
+        """The cup for a day, None where there is none."""
+        return next((cup for cup in self.cups if cup.day == day), None)

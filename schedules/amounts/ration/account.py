@@ -1,16 +1,18 @@
-"""The arithmetic of a serving, line by line, from the label and the animals to what lies on the spoon."""
+"""The arithmetic of a serving, line by line, from the animals and the label to what lies on the spoon."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
 from schedules.amounts.ration.daily import ration_steps
-from schedules.amounts.ration.serving import Amount, Usual, serving_amount, usual_serving
-from schedules.amounts.ration.steps import COMMON, Step
-from schedules.formatting import amount_text
-from schedules.history.history import History
-from schedules.room import Feed, FeedRules, Room, Tank
+from schedules.amounts.ration.hand import class_error
+from schedules.amounts.ration.level import level_of
+from schedules.amounts.ration.serving import Amount, Asked, asked, serving
+from schedules.amounts.ration.steps import Step
+from schedules.history import History
+from schedules.room import Feed, Room, Tank, Tools
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,42 +24,41 @@ class Account:
 
 
 def account(
-    tank: Tank,
-    feed: Feed,
-    rules: FeedRules,
-    day: date,
-    *,
-    room: Room | None = None,
-    history: History | None = None,
-    alone: bool = False,
+    tank: Tank, feed: Feed, part: float, day: date, *, room: Room | None = None, history: History | None = None
 ) -> Account:
-    """The lines behind `serving_amount` called with the same values."""
-    amount = serving_amount(tank, feed, rules, day, room=room, history=history, alone=alone)
-    usual = usual_serving(tank, feed, rules, day, room=room, history=history, alone=alone)
-    steps = (*ration_steps(tank, feed, day, room), *_serving_steps(usual, alone), *_measured_steps(usual, amount))
-    return Account(steps, amount)
-
-
-def _serving_steps(usual: Usual, alone: bool) -> tuple[Step, ...]:
-    share = Step(
-        "its share of the ration, given alone" if alone else "its share of the ration beside other feeds",
-        usual.share,
-        "",
-        "the feed's rules, or common practice by kind",
+    """The lines behind `serving` called with the same values."""
+    amount = serving(tank, feed, part, day, room=room, history=history)
+    wanted = asked(tank, feed, part, day, room, history)
+    tools = Tools() if room is None else room.tools
+    return Account(
+        (*ration_steps(tank, feed, day, room), *_part_steps(feed, wanted), *_measured_steps(amount, tools)), amount
     )
-    if usual.level is None:
-        return (share, Step("a usual serving", usual.mg, "mg", "the lines above"))
-    level = Step(usual.level.why, usual.level.value, "", f"the ledger; steps are {COMMON}")
-    return (share, level, Step("to be given", usual.mg, "mg", "the lines above"))
 
 
-def _measured_steps(usual: Usual, amount: Amount) -> tuple[Step, ...]:
-    steps = []
-    if amount.note and (usual.level is None or amount.note != usual.level.why):
-        steps.append(Step(amount.note, amount.mg, "mg", "what can be measured"))
-    if amount.lost_mg > 0:
-        steps.append(Step("rounded down by, not made up for later", amount.lost_mg, "mg", "what can be measured"))
-    what = "in the mix" if amount.mixed else amount_text(amount.measures, amount.unit)
-    spread = "as the mix says" if amount.mixed else "no accuracy is known for spoons and pieces"
-    steps.append(Step(f"given: {what}", amount.mg, "mg", "the lines above", spread))
-    return tuple(steps)
+def account_of_day(room: Room, history: History, tank: Tank, feed: Feed, day: date) -> Account:
+    """The lines behind what is due of a feed on a day; where nothing is due, behind the most it may take."""
+    due = next((each for each in history.due_in(tank.id, day) if each.feed == feed.id), None)
+    part = tank.feeds.get(feed.id, feed.rules).most
+    if due is not None:
+        # What was posted is the part that came of it after the level; the lines start from the part before.
+        part = due.part / level_of(history, tank, feed, day).value
+    return account(tank, feed, part, day, room=room, history=history)
+
+
+def _part_steps(feed: Feed, wanted: Asked) -> Iterator[Step]:
+    if feed.extra:
+        yield Step("extra", wanted.ration.label_mg, "mg", "label")
+        return
+    yield Step("part", wanted.part, "", "plan")
+    level = wanted.level
+    if level is not None:
+        yield Step(f"level_{level.why.code}", level.value, "", "ledger", values=level.why.values)
+    yield Step("asked", wanted.mg, "mg", "lines")
+
+
+def _measured_steps(amount: Amount, tools: Tools) -> Iterator[Step]:
+    if amount.note is not None and amount.note.code in ("smallest_part", "ground", "draws", "nobody"):
+        yield Step(f"note_{amount.note.code}", amount.mg, "mg", "measured", values=amount.note.values)
+    if amount.rounded_mg:
+        yield Step("rounded", amount.rounded_mg, "mg", "measured", values={"most": class_error(tools.doses_ml)})
+    yield Step("given", amount.mg, "mg", "lines", values={"mixed": amount.mixed})

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Observed
 from schedules.room import Feed, Room
 

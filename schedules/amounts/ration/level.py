@@ -1,11 +1,12 @@
-"""How much of a feed's usual serving a tank has shown that it takes: a bounded controller over the ledger.
+"""How much of its serving a tank has shown that it takes of a feed: a bounded controller over the ledger.
 
-The level is a part (0 to 1) of the serving that the ration allows. A feed new to a tank starts at half. Each serving
-reported clean adds a step, leftovers multiply the level down, and the amount that left something is remembered as a
-ceiling that is approached in small steps only. A serving of which nobody said anything adds half a step, as silence is
-weak evidence; it never comes near the ceiling, and goes no higher than `SILENT_TOP` where a look would tell (what is
-premixed leaves nothing to see). A feed given for longer than the history looks back starts at the
-lower of its first two servings within it. All numbers here are common practice, no source.
+The level is a part (0 to 1) of what the ration and the plan ask for. A feed that the animals know starts at 1; a new
+feed, and any feed in a new tank, at half. Each serving reported clean adds a step, leftovers multiply the level down,
+and the amount that left something is remembered as a ceiling that is approached in small steps only. A serving of which
+nobody said anything adds half a step, as silence is weak evidence; it never comes near the ceiling, and goes no higher
+than `SILENT_TOP` where a look would tell (what is premixed leaves nothing to see). A feed given for longer than the
+history looks back starts at the lower of its first two servings within it. All numbers here are common practice, no
+source.
 
 Each rule below is monotone in the state (a lower level and ceiling stay lower), and worse leftovers lead to a lower
 state; so more leftovers can never raise a later amount.
@@ -18,9 +19,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from schedules.history.history import History
+from schedules.amounts.ration.steps import Reason
+from schedules.history import History
 from schedules.ledger.entries import Entry, Leftovers, Observed, Served
-from schedules.room import FeedRules, Tank
+from schedules.room import Feed, Tank
 
 START: Final = 0.5
 STEP_UP: Final = 0.1
@@ -32,16 +34,18 @@ NEAR: Final = 0.9
 SOME_LEFT: Final = 0.85
 MOST_LEFT: Final = 0.5
 LOWEST: Final = 0.1
+NEW_TANK_AFTER: Final = timedelta(days=14)
+"""A tank first fed so long after the ledger began was set up later: it is new for as long again."""
 WORST_FIRST: Final[tuple[Leftovers, ...]] = ("most", "some", "none")
 
 
 @dataclass(frozen=True, slots=True)
 class Level:
-    """The part of a usual serving to give, the amount that last left something (None for never), and why, in words."""
+    """The part of a serving to give, the part that last left something (None for never), and why."""
 
     value: float
     ceiling: float | None
-    why: str
+    why: Reason
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,31 +54,68 @@ class _State:
     ceiling: float
 
 
-def level_of(history: History, tank: Tank, feed: str, rules: FeedRules, day: date) -> Level:
+@dataclass(frozen=True, slots=True)
+class _Day:
+    """What a tank got of a feed on a day: its part of the ration, and the worst that was reported of it.
+
+    `times` is how many times what was posted it was, None where nothing was posted.
+    """
+
+    part: float
+    times: float | None
+    report: Leftovers | None
+
+
+def level_of(history: History, tank: Tank, feed: Feed, day: date) -> Level:
     """The level at which a feed stands in a tank before a day's serving, from what the ledger says before that day."""
-    past = [(entry, what) for entry, what in history.servings(tank.id, feed) if entry.day < day and what.share > 0]
+    rules = tank.feeds.get(feed.id, feed.rules)
+    past = [(entry, what) for entry, what in history.servings(tank.id, feed.id) if entry.day < day and what.part > 0]
     if not past or rules.share <= 0:
-        return Level(START, None, "new to this tank: half")
-    known = history.first_ever.get((tank.id, feed), history.first) < history.first
-    judged = _by_day(reported(history, tank.id, feed, past, day))
-    begun = min(share / rules.share for share, _ in judged[:2]) if known else START
+        return _first_level(history, tank, feed, day)
+    days = _by_day(history, tank.id, feed.id, reported(history, tank.id, feed.id, past, day))
+    if history.first_ever.get((tank.id, feed.id), history.first) < history.first:
+        begun = min(each.part / rules.share for each in days[:2])
+    else:
+        begun = _first_level(history, tank, feed, past[0][0].day).value
     state = _State(min(1.0, max(LOWEST, begun)), float("inf"))
     silent_top = 1.0 if rules.method in ("premixed", "flow") else SILENT_TOP
-    for share, report in judged:
-        state = after(state, share / rules.share, report, silent_top)
+    for each in days:
+        given = each.part / rules.share if each.times is None else each.times * state.level
+        state = after(state, given, each.report, silent_top)
     ceiling = None if state.ceiling == float("inf") else state.ceiling
-    return Level(state.level, ceiling, _why(state.level, len(judged), judged[-1][1]))
+    return Level(state.level, ceiling, _why(state.level, len(days), days[-1].report))
+
+
+def _first_level(history: History, tank: Tank, feed: Feed, day: date) -> Level:
+    """Where a feed starts that a tank never had before a day."""
+    if not feed.known:
+        return Level(START, None, Reason("new_feed", {"level": START}))
+    if _is_new(history, tank.id, day):
+        return Level(START, None, Reason("new_tank", {"level": START}))
+    return Level(1.0, None, Reason("known_feed"))
+
+
+def _is_new(history: History, tank: str, day: date) -> bool:
+    """Whether a tank was new on a day: first fed some time after the ledger began, and not long before that day."""
+    begun = min(history.first_ever.values(), default=day)
+    first = min((first for (each, _), first in history.first_ever.items() if each == tank), default=day)
+    return min(first, day) - begun >= NEW_TANK_AFTER and day - min(first, day) < NEW_TANK_AFTER
 
 
 def _by_day(
-    judged: Iterable[tuple[tuple[Entry, Served], Leftovers | None]],
-) -> list[tuple[float, Leftovers | None]]:
-    """The share given on each day and the worst that was reported of it: what lies there came from all of it."""
-    days: dict[date, tuple[float, Leftovers | None]] = {}
+    history: History, tank: str, feed: str, judged: Iterable[tuple[tuple[Entry, Served], Leftovers | None]]
+) -> list[_Day]:
+    """What was given on each day and the worst that was reported of it: what lies there came from all of it."""
+    days: dict[date, tuple[float, float, Leftovers | None]] = {}
     for (entry, what), report in judged:
-        share, before = days.get(entry.day, (0.0, None))
-        days[entry.day] = (share + what.share, _worst([said for said in (before, report) if said is not None]))
-    return list(days.values())
+        part, mg, before = days.get(entry.day, (0.0, 0.0, None))
+        worst = _worst([said for said in (before, report) if said is not None])
+        days[entry.day] = (part + what.part, mg + what.amount_mg, worst)
+    found = []
+    for on, (part, mg, report) in days.items():
+        posted = sum(due.amount_mg for due in history.due_in(tank, on) if due.feed == feed)
+        found.append(_Day(part, mg / posted if posted > 0 else None, report))
+    return found
 
 
 def reported(
@@ -100,7 +141,7 @@ def _worst(said: list[Leftovers]) -> Leftovers | None:
 
 
 def after(state: _State, given: float, report: Leftovers | None, silent_top: float = SILENT_TOP) -> _State:
-    """The state after a day of `given` usual servings of which `report` was said (None: nobody said anything).
+    """The state after a day of `given` full servings of which `report` was said (None: nobody said anything).
 
     What is left of more than was planned says little of the plan: then the cut is the small one.
     Less than half of what the level asked for is no ground to grow on; a measurable amount is never less than that.
@@ -117,9 +158,9 @@ def after(state: _State, given: float, report: Leftovers | None, silent_top: flo
     return _State(level, max(state.ceiling, level))
 
 
-def _why(level: float, servings: int, report: Leftovers | None) -> str:
+def _why(level: float, servings: int, report: Leftovers | None) -> Reason:
     if report == "most" or report == "some":
-        return f"{report} was left of the last one: cut to {level:.0%} of a usual serving"
+        return Reason("was_left", {"left": report, "level": level})
     if level >= 1:
-        return "a usual serving"
-    return f"{level:.0%} of a usual serving after {servings} servings"
+        return Reason("full")
+    return Reason("after_servings", {"servings": servings, "level": level})

@@ -1,149 +1,188 @@
-"""What one serving comes to: the ration, its share, what the tank has shown it takes, and what can be measured."""
+"""What one serving comes to: its part of the ration, what the tank has shown it takes, and what a hand can measure."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date
 from math import ceil
+from typing import Final
 
-from schedules.amounts.ration.daily import daily_ration
-from schedules.amounts.ration.hold import hold_on
+from schedules.amounts.ration.daily import Ration, daily_ration
+from schedules.amounts.ration.hand import FITS, dose_class, dry_mg, smallest_mg, smallest_part
 from schedules.amounts.ration.level import Level, level_of
-from schedules.amounts.ration.measurable import measured, mixed_mg, smallest_part
-from schedules.formatting import amount_text, mg_text
-from schedules.history.history import History
-from schedules.room import Feed, FeedRules, Room, Tank
-from schedules.rules import FULL_DAY
+from schedules.amounts.ration.steps import Reason
+from schedules.history import History
+from schedules.room import Feed, FeedRules, Room, Tank, Tools
 
-LONGEST_GAP = 90
-_HAIR = 1 + 1e-9
+LONGEST_PIECE_GAP: Final = 7
+"""A piece too large for a tank is still given once a week, and taken out after its hours."""
+LONGEST_GAP: Final = 90
+_HAIR: Final = 1 + 1e-9
 
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """An amount as it is given: `measures` of `unit`, what that weighs in mg, and its share of the day's ration.
+    """An amount as it is given: `measures` of `unit`, what that weighs in mg, the part of the ration it takes.
 
-    `mixed` tells that it goes into a mix and is given by volume, so `measures` need not be measurable. `lost_mg` is
-    what rounding down took off and is not made up for later. `note` says in a few words why it is not the usual
-    serving, empty where it is.
+    `mixed`: it is given by volume, so `measures` need not be measurable. `part` is never above the part asked for:
+    what rounding adds does not count. `rounded_mg` is what rounding added or, below zero, took off. `note` says why it
+    is not the usual amount, None where it is.
     """
 
     measures: float
     unit: str
     mg: float
-    share: float
+    part: float
     mixed: bool = False
-    lost_mg: float = 0.0
-    note: str = ""
-
-    @property
-    def text(self) -> str:
-        """The amount in words: `½ pellet`, or `44 mg in the mix`."""
-        return f"{mg_text(self.mg)} in the mix" if self.mixed and self.mg else amount_text(self.measures, self.unit)
+    rounded_mg: float = 0.0
+    note: Reason | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Usual:
-    """A usual serving before it is measured: the ration, the share it may take of it, the level of the tank."""
+class Asked:
+    """A serving before it is measured: the ration, the part of it, the level the tank has shown (None: not known)."""
 
-    ration_mg: float
-    share: float
+    ration: Ration
+    part: float
     level: Level | None
 
     @property
     def mg(self) -> float:
         """What should be given, mg."""
-        return self.ration_mg * self.share * (1.0 if self.level is None else self.level.value)
+        return self.ration.mg * self.part * (1.0 if self.level is None else self.level.value)
 
 
-def usual_serving(
-    tank: Tank,
-    feed: Feed,
-    rules: FeedRules,
-    day: date,
-    *,
-    room: Room | None = None,
-    history: History | None = None,
-    alone: bool = False,
-) -> Usual:
+def asked(
+    tank: Tank, feed: Feed, part: float, day: date, room: Room | None = None, history: History | None = None
+) -> Asked:
     """A serving before it is measured. Without a history nothing is known of the tank and the level is left out."""
-    share = max(rules.share, rules.alone or 0.0) if alone else rules.share
-    level = None if history is None else level_of(history, tank, feed.id, rules, day)
-    return Usual(daily_ration(tank, feed, day, room).mg, min(share, FULL_DAY), level)
+    level = None if history is None else level_of(history, tank, feed, day)
+    return Asked(daily_ration(tank, feed, day, room), min(max(part, 0.0), 1.0), level)
 
 
-def serving_amount(
+def serving(
     tank: Tank,
     feed: Feed,
-    rules: FeedRules,
+    part: float,
     day: date,
     *,
     room: Room | None = None,
     history: History | None = None,
-    alone: bool = False,
+    draw_off: bool = False,
 ) -> Amount:
-    """What a serving of a feed to a tank on a day should come to: measurable, and never above its share of the ration.
+    """What a serving that takes a part (0 to 1) of its table's ration comes to, in what a hand can measure.
 
-    `history` makes a new feed start at half, leftovers cut it and most left hold a solid feed back (an amount of
-    nothing); `alone` lets the feed take what its rule allows where the tank gets nothing else that day.
+    `history` brings in what the tank has shown it takes. With `draw_off` it is to draw the adults from a powder, so
+    that there is a piece for every so many of them. Whether leftovers hold it back is another question (`hold_on`).
     """
-    if room is not None and history is not None:
-        hold = hold_on(room, history, tank.id, feed, day)
-        if hold is not None:
-            left = room.feeds[hold.feed].name
-            return Amount(0.0, feed.measure.name, 0.0, 0.0, note=f"held back: most of {left} was left")
-    usual = usual_serving(tank, feed, rules, day, room=room, history=history, alone=alone)
-    return fit(usual, feed, rules, mixable=can_mix(room))
+    rules = tank.feeds.get(feed.id, feed.rules)
+    tools = Tools() if room is None else room.tools
+    wanted = asked(tank, feed, part, day, room, history)
+    if feed.extra:
+        return _pieces(feed, max(1, round(wanted.ration.label_mg / feed.measure.mg)))
+    least = drawing_mg(tank, feed, day, tools, wanted.ration.mg) if draw_off else 0.0
+    return fit(wanted, feed, rules, tools, least)
 
 
-def fit(usual: Usual, feed: Feed, rules: FeedRules, *, mixable: bool = True) -> Amount:
-    """A usual serving as it can be given: into a mix, rounded down to what can be measured, or nothing."""
-    why = "" if usual.level is None or usual.level.value >= 1 else usual.level.why
-    if rules.method in ("premixed", "flow") and mixable:
-        return _amount(mixed_mg(usual.mg), usual, feed, why, mixed=True)
-    part_mg = smallest_part(feed.measure) * feed.measure.mg
-    mg = measured(usual.mg, feed.measure) * feed.measure.mg
-    if mg > 0 or usual.mg <= 0:
-        return _amount(mg, usual, feed, why or ("" if usual.ration_mg > 0 else "nobody here to feed"))
-    smallest = amount_text(smallest_part(feed.measure), feed.measure.name)
-    if not feed.fine and part_mg <= usual.ration_mg * usual.share * _HAIR:
-        return _amount(part_mg, usual, feed, f"{smallest} is the smallest part, so it is given less often")
-    if mixable:
-        how = "stirred into a mix" if feed.fine else "ground into a mix"
-        return _amount(mixed_mg(usual.mg), usual, feed, f"less than {smallest}: {how}", mixed=True)
-    return _amount(0.0, usual, feed, f"{smallest} would be too much, and there is nothing to mix with")
+def _pieces(feed: Feed, count: int) -> Amount:
+    return Amount(float(count), feed.measure.name, count * feed.measure.mg, 0.0)
 
 
-def _amount(mg: float, usual: Usual, feed: Feed, note: str, *, mixed: bool = False) -> Amount:
-    share = min(mg / usual.ration_mg, FULL_DAY) if usual.ration_mg > 0 else 0.0
-    lost = max(0.0, usual.mg - mg)
-    return Amount(mg / feed.measure.mg, feed.measure.name, mg, share, mixed, lost, note)
+def fit(wanted: Asked, feed: Feed, rules: FeedRules, tools: Tools, least_mg: float = 0.0) -> Amount:
+    """A serving as it can be given: by volume out of a mix, or dry to the nearest part a hand can make, never "0"."""
+    why = None if wanted.level is None or wanted.level.value >= 1 else wanted.level.why
+    crumb = smallest_part(feed.measure) * feed.measure.mg
+    if feed.kind == "mineral" and wanted.part > 0:
+        return _amount(max(crumb, dry_mg(feed, wanted.mg, tools)), wanted, feed, why)
+    if wanted.mg <= 0:
+        return _amount(0.0, wanted, feed, Reason("nobody") if wanted.ration.mg <= 0 else why)
+    if by_volume(feed, rules, tools):
+        return _amount(dose_class(wanted.mg, tools.doses_ml, wanted.ration.most_mg), wanted, feed, why, mixed=True)
+    if least_mg > wanted.mg:
+        return _amount(dry_mg(feed, least_mg, tools), wanted, feed, Reason("draws"))
+    if wanted.mg >= FITS * smallest_mg(feed):
+        return _amount(dry_mg(feed, wanted.mg, tools), wanted, feed, why)
+    if feed.may_be_ground and can_mix(tools):
+        mg = dose_class(wanted.mg, tools.doses_ml, wanted.ration.most_mg)
+        return _amount(mg, wanted, feed, Reason("ground"), mixed=True)
+    return _amount(dry_mg(feed, wanted.mg, tools), wanted, feed, Reason("smallest_part"))
 
 
-def can_mix(room: Room | None) -> bool:
+def _amount(mg: float, wanted: Asked, feed: Feed, note: Reason | None, *, mixed: bool = False) -> Amount:
+    full = wanted.ration.mg
+    part = min(mg / full, wanted.part) if full > 0 else wanted.part if mg > 0 else 0.0
+    return Amount(mg / feed.measure.mg, feed.measure.name, mg, part, mixed, mg - wanted.mg, note)
+
+
+def by_volume(feed: Feed, rules: FeedRules, tools: Tools) -> bool:
+    """Whether a feed is given out of a mix: fine feed that is premixed or goes into the flow."""
+    return feed.fine and rules.method in ("premixed", "flow") and can_mix(tools)
+
+
+def can_mix(tools: Tools) -> bool:
     """Whether the keeper has anything to give a mix with."""
-    return room is None or bool(room.tools.syringes or room.tools.cups)
+    return bool(tools.syringes or tools.cups)
+
+
+DRAW_MOST: Final = 1.5
+"""Pieces that draw may come to this many rations; the ration itself may be off by twice."""
+
+
+def drawing_mg(tank: Tank, feed: Feed, day: date, tools: Tools, ration_mg: float) -> float:
+    """What a drawing feed has to weigh so that there is a piece for every `adults_per_piece` adults, mg.
+
+    Whole pieces, or the largest parts of pieces that stay within the ration; nothing where shrimplets and adults do not
+    share the tank. How many adults one piece draws is common practice, no source.
+    """
+    adults, young = tank.count("adult", day), tank.count("shrimplet", day)
+    if not feed.draws or adults == 0 or young == 0:
+        return 0.0
+    pieces = ceil(adults / tools.adults_per_piece)
+    step = smallest_part(feed.measure)
+    whole = feed.measure.mg
+    parts = [part for part in (1.0, 0.5, 0.25, step) if part >= step]
+    fits = [part for part in parts if pieces * part * whole <= DRAW_MOST * ration_mg]
+    return pieces * max(fits, default=0.0) * whole
+
+
+@dataclass(frozen=True, slots=True)
+class PieceRule:
+    """How the least piece of a solid feed changes its planning in a tank: its least part, its shortest gap in days."""
+
+    share: float
+    min_gap: int
+
+
+def piece_rule(
+    tank: Tank, feed: Feed, rules: FeedRules, day: date, room: Room | None = None, history: History | None = None
+) -> PieceRule:
+    """The least part and shortest gap of a feed in a tank, where its smallest piece is more than its least serving.
+
+    A piece within the day's ration takes the part that it is; a larger one takes the whole day and is given again when
+    as many days' rations have gone by, at the latest after a week.
+    """
+    tools = Tools() if room is None else room.tools
+    full = asked(tank, feed, 1.0, day, room, history).mg
+    if feed.extra or feed.kind == "mineral" or by_volume(feed, rules, tools) or feed.may_be_ground or full <= 0:
+        return PieceRule(rules.share, rules.min_gap)
+    days = FITS * smallest_mg(feed) / full
+    if days <= rules.share:
+        return PieceRule(rules.share, rules.min_gap)
+    gap = max(rules.min_gap, min(LONGEST_PIECE_GAP, ceil(days)))
+    return PieceRule(min(max(rules.share, days), rules.most), gap)
 
 
 def planning_rules(
     tank: Tank, feed: Feed, rules: FeedRules, day: date, *, room: Room | None = None, history: History | None = None
 ) -> FeedRules:
-    """The rules by which a feed is planned from a day on, where its smallest part is more than a usual serving.
-
-    A solid feed that cannot be broken small enough then takes the share that its smallest part takes up and is given
-    less often, its weekly target lowered and its maximum gap raised alike; so the week's mass stays what it was. Every
-    other feed, and one whose smallest part is more than a whole day's ration, keeps its rules.
-    """
-    if feed.fine or rules.method in ("premixed", "flow"):
+    """The rules by which a feed is planned from a day on: `piece_rule` put in, longest gap and week to match."""
+    piece = piece_rule(tank, feed, rules, day, room, history)
+    if piece == PieceRule(rules.share, rules.min_gap):
         return rules
-    usual = usual_serving(tank, feed, rules, day, room=room, history=history)
-    part_mg = smallest_part(feed.measure) * feed.measure.mg
-    if usual.mg <= 0 or part_mg <= usual.mg * _HAIR or part_mg > usual.ration_mg * FULL_DAY:
-        return rules
-    seldom = usual.mg / part_mg
     return replace(
         rules,
-        share=max(rules.share, part_mg / usual.ration_mg),
-        per_week=rules.per_week * seldom,
-        max_gap=max(rules.min_gap, min(LONGEST_GAP, ceil(rules.max_gap / seldom))),
+        share=piece.share,
+        min_gap=piece.min_gap,
+        max_gap=max(rules.max_gap, piece.min_gap),
+        per_week=min(rules.per_week, 7 / piece.min_gap),
     )

@@ -1,23 +1,32 @@
-"""One line of a worked-out amount: what it says, its number, and where that comes from."""
+"""One line of a worked-out amount: a code with its values, a number, where it comes from, how far off it may be."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Final
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
-COMMON: Final = "common practice, no source"
+Value = str | int | float
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One line of arithmetic.
+    """One line of arithmetic. `schedules.wording.amounts` has the words of its codes.
 
-    `source` names a publication, "the label", "the room file", "the ledger", or says "common practice, no source";
-    `uncertainty` says in a few words how far off the number may be, empty where it is exact.
+    `source` is the code of a publication, of the room file or the ledger, "lines" for what follows from the lines
+    above; `times_off` says how many times the number may be off either way, 0 where it is exact or nothing is known.
     """
 
-    text: str
+    code: str
     value: float
     unit: str
     source: str
-    uncertainty: str = ""
+    times_off: float = 0.0
+    values: Mapping[str, Value] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why an amount is not the usual one: a code with its values."""
+
+    code: str
+    values: Mapping[str, Value] = field(default_factory=dict)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Final
 
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Acknowledged, Entry
 from schedules.review.flags.types import RANK, Flag
 

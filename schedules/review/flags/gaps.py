@@ -35,7 +35,7 @@ def _too_soon(look: Look, tank: Tank, before: date, which: str, later: Serving, 
         name = look.feed_name(what.feed)
         yield Flag(
             "under_gap",
-            "middle",
+            "medium",
             tank.id,
             what.feed,
             entry.day,
@@ -72,7 +72,7 @@ def _group_flags(look: Look, tank: Tank, group: str, members: list[str]) -> Iter
         if apart < gap and look.within(later[0].day) and not own:
             yield Flag(
                 "under_group_gap",
-                "middle",
+                "medium",
                 tank.id,
                 feed.id,
                 later[0].day,

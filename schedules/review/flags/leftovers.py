@@ -40,7 +40,7 @@ def _leftovers(look: Look, entry: Entry, what: Observed, times: int) -> Flag:
     most = what.leftovers == "most"
     return Flag(
         "leftovers",
-        "middle" if most else "low",
+        "medium" if most else "low",
         what.tank,
         what.feed,
         entry.day,
@@ -72,18 +72,18 @@ def leftovers_twice(look: Look) -> Iterator[Flag]:
 def raised_after_leftovers(look: Look) -> Iterator[Flag]:
     """Servings larger than the one before although something of that was left."""
     for tank, feed, (earlier, first), (later, _) in _judged_pairs(look):
-        if first in ("some", "most") and later[1].share > RAISED * earlier[1].share > 0:
+        if first in ("some", "most") and later[1].part > RAISED * earlier[1].part > 0:
             yield Flag(
                 "raised_after_leftovers",
-                "middle",
+                "medium",
                 tank.id,
                 feed.id,
                 later[0].day,
                 f"{feed.name}: {first} left of {given_text(earlier[1])} ({look.when(earlier[0])}), then "
                 f"{given_text(later[1])} ({look.when(later[0])}), "
-                f"{number_text(later[1].share / earlier[1].share)} times as much of the ration",
+                f"{number_text(later[1].part / earlier[1].part)} times as much of the ration",
                 f"Give {feed.name} as planned the next time, and look for leftovers today.",
-                later[1].share / earlier[1].share,
+                later[1].part / earlier[1].part,
             )
 
 

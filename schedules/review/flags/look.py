@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from functools import cached_property
 
 from schedules.formatting import amount_text, clock_text, date_text, mg_text
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import Entry, Observed, Served
 from schedules.room import Feed, FeedRules, Room, Tank
 

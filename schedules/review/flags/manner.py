@@ -111,7 +111,7 @@ def far_from_planned(look: Look) -> Iterator[Flag]:
                     continue
                 yield Flag(
                     "far_from_planned",
-                    "middle" if times >= FAR else "low",
+                    "medium" if times >= FAR else "low",
                     tank.id,
                     what.feed,
                     day,

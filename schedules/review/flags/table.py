@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Final
 
-from schedules.history.history import History
+from schedules.history import History
 from schedules.review.flags.gaps import under_gap, under_group_gap
 from schedules.review.flags.leftovers import leftovers, leftovers_twice, raised_after_leftovers
 from schedules.review.flags.look import Look

@@ -83,7 +83,7 @@ def nothing_given(look: Look) -> Iterator[Flag]:
         if days > NOTHING_DAYS:
             yield Flag(
                 "nothing_given",
-                "middle",
+                "medium",
                 tank.id,
                 None,
                 look.today,

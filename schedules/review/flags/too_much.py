@@ -10,35 +10,59 @@ from schedules.formatting import date_text
 from schedules.review.flags.look import Look, given_text
 from schedules.review.flags.types import Flag
 from schedules.room import Feed, FeedRules, Tank
+from schedules.room.kinds import Table
 from schedules.rules import FULL_DAY, SHARE_TOLERANCE
 
+_TABLES: tuple[Table, ...] = ("fine", "ground", "fan")
 FAR_OVER: float = 1.5
 """A day above this part of its ration is the worst kind of flag. Common practice, no source."""
 
 
 def over_ration(look: Look) -> Iterator[Flag]:
-    """Days on which the shares of what a tank was given add up to more than a full day."""
+    """Days on which the parts of what a tank was given at one table add up to more than a full day."""
     for tank in look.tanks():
         for day in look.days:
-            given = look.history.served_on(tank.id, day)
-            total = sum(what.share for _, what in given)
-            if total <= FULL_DAY + SHARE_TOLERANCE:
-                continue
-            parts = "; ".join(
-                f"{look.feed_name(what.feed)} {what.share:.2f} ({look.when(entry)})" for entry, what in given
-            )
-            yield Flag(
-                "over_ration",
-                "high" if total > FAR_OVER else "middle",
-                tank.id,
-                None,
-                day,
-                f"{total:.2f} of the day's ration on {date_text(day)}: {parts}",
-                "Give nothing more today and take out what still lies there this evening."
-                if day == look.today
-                else "Look for leftovers and let the next solid feed go if there are any.",
-                total,
-            )
+            for table in _TABLES:
+                yield from _over_at(look, tank, day, table)
+
+
+def _over_at(look: Look, tank: Tank, day: date, table: Table) -> Iterator[Flag]:
+    given = [each for each in look.history.served_on(tank.id, day) if _table(look, each[1].feed) == table]
+    total = sum(what.part for _, what in given)
+    if total <= FULL_DAY + SHARE_TOLERANCE:
+        return
+    parts = "; ".join(f"{look.feed_name(what.feed)} {what.part:.2f} ({look.when(entry)})" for entry, what in given)
+    yield Flag(
+        "over_ration",
+        "high" if total > FAR_OVER else "medium",
+        tank.id,
+        None,
+        day,
+        f"{total:.2f} of the day's ration on {date_text(day)}: {parts}",
+        _advice(table, day == look.today),
+        total,
+    )
+
+
+def _table(look: Look, feed: str) -> Table:
+    """Where a feed is eaten; one that left the stock counts as solid."""
+    return look.room.feeds[feed].table if feed in look.room.feeds else "ground"
+
+
+def _twice(feed: Feed) -> str:
+    slip = "undo the mark if it was only written twice."
+    if feed.table == "ground":
+        return f"Take out what is left of it; {slip}"
+    return f"Give no more of it for two days, add air, and watch for haze; {slip}"
+
+
+def _advice(table: Table, today: bool) -> str:
+    """What can be done: solid feed is taken out, what is dissolved cannot be."""
+    if table != "ground":
+        return "Give no more of it for two days, add air, and watch for haze."
+    if today:
+        return "Give nothing more today and take out what still lies there this evening."
+    return "Look for leftovers and let the next solid feed go if there are any."
 
 
 def doubled(look: Look) -> Iterator[Flag]:
@@ -59,7 +83,7 @@ def doubled(look: Look) -> Iterator[Flag]:
                     feed,
                     day,
                     f"{look.feed_name(feed)} {count} times in the {round_id} round of {date_text(day)}: {parts}",
-                    "Take out what is left of it; undo the mark if it was only written twice.",
+                    _twice(look.room.feeds[feed]),
                     count,
                 )
 

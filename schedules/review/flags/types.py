@@ -26,7 +26,7 @@ FlagKind = Literal[
     "nothing_given",
 ]
 
-RANK: Final[dict[Severity, int]] = {"high": 0, "middle": 1, "low": 2}
+RANK: Final[dict[Severity, int]] = {"high": 0, "medium": 1, "low": 2}
 """The order of severities, worst first."""
 
 

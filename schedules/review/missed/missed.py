@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
-from schedules.history.history import History
+from schedules.history import History
 from schedules.ledger.entries import PostedServing, Served, Skipped
 from schedules.review.missed.turns import Turns
 from schedules.room import Room

@@ -22,9 +22,16 @@ class Turns:
         return None if posting is None else self._next(posting, due, day + timedelta(days=1))
 
     def coming(self, today: date, due: PostedServing) -> date | None:
-        """The next turn from today on in the posting in force today."""
-        posting = self._in_force(today)
-        return None if posting is None else self._next(posting, due, today)
+        """The next turn from today on in the posting in force today; beyond its end, in those before it.
+
+        A morning is opened with today alone. The plan of the days after follows the one posted before, which says best
+        what they will be.
+        """
+        found, first = None, today
+        for posting in reversed([posting for posting in self._postings if posting.start <= today]):
+            found = found or self._next(posting, due, first)
+            first = max(first, posting.start + timedelta(days=len(posting.days)))
+        return found
 
     def _in_force(self, day: date) -> Posting | None:
         return next((posting for posting in reversed(self._postings) if posting.start <= day), None)

@@ -1,0 +1,34 @@
+"""The room as it is lived in: the file's room with the animals as they were seen, and those that are expected."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from schedules.history.life.hatching import hatch_window
+from schedules.history.life.values import Brood, Life
+from schedules.room import Presence, Room, Tank
+from schedules.room.heads import BROOD
+
+
+def room_as_of(room: Room, life: Life, today: date) -> Room:
+    """The room with the animals of the fold in its tanks; tanks of which nothing was seen stay as the file has them.
+
+    Young that are expected from `today` on are there from the first to the last day of their window, marked so.
+    """
+    tanks = dict(room.tanks)
+    for tank, animals in life.animals.items():
+        if tank in tanks:
+            broods = [brood for brood in life.broods if brood.tank == tank]
+            coming = (_young(tanks[tank], brood, today) for brood in broods)
+            tanks[tank] = replace(tanks[tank], animals=(*animals, *(young for young in coming if young)))
+    return room if tanks == room.tanks else replace(room, tanks=tanks)
+
+
+def _young(tank: Tank, brood: Brood, today: date) -> Presence | None:
+    window = hatch_window(brood, tank.water.temperature)
+    if window is None or window.last < today:
+        return None
+    return Presence(
+        "shrimplet", BROOD * brood.heads, first=window.first, last=window.last, hatched=window.first, expected=True
+    )

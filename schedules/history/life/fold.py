@@ -1,0 +1,183 @@
+"""The fold of all that was seen of the animals over the room file's: who lives where from when to when.
+
+Entries are taken in by day and, within a day, in the order in which they were written; what a clock said at that
+moment does not matter. An entry holds from its day on, and the day's number is that of its end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Final
+
+from schedules.history.life.ages import ages_at
+from schedules.history.life.broods import with_berried, with_eyed, without_one
+from schedules.history.life.hatching import given_up
+from schedules.history.life.tank import TankLife
+from schedules.history.life.values import Brood, Change, ChangeKind, Disagreement, Group, Life
+from schedules.ledger.entries import Entry, Saw, Sighting
+from schedules.room import Room
+
+SAME_HATCH_DAYS: Final = 14
+"""A hatch that was seen so near to one that the file foresees is taken to be that one."""
+
+
+class LifeFold:
+    """The animals of a room while entries are taken in. `since`: earlier days need not be known any more."""
+
+    def __init__(self, room: Room, since: date | None = None) -> None:
+        self._room = room
+        self._since = since
+        self._tanks: dict[str, TankLife] = {}
+        self._broods: dict[str, tuple[Brood, ...]] = {}
+        self._arrived: dict[str, date] = {}
+        self._changes: list[Change] = []
+        self._disagreements: list[Disagreement] = []
+
+    def take_in(self, entries: Iterable[Entry]) -> None:
+        """Take in standing entries that lie after all taken in before."""
+        for entry in sorted(entries, key=lambda entry: (entry.day, entry.seq)):
+            if isinstance(entry.what, Sighting):
+                _TAKEN_IN[entry.what.saw](self, self._tank(entry.what.tank, entry.day), entry, entry.what)
+
+    def life(self, seq: int = 0) -> Life:
+        """All of it as values. `seq` is the newest entry of the ledger it was read from."""
+        return Life(
+            {tank: known.presences() for tank, known in self._tanks.items()},
+            tuple(brood for broods in self._broods.values() for brood in broods),
+            dict(self._arrived),
+            tuple(self._changes),
+            tuple(self._disagreements),
+            seq,
+        )
+
+    def _tank(self, tank: str, day: date) -> TankLife:
+        """A tank with its animals as old as they are on a day."""
+        if tank not in self._tanks:
+            self._tanks[tank] = TankLife(self._room.tanks.get(tank), self._since)
+        known = self._tanks[tank]
+        known.reach_day(day)
+        return known
+
+    def _log(self, day: date, tank: str, groups: Iterable[Group], kind: ChangeKind, to: str | None = None) -> None:
+        self._changes += [Change(day, tank, group.origin, kind, group.heads, to=to) for group in groups]
+
+    def _hatch(self, tank: TankLife, entry: Entry, what: Sighting) -> None:
+        self._foreseen(tank, entry.day, what)
+        self._broods[what.tank] = without_one(self._open_broods(tank, entry))
+        turns = entry.day + timedelta(days=ages_at(tank.celsius).juvenile)
+        tank.add(
+            Group("shrimplet", what.heads, entry.day, entry.seq, hatched=entry.day, turns=turns, line=what.line),
+            entry.day,
+        )
+        self._changes.append(Change(entry.day, what.tank, entry.seq, "hatched", what.heads, what.number))
+
+    def _foreseen(self, tank: TankLife, day: date, what: Sighting) -> None:
+        """Young that the file has from a day near this one on: those to come are these, those there are others."""
+        for group in list(tank.groups):
+            if group.place < 0 or group.stage != "shrimplet" or group.goes_on or group.since is None:
+                continue
+            if abs((group.since - day).days) > SAME_HATCH_DAYS:
+                continue
+            ahead = group.since > day
+            self._disagreements.append(
+                Disagreement(
+                    "hatch_foreseen" if ahead else "hatch_twice",
+                    *(day, what.tank, "shrimplet", group.heads, what.number, group.since),
+                )
+            )
+            if ahead:
+                tank.groups.remove(group)
+                self._log(day, what.tank, [group], "replaced")
+
+    def _added(self, tank: TankLife, entry: Entry, what: Sighting) -> None:
+        ages = ages_at(tank.celsius)
+        days = {"shrimplet": ages.juvenile, "juvenile": ages.adult - ages.juvenile}.get(what.stage)
+        group = Group(
+            what.stage,
+            what.heads,
+            entry.day,
+            entry.seq,
+            hatched=entry.day if what.stage == "shrimplet" else None,
+            turns=None if days is None else entry.day + timedelta(days=days),
+            line=what.line,
+        )
+        tank.add(group, entry.day)
+        self._arrived[what.tank] = entry.day
+        self._log(entry.day, what.tank, [group], "added")
+
+    def _gone(self, tank: TankLife, entry: Entry, what: Sighting) -> None:
+        """Animals that died, were sold, culled or moved; moved ones arrive in full, known or not."""
+        day = entry.day
+        there = tank.reach(what.stage, what.heads, day, what.line)
+        least, _ = what.number.range
+        heads = there if least <= there < what.heads else what.heads
+        taken = tank.take(what.stage, heads, day, what.line)
+        self._log(day, what.tank, taken, _CHANGE[what.saw], what.to)
+        unknown = heads - sum(group.heads for group in taken)
+        if unknown:
+            self._disagreements.append(Disagreement("more_left", day, what.tank, what.stage, there, what.number))
+        if what.to is not None:
+            self._arrive(what.to, taken, unknown, entry, what)
+
+    def _arrive(self, to: str, taken: list[Group], unknown: int, entry: Entry, what: Sighting) -> None:
+        day = entry.day
+        if unknown:
+            stranger = Group(what.stage, unknown, day, entry.seq, goes_on=True)
+            self._log(day, to, [stranger], "found")
+            taken = [*taken, stranger]
+        target = self._tank(to, day)
+        for group in taken:
+            target.add(group if what.line is None else replace(group, line=what.line), day)
+        self._arrived[to] = day
+
+    def _count(self, tank: TankLife, entry: Entry, what: Sighting) -> None:
+        day, number = entry.day, what.number
+        there = tank.heads(what.stage, day)
+        least, most = number.range
+        if not least <= there <= most:
+            reached = tank.reach(what.stage, number.number, day)
+            if not least <= reached <= most:
+                self._disagreements.append(Disagreement("count", day, what.tank, what.stage, there, number))
+            if reached > number.number:
+                taken = tank.take(what.stage, reached - number.number, day)
+                self._log(day, what.tank, taken, "missing")
+            elif reached < number.number:
+                self._found(tank, entry, what, number.number - reached)
+        for place in tank.places(what.stage, day):
+            group = tank.groups[place]
+            self._changes.append(Change(day, what.tank, group.origin, "counted", group.heads, number))
+
+    def _found(self, tank: TankLife, entry: Entry, what: Sighting, heads: int) -> None:
+        """More than were known: in proportion to the groups there, or a group by itself where there is none."""
+        found = tank.grow(what.stage, heads, entry.day)
+        if not found:
+            found = [Group(what.stage, heads, entry.day, entry.seq, goes_on=True)]
+            tank.add(found[0], entry.day)
+        self._log(entry.day, what.tank, found, "found")
+
+    def _open_broods(self, tank: TankLife, entry: Entry) -> tuple[Brood, ...]:
+        assert isinstance(entry.what, Sighting)
+        broods = self._broods.get(entry.what.tank, ())
+        return tuple(brood for brood in broods if entry.day < given_up(brood, tank.celsius))
+
+    def _berried(self, tank: TankLife, entry: Entry, what: Sighting) -> None:
+        self._broods[what.tank] = with_berried(self._open_broods(tank, entry), entry, what)
+
+    def _eyed(self, tank: TankLife, entry: Entry, what: Sighting) -> None:
+        self._broods[what.tank] = with_eyed(self._open_broods(tank, entry), entry, what)
+
+
+_TAKEN_IN: Final[dict[Saw, Callable[[LifeFold, TankLife, Entry, Sighting], None]]] = {
+    "hatch": LifeFold._hatch,
+    "added": LifeFold._added,
+    "dead": LifeFold._gone,
+    "sold": LifeFold._gone,
+    "culled": LifeFold._gone,
+    "moved": LifeFold._gone,
+    "count": LifeFold._count,
+    "berried": LifeFold._berried,
+    "eyed": LifeFold._eyed,
+}
+_CHANGE: Final[dict[Saw, ChangeKind]] = {"dead": "dead", "sold": "sold", "culled": "culled", "moved": "moved"}

@@ -1,0 +1,65 @@
+"""A projection: standing entries of some kinds, put together by what they are about. Declared once, folded anywhere."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any, Final, Generic, TypeVar
+
+from schedules.ledger import Entry, Served, What, tank_of
+
+K = TypeVar("K")
+
+
+@dataclass(frozen=True, slots=True)
+class Projection(Generic[K]):
+    """What is read (`reads`: kinds of entry, none for all of them) and under which `key` an entry is found.
+
+    An entry without a key (None) is left out. Under one key entries are in the order of `order`.
+    """
+
+    name: str
+    reads: tuple[type[What], ...]
+    key: Callable[[Entry], K | None]
+    order: Callable[[Entry], Any] = field(default=lambda entry: entry.seq)
+
+    def key_of(self, entry: Entry) -> K | None:
+        """Where an entry is found; None where the projection does not hold it."""
+        return self.key(entry) if not self.reads or isinstance(entry.what, self.reads) else None
+
+    def fold(self, entries: Iterable[Entry]) -> dict[K, tuple[Entry, ...]]:
+        """The projection of some standing entries."""
+        found: dict[K, list[Entry]] = {}
+        for entry in entries:
+            key = self.key_of(entry)
+            if key is not None:
+                found.setdefault(key, []).append(entry)
+        return {key: tuple(sorted(listed, key=self.order)) for key, listed in found.items()}
+
+    def changed(
+        self, state: Mapping[K, tuple[Entry, ...]], added: Iterable[Entry], gone: Iterable[Entry]
+    ) -> dict[K, tuple[Entry, ...]]:
+        """The state after some entries came and others went: costs what changed, not what there is."""
+        made = dict(state)
+        lost = {entry.seq for entry in gone}
+        for key in {key for entry in gone if (key := self.key_of(entry)) is not None}:
+            made[key] = tuple(entry for entry in made.get(key, ()) if entry.seq not in lost)
+        for key, listed in self.fold(added).items():
+            made[key] = tuple(sorted((*made.get(key, ()), *listed), key=self.order))
+        return made
+
+
+def _day_and_tank(entry: Entry) -> tuple[date, str] | None:
+    tank = tank_of(entry.what)
+    return None if tank is None else (entry.day, tank)
+
+
+def _tank_and_feed(entry: Entry) -> tuple[str, str] | None:
+    return (entry.what.tank, entry.what.feed) if isinstance(entry.what, Served) else None
+
+
+ABOUT: Final = Projection("about", (), _day_and_tank)
+"""Everything about a tank on a day, in the order in which it was written."""
+GIVEN: Final = Projection("given", (Served,), _tank_and_feed, lambda entry: (entry.day, entry.seq))
+"""Servings of a feed to a tank, by day and then by order of writing."""

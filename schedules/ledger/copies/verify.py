@@ -1,0 +1,94 @@
+"""Whether a ledger is as it was written: the file's own integrity, the chain of entries, and what entries must obey."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from itertools import islice
+from pathlib import Path
+from typing import Final
+
+from schedules.ledger.copies.consistency import ODDITIES, rules
+from schedules.ledger.declaration import UnknownKind
+from schedules.ledger.entry import LedgerFault
+from schedules.ledger.lines import FIRST_CHAIN, Record, next_chain
+from schedules.ledger.stores.sqlite.connection import check_tables, connect_reading, read_as_now, version_of
+from schedules.ledger.stores.sqlite.faults import UNREADABLE, faults_of
+from schedules.ledger.stores.sqlite.queries import ALL_CHAINED
+from schedules.ledger.stores.sqlite.rows import check_place, record_of_row
+from schedules.ledger.stores.sqlite.tail_marker import lost_end, marker_of
+
+MOST: Final = 50
+"""How many findings are listed; a ledger with so many needs repair, not a longer list."""
+
+
+def verify(path: Path, patience: float = 5.0) -> list[str]:
+    """What is wrong with the ledger at `path`, in sentences; empty if nothing is.
+
+    Reads everything and changes nothing: a lost end is a finding until a keeper accepts it. Raises `LedgerFault` where
+    there is no such file to look at.
+    """
+    if not path.exists():
+        raise LedgerFault(f"{path}: there is no ledger here.")
+    found: list[str] = []
+    try:
+        marker = marker_of(path)
+        with faults_of(path), closing(connect_reading(path, patience)) as connection:
+            version = version_of(path, connection)
+            check_tables(path, connection, version)
+            read_as_now(connection, version)
+            connection.execute("BEGIN")
+            lost = lost_end(path, connection, marker)
+            found.extend([str(lost)] if lost else [])
+            found.extend(islice(_findings(connection), MOST))
+    except LedgerFault as fault:
+        found.append(str(fault))
+    return found
+
+
+def _findings(connection: sqlite3.Connection) -> Iterator[str]:
+    for (said,) in connection.execute(f"PRAGMA integrity_check({MOST})"):
+        if said != "ok":
+            yield f"the file is damaged: {said}"
+    yield from _chain_findings(connection)
+    for query, says in rules():
+        for row in connection.execute(query):
+            yield says.format(*row)
+
+
+def _chain_findings(connection: sqlite3.Connection) -> Iterator[str]:
+    """Entries that cannot be read, are not as they were written, or have no place in the numbering."""
+    expected, before = 1, FIRST_CHAIN
+    previous: Record | None = None
+    for *columns, chain in connection.execute(ALL_CHAINED):
+        row = tuple(columns)
+        if row[0] != expected:
+            yield f"entries {expected} to {row[0] - 1} are missing"
+        try:
+            record = record_of_row(row)
+            line = record.line
+            check_place(row, record.draft)
+        except UnknownKind as error:
+            yield f"entry {row[0]} was written by a newer Rackround ({error})"
+        except UNREADABLE as error:
+            yield f"entry {row[0]} cannot be read ({error})"
+        else:
+            if row[0] == expected and next_chain(before, line) != chain:
+                yield f"entry {record.seq} or the one before it is not as it was written"
+            if record.act != record.seq and (previous is None or not _same_act(previous, record)):
+                yield f"entry {record.seq} belongs to act {record.act} but does not follow from it"
+            previous = record
+        expected, before = row[0] + 1, chain
+
+
+def _same_act(one: Record, other: Record) -> bool:
+    return (one.act, one.day, one.at, one.by) == (other.act, other.day, other.at, other.by)
+
+
+def oddities(path: Path, patience: float = 5.0) -> list[str]:
+    """What is as it was written and still unusual, in sentences: no damage, but worth a keeper's look."""
+    with faults_of(path), closing(connect_reading(path, patience)) as connection:
+        read_as_now(connection, version_of(path, connection))
+        found = (says.format(*row) for query, says in ODDITIES for row in connection.execute(query))
+        return list(islice(found, MOST))

@@ -1,0 +1,211 @@
+"""Amounts, their arithmetic, the pick list and looks back in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Final
+
+from schedules.amounts.load import Advice, Load
+from schedules.amounts.mixing import Dose, LookBack
+from schedules.amounts.mixing.look_back import Look
+from schedules.amounts.ration import DrawOff, Hand, Reason, Remaining, Step, in_hand
+from schedules.amounts.ration.steps import Value
+from schedules.formatting import amount_text, mg_text, number_text
+from schedules.room import Feed, Room, Tools, Vessel
+from schedules.room.kinds import Stage
+from schedules.wording.entries import feed_name
+
+STAGES: Final[dict[Stage, str]] = {
+    "shrimplet": "shrimplets",
+    "juvenile": "juveniles",
+    "adult": "adults",
+    "filter_feeder": "filter feeders",
+}
+SOURCES: Final[dict[str, str]] = {
+    "lines": "the lines above",
+    "room_file": "the room file",
+    "ledger": "the ledger; the steps are common practice, no source",
+    "plan": "the plan, or the feed's rules",
+    "label": "the label, or common practice by kind",
+    "measured": "what a hand can measure",
+    "common": "common practice, no source",
+    "length_measured": "measured by the keeper",
+    "length_age": "length by age at 24 to 28 °C: 2.3 mm at hatch and 18.5 mm at 75 days (Nur and Christianus 2013)",
+    "length_slow_age": "length by age, the slow curve below 24 °C; no temperature law is published",
+    "length_stage": "usual at this stage; common practice, no source",
+    "allometry": "0.009 mg × length³, between 0.0065 and 0.0155 in published slender freshwater shrimp",
+    "atya": "mean of both sexes of Atya margaritacea (Sanchez Palacios and others 2008)",
+    "need": "0.19 mg × mass^0.60 a day; agrees with rations of post-larvae, laboratory and broodstock",
+    "fan_ration": "1 % of body mass a day; no ration for fan feeders is published",
+    "q10": "oxygen use, Q10 2.10 from 12 to 30 °C (Liu and others 2010); appetite was not measured",
+    "grazing": "judgement; biofilm alone has carried a whole life cycle (Viau and others 2020)",
+    "ceiling": "policy: 0.04 mg/L (new tank) or 0.2 mg/L (mature) of ammonia nitrogen a day before any filter",
+}
+SIDES: Final[dict[str, str]] = {
+    "need": "what they need",
+    "floor": "the least that can be met with in the water",
+    "ceiling": "the most the water may take",
+    "label": "the label's amount",
+}
+ADVICE: Final[dict[Advice, str]] = {
+    "take_out": "Take out what is left over.",
+    "no_fine_for_two_days": "No fine feed for two days.",
+    "no_fan_for_two_days": "No suspension for two days.",
+    "aerate": "Add air.",
+    "watch_haze": "Watch for haze.",
+    "test_ammonia": "Measure ammonia before the next feed.",
+}
+LOOKS: Final[dict[Look, str]] = {
+    "gone": "{feed} should be gone",
+    "take_out": "{feed}: take out what is left of the piece, it is large for this tank",
+    "under": "{feed} should have gone under the {surface} surface",
+}
+SPOT: Final = "at one spot, away from where the powder goes"
+
+
+def hand_text(hand: Hand) -> str:
+    """An amount as it is taken: `½ pellet`, `2 crumbs of wafer`, `1 spoon tip`, `1.25 g`."""
+    count = number_text(hand.count)
+    if hand.unit == "gram":
+        return f"{hand.count:.2f} g"
+    if hand.unit == "crumb":
+        return f"{count} crumb{'' if hand.count == 1 else 's'} of {hand.name}"
+    if hand.unit == "spoon_tip":
+        return f"{count} {hand.name} tip{'' if hand.count == 1 else 's'}"
+    return amount_text(hand.count, hand.name)
+
+
+def dry_text(feed: Feed, mg: float, tools: Tools) -> str:
+    """A dry amount as it is taken, with its mass where the keeper has scales."""
+    taken = hand_text(in_hand(feed, mg, tools))
+    return taken if tools.plain or taken.endswith(" g") else f"{taken} ({mg_text(mg)})"
+
+
+def dose_text(dose: Dose, tools: Tools) -> str:
+    """A dose of a bottle: `4 mL (5 mL syringe), 16 mg ± 13 %`."""
+    fills = "" if dose.times == 1 else f"{dose.times} × "
+    taken = f"{fills}{number_text(dose.ml)} mL ({vessel_text(dose.vessel)})"
+    if tools.plain:
+        return taken
+    return f"{taken}, {mg_text(dose.mg)}{'' if dose.error is None else f' ± {dose.error:.0%}'}"
+
+
+def vessel_text(vessel: Vessel) -> str:
+    """A vessel by its size: `5 mL syringe`."""
+    return f"{number_text(vessel.ml)} mL {'syringe' if vessel.syringe else 'cup'}"
+
+
+def reason_text(room: Room, reason: Reason) -> str:
+    """Why an amount is not the usual one."""
+    said = reason.values
+    level = f"{said['level']:.0%}" if "level" in said else ""
+    texts: dict[str, str] = {
+        "new_feed": f"new feed: {level} of a full serving",
+        "new_tank": f"new tank: {level} of a full serving",
+        "known_feed": "they eat this already: a full serving",
+        "full": "a full serving",
+        "was_left": f"{said.get('left')} was left of the last one: {level} of a full serving",
+        "after_servings": f"{level} of a full serving after {said.get('servings')} servings",
+        "nobody": "nobody here to feed",
+        "smallest_part": "the smallest piece is more than a serving, so it is given less often",
+        "ground": "less than the smallest piece: ground into a mix",
+        "draws": "a piece for every so many adults, so that they leave the powder",
+        "held": f"most of {feed_name(room, str(said.get('feed')))} was left",
+        "took": "others already took their part of today",
+    }
+    return texts[reason.code]
+
+
+def remaining_text(room: Room, feed: str, left: Remaining) -> str:
+    """What is left of a serving and why, in one short sentence; empty where it is as due."""
+    if left.reason is None:
+        return ""
+    amount = "nothing" if left.amount.mg <= 0 else _left_text(room, room.feeds[feed], left)
+    if left.reason.code != "took":
+        return f"{amount}: {reason_text(room, left.reason)}"
+    names = " and ".join(f"{feed_name(room, each)} already took {number_text(part)}" for each, part in left.took)
+    return f"{amount}: {names} of today"
+
+
+def _left_text(room: Room, feed: Feed, left: Remaining) -> str:
+    return mg_text(left.amount.mg) if left.amount.mixed else dry_text(feed, left.amount.mg, room.tools)
+
+
+def draw_off_text(room: Room, found: DrawOff) -> str:
+    """What goes in first where adults and shrimplets share a tank on a day of powder."""
+    if found.feed is None:
+        return f"nothing that draws is due: {found.adults} adults will share the powder"
+    pieces = f"{found.pieces} piece{'' if found.pieces == 1 else 's'} or more"
+    return f"{room.feeds[found.feed].name} first, {pieces} for {found.adults} adults, {SPOT}"
+
+
+def step_text(step: Step) -> str:
+    """A line of arithmetic without its number."""
+    said = step.values
+    who = f"{said.get('count')} {STAGES[stage]}" if (stage := said.get("stage")) in STAGES else ""
+    level = step.code.removeprefix("level_")
+    texts: Mapping[str, Callable[[], str]] = {
+        "length": lambda: f"{who}, length of each",
+        "mass": lambda: f"{who}, mass of each" if said.get("stage") else "mass",
+        "need_each": lambda: f"{who}, each needs a day",
+        "temperature_unknown": lambda: "temperature never measured, taken as usual: times",
+        "warmth": lambda: f"at {said['celsius']:.1f} °C: times",
+        "fed_part": lambda: f"with {said['grazing']} grazing, to be fed: times",
+        "needed": lambda: "they have to be fed",
+        "needed_by_keeper": lambda: "they need, as set by the keeper",
+        "floor": lambda: f"at least {number_text(float(said['per_litre']))} mg/L, so that it can be met with",
+        "ceiling": lambda: f"at most {number_text(float(said['per_litre']))} mg/L for the water",
+        "label": lambda: f"the label gives {number_text(float(said['per_litre']))} mg/L",
+        "ration": lambda: f"ration of the day: {SIDES[str(said['side'])]}",
+        "part": lambda: "part of the ration in this serving",
+        "extra": lambda: "outside the ration; the label gives",
+        "asked": lambda: "to be given",
+        "note_smallest_part": lambda: "the smallest piece is more than that, so it is given less often",
+        "note_ground": lambda: "less than the smallest piece: ground into a mix",
+        "note_draws": lambda: "a piece for every so many adults",
+        "note_nobody": lambda: "nobody here to feed",
+        "rounded": lambda: "rounded by",
+        "given": lambda: "given, by volume" if said.get("mixed") else "given",
+    }
+    if level != step.code:
+        return _level_text(level, said)
+    return texts[step.code]()
+
+
+def _level_text(code: str, said: Mapping[str, Value]) -> str:
+    return {
+        "new_feed": "new feed: times",
+        "new_tank": "new tank: times",
+        "known_feed": "they eat this already: times",
+        "full": "full servings left nothing: times",
+        "was_left": f"{said.get('left')} was left of the last one: times",
+        "after_servings": f"after {said.get('servings')} servings: times",
+    }[code]
+
+
+def spread_text(step: Step) -> str:
+    """How far off a number may be: `× or ÷ 1.7`, empty where it is exact or nothing is known."""
+    return f"× or ÷ {number_text(step.times_off)}" if step.times_off > 1 else ""
+
+
+def look_text(room: Room, look: LookBack) -> str:
+    """What should be so by the time of a look back."""
+    surface = room.tanks[look.tank].surface
+    return LOOKS[look.look].format(feed=feed_name(room, look.feed), surface=surface)
+
+
+def load_text(load: Load) -> str:
+    """A load in words, with what it is worked out from."""
+    taken = "" if load.measured else ", taken as such because it was not measured"
+    span = "this day's feed" if load.days == 1 else f"the feed of these {load.days} days"
+    return (
+        f"With no filter, no plants and no change of water {span} would bring {load.eaten:.2g} mg/L of ammonia "
+        f"nitrogen, {load.eaten / load.chronic:.0%} of the chronic limit (EPA 2013), if eaten, and {load.left:.2g} "
+        f"mg/L, {load.left / load.chronic:.0%}, if all of it were left to rot; {load.unionised:.1%} of it un-ionised "
+        f"(pH {load.ph:.1f}, {load.celsius:.1f} °C{taken}). This is about the load alone and promises no safety."
+    )
+
+
+def advice_text(advice: tuple[Advice, ...]) -> str:
+    """What can be done, as one line."""
+    return " ".join(ADVICE[each] for each in advice)

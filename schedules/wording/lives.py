@@ -1,0 +1,64 @@
+"""Who lives in a tank, what does not fit, and what is expected, in plain English."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from schedules.formatting import date_text, days_word
+from schedules.history.life import Disagreement
+from schedules.room import Presence
+from schedules.room.kinds import Stage
+from schedules.wording.entries import STAGE_TEXT
+
+
+def animals_text(here: Presence, day: date) -> str:
+    """Animals of a tank on a day: how many, of which age, and for how long they hold."""
+    text = f"{here.count} {stage_text(here.stage, here.count)}"
+    if here.expected:
+        return f"{text} expected, from {_span(here)}"
+    notes = []
+    if here.hatched is not None:
+        notes.append(f"hatched {date_text(here.hatched)}, {days_word((day - here.hatched).days)} old")
+    if here.berried:
+        notes.append(f"{here.berried} berried")
+    if here.last is not None:
+        notes.append(f"until {date_text(here.last)}")
+    return f"{text} ({'; '.join(notes)})" if notes else text
+
+
+def _span(here: Presence) -> str:
+    first = "now" if here.first is None else date_text(here.first)
+    return first if here.last is None else f"{first} to {date_text(here.last)}"
+
+
+def stage_text(stage: Stage, count: int) -> str:
+    """A stage's name for so many animals."""
+    return STAGE_TEXT[stage][:-1] if count == 1 else STAGE_TEXT[stage]
+
+
+def disagreement_text(each: Disagreement) -> str:
+    """Two statements that do not fit, and which of them is counted on."""
+    known = f"{each.known} {stage_text(each.stage, each.known)}"
+    on = date_text(each.day)
+    other = "" if each.other is None else date_text(each.other)
+    match each.kind:
+        case "count":
+            return f"{on}: {each.seen.text} counted, {known} were known; the count holds"
+        case "more_left":
+            return f"{on}: {each.seen.text} {stage_text(each.stage, each.seen.number)} left, only {known} were known"
+        case "hatch_foreseen":
+            return (
+                f"{on}: {each.seen.text} hatched; the room file has {known} from {other}, taken to be these. "
+                "Take that line out of the file"
+            )
+        case "hatch_twice":
+            return (
+                f"{on}: {each.seen.text} hatched; the room file has {known} from {other}, both are counted. If they "
+                "are the same, take that line out of the file"
+            )
+
+
+def heads_text(counts: dict[Stage, int]) -> str:
+    """How many of each stage, in one line."""
+    listed = [f"{count} {stage_text(stage, count)}" for stage, count in counts.items() if count]
+    return ", ".join(listed) or "no animals"

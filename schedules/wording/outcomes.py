@@ -1,0 +1,184 @@
+"""What an act came to, in one line, and the acts that wait to be saved. Plain text."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Final
+
+from schedules.formatting import clock_text, date_text
+from schedules.ledger import Acknowledged, Entry, Noted, Observed, Served, Skipped, Undone
+from schedules.ledger.declaration import kind_of
+from schedules.room import Room
+from schedules.round.doses import Doses
+from schedules.session.outcome import Outcome
+from schedules.session.unsaved import Act, ActKind
+from schedules.wording.entries import RoomNames, dose_text, feed_name, flag_name, marked_text, reason_text
+from schedules.wording.refusals import doubt_text, refusal_text
+
+Shorten = Callable[[str], str]
+"""How a feed's name is shortened where a line is narrow."""
+UNDONE_SHOWN: Final = 2
+
+
+class _Words:
+    """The room whose names are used, the mixes of its round (None: amounts in measures), how names are shortened."""
+
+    def __init__(self, room: Room, doses: Doses | None, shorten: Shorten) -> None:
+        self.room, self.doses, self.shorten = room, doses, shorten
+
+    def feed(self, feed: str) -> str:
+        return self.shorten(feed_name(self.room, feed))
+
+    def dose(self, what: Served) -> str:
+        if self.doses is None:
+            return dose_text(what.amount, what.unit, what.amount_mg)
+        return self.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)
+
+
+def outcome_text(room: Room, outcome: Outcome, doses: Doses | None = None, shorten: Shorten = str) -> str:
+    """What an act came to. With `doses`, what was taken from a mix is given in mL."""
+    words = _Words(room, doses, shorten)
+    said = "" if outcome.act is None else _act_text(words, outcome.act)
+    tank = next(iter(outcome.tanks), None)
+    match outcome.result:
+        case "recorded":
+            return said
+        case "kept":
+            because = f". {outcome.fault}" if outcome.fault else ""
+            return f"NOT SAVED YET, kept and tried again: {said}{because}"
+        case "refused":
+            return _refused_text(words, outcome, tank)
+        case "already_marked":
+            return _already_text(room, outcome)
+        case "cannot_be_written":
+            return outcome.fault
+        case "dropped":
+            return f"taken back before it was saved: {said}"
+        case "saved":
+            return _saved_text(words, outcome)
+    return _nothing_text(words, outcome, tank)
+
+
+def act_text(room: Room, act: Act, doses: Doses | None = None, shorten: Shorten = str) -> str:
+    """What an act does, in one line."""
+    return _act_text(_Words(room, doses, shorten), act)
+
+
+def _nothing_text(words: _Words, outcome: Outcome, tank: str | None) -> str:
+    if outcome.result == "nothing_due":
+        return f"{tank}: nothing is due here any more"
+    if outcome.result == "no_text":
+        return "a note needs a text"
+    if outcome.result == "not_due":
+        feeds = ", ".join(words.feed(feed) for feed in outcome.feeds) or "no feed"
+        return f"{tank}: {feeds} is not due today, so there is nothing to skip"
+    return f"nothing of {outcome.by}'s to take back today"
+
+
+def _refused_text(words: _Words, outcome: Outcome, tank: str | None) -> str:
+    if outcome.doubt is not None:
+        return doubt_text(words.room, outcome.doubt)
+    feed = words.feed(outcome.feeds[0]) if outcome.feeds else ""
+    because = "" if outcome.refusal is None else refusal_text(words.room, outcome.refusal)
+    return f"{tank}, {feed}: {because}"
+
+
+def _already_text(room: Room, outcome: Outcome) -> str:
+    winner = outcome.winner
+    if winner is None:
+        return "not recorded, already marked"
+    who = f"{winner.by or 'the program'} at {clock_text(winner.at, room.zone)}"
+    return f"not recorded, already marked by {who}: {marked_text(room, winner)}"
+
+
+def _saved_text(words: _Words, outcome: Outcome) -> str:
+    saved = f"saved now: {outcome.count - len(outcome.beaten)} of {outcome.count}"
+    beaten = "; ".join(_act_text(words, act) for act in outcome.beaten)
+    return f"{saved}; somebody else had already marked: {beaten}" if beaten else saved
+
+
+def _act_text(words: _Words, act: Act) -> str:
+    return _TEXTS[act.kind](words, act)
+
+
+def _finish(_words: _Words, act: Act) -> str:
+    held = sum(isinstance(what, Skipped) for what in act.what)
+    return f"{_tank(act)} done: {len(act.what) - held} given" + (f", {held} held back" if held else "")
+
+
+def _give(words: _Words, act: Act) -> str:
+    (what,) = (what for what in act.what if isinstance(what, Served))
+    extra = f" as extra ({what.broke.replace('_', ' ')})" if what.broke else ""
+    return f"{what.tank}: {words.dose(what)} of {words.feed(what.feed)} given{extra}"
+
+
+def _skip(words: _Words, act: Act) -> str:
+    skipped = [what for what in act.what if isinstance(what, Skipped)]
+    names = ", ".join(words.feed(what.feed) for what in skipped)
+    return f"{_tank(act)}: {names} skipped, {reason_text(skipped[0].because)}"
+
+
+def _let_go(_words: _Words, act: Act) -> str:
+    skipped = [what for what in act.what if isinstance(what, Skipped)]
+    what = f"{len(skipped)} servings" if len(skipped) > 1 else _tank(act)
+    return f"{what} of {date_text(act.day)} let go, {reason_text(skipped[0].because)}"
+
+
+def _observe(words: _Words, act: Act) -> str:
+    (what,) = (what for what in act.what if isinstance(what, Observed))
+    return f"{what.tank}: leftovers of {words.feed(what.feed)}: {what.leftovers}"
+
+
+def _note(_words: _Words, act: Act) -> str:
+    (what,) = (what for what in act.what if isinstance(what, Noted))
+    return f"{what.tank or 'room'}: noted"
+
+
+def _saw(words: _Words, act: Act) -> str:
+    (what,) = act.what
+    return kind_of(what).words(what, act.day, RoomNames(words.room))
+
+
+def _acknowledge(words: _Words, act: Act) -> str:
+    return f"{_tank(act)}: seen, listed last: {_flag(words, act)}"
+
+
+def _withdraw(words: _Words, act: Act) -> str:
+    return f"{_tank(act)}: among the others again: {_flag(words, act)}"
+
+
+def _undo(words: _Words, act: Act) -> str:
+    texts = [_entry(words, entry) for entry in act.undone]
+    more = len(texts) - UNDONE_SHOWN
+    return f"taken back: {'; '.join(texts[:UNDONE_SHOWN])}" + (f" and {more} more" if more > 0 else "")
+
+
+def _entry(words: _Words, entry: Entry) -> str:
+    return marked_text(words.room, entry)
+
+
+_TEXTS: Final[Mapping[ActKind, Callable[[_Words, Act], str]]] = {
+    "finish": _finish,
+    "give": _give,
+    "skip": _skip,
+    "let_go": _let_go,
+    "observe": _observe,
+    "note": _note,
+    "saw": _saw,
+    "acknowledge": _acknowledge,
+    "withdraw": _withdraw,
+    "undo": _undo,
+}
+
+
+def _tank(act: Act) -> str:
+    """The tank an act is about."""
+    whats = [*act.what, *(entry.what for entry in act.undone)]
+    tanks = (getattr(what, "tank", None) for what in whats if not isinstance(what, Undone))
+    return next((tank for tank in tanks if tank is not None), "room")
+
+
+def _flag(words: _Words, act: Act) -> str:
+    whats = [*act.what, *(entry.what for entry in act.undone)]
+    seen = next(what for what in whats if isinstance(what, Acknowledged))
+    return flag_name(words.room, seen.flag, seen.feed)

@@ -1,0 +1,1 @@
+"""Who lives where, from what was seen."""

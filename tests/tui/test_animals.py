@@ -1,0 +1,79 @@
+"""What was seen of the animals, written down at the stop: three keys, and the rest only where it is needed."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+
+from schedules.ledger import Sighting, Undone
+from tests.tui.hand import Hand, at_work
+from tests.tui.rooms import make_session
+
+
+async def pick(hand: Hand, digit: str) -> None:
+    """Pick what was seen at the first stop, up to the question how many."""
+    await hand.press("c")
+    await hand.sees("a1: what was seen?")
+    await hand.press(digit)
+    await hand.sees("how many?")
+
+
+async def test_a_hatch_is_written_down_with_three_keys_and_tomorrow_counts_on_it(tmp_path: Path) -> None:
+    session = make_session(tmp_path)
+    tomorrow = session.day + timedelta(days=1)
+    before = session.room.tanks["a2"].count("shrimplet", tomorrow)
+    async with at_work(session) as hand:
+        await hand.press("down")
+        await hand.sees("a2 Long slate")
+        await hand.press("c")
+        await hand.sees("a2: what was seen?")
+        await hand.press("1")
+        await hand.sees("how many?")
+        await hand.press("4")
+
+        await hand.sees("about 30 shrimplets hatched in a2", "u takes it back", f"{before + 30} shrimplets")
+        assert hand.written == [Sighting("a2", "hatch", "shrimplet", 30, False)]
+        assert session.room.tanks["a2"].count("shrimplet", tomorrow) == before + 30
+
+        await hand.press("u")
+        await hand.sees("Take back what?")
+        await hand.press("1")
+        await hand.sees("taken back: about 30 shrimplets hatched in a2")
+        assert isinstance(hand.written[-1], Undone)
+        assert session.room.tanks["a2"].count("shrimplet", tomorrow) == before
+
+
+async def test_a_number_can_be_typed_and_one_that_is_none_stays_in_its_box(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        await pick(hand, "2")
+        await hand.press("7")
+        await hand.sees("enter keeps it")
+        await hand.press("x", "enter")
+        await hand.sees("is no number of animals")
+        for key in ("backspace", "1", "2", "enter"):
+            await hand.press(key)
+        await hand.sees("12 berried females seen in a1")
+
+
+async def test_a_move_asks_for_stage_and_tank_and_more_than_there_are_is_questioned(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        await pick(hand, "6")
+        await hand.press("6")
+        await hand.sees("of which?")
+        await hand.press("1")
+        await hand.sees("moved to which tank?")
+        await hand.press("n", "o", "enter")
+        await hand.sees('there is no other tank "no"')
+        for key in ("backspace", "backspace", "A", "2", "enter"):
+            await hand.press(key)
+        await hand.sees("only 60 shrimplets")
+        await hand.press("1")
+        assert hand.written == []
+
+        await pick(hand, "6")
+        await hand.press("3")
+        await hand.sees("of which?")
+        await hand.press("1")
+        await hand.sees("moved to which tank?")
+        await hand.press("a", "2", "enter")
+        await hand.sees("about 10 shrimplets moved from a1 to a2")

@@ -1,0 +1,100 @@
+"""Find any tank of the room as one types a part of its id or name."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from typing import ClassVar, Final
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from schedules.room import Room
+from tui.screens.dialog import Dialog, list_height
+from tui.widgets.cells import cut, fit
+
+TITLE: Final = "Which tank? A part of its id or name"
+HINT: Final = "up and down choose; enter goes there; esc lets it go"
+SHOWN: Final = 8
+ID: Final = 7
+
+
+class FindTank(Dialog[str | None]):
+    """Ends with the id of the tank that was picked, or None. `stops` are the tanks with a stop in this round."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "none", "none"),
+        Binding("down", "move(1)", show=False, priority=True),
+        Binding("up", "move(-1)", show=False, priority=True),
+    ]
+
+    def __init__(self, room: Room, stops: Collection[str]) -> None:
+        super().__init__()
+        self._room = room
+        self._stops = stops
+
+    def compose(self) -> ComposeResult:
+        """The line to type in, and the tanks that match."""
+        with Vertical(id="dialog"):
+            yield Static(Content(TITLE), id="title")
+            typed = Input(max_length=60)
+            typed.cursor_blink = False
+            yield typed
+            found = OptionList(id="found")
+            found.can_focus = False
+            found.styles.max_height = min(SHOWN, list_height(*self.app.size, TITLE, HINT) - 3)
+            yield found
+            yield Static(Content(HINT), id="hint")
+
+    def on_mount(self) -> None:
+        """Show all tanks, and type at once."""
+        self._show("")
+        self.query_one(Input).focus()
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Show what matches now."""
+        self._show(event.value)
+
+    def _show(self, part: str) -> None:
+        matches = matching(self._room, part)
+        found = self.query_one("#found", OptionList)
+        found.clear_options()
+        found.add_options([Option(Content(self._line(tank)), id=tank) for tank in matches])
+        found.highlighted = 0 if matches else None
+        self.query_one("#hint", Static).update(Content(HINT if matches else f'no tank is called "{cut(part, 30)}"'))
+
+    def _line(self, tank: str) -> str:
+        elsewhere = "" if tank in self._stops else "  (nothing due in this round)"
+        return f"{fit(tank, ID)} {self._room.tanks[tank].name}{elsewhere}"
+
+    def action_move(self, down: int) -> None:
+        """Choose the next tank or the one before."""
+        found = self.query_one("#found", OptionList)
+        if down > 0:
+            found.action_cursor_down()
+        else:
+            found.action_cursor_up()
+
+    def action_none(self) -> None:
+        """Pick no tank."""
+        self.finish(None)
+
+    def on_input_submitted(self) -> None:
+        """Go to the tank that is chosen."""
+        option = self.query_one("#found", OptionList).highlighted_option
+        if option is not None:
+            self.finish(option.id)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Go to the tank that was tapped."""
+        self.finish(event.option_id)
+
+
+def matching(room: Room, part: str) -> list[str]:
+    """The tanks in whose id or name a text stands, in walking order: the id itself first, then ids that begin so."""
+    wanted = part.strip().casefold()
+    found = [tank for tank in room.walk if wanted in f"{tank} {room.tanks[tank].name}".casefold()]
+    return sorted(found, key=lambda tank: (tank.casefold() != wanted, not tank.casefold().startswith(wanted)))
