@@ -21,8 +21,8 @@ from schedules.ledger.copies.exporting import export_lines, export_to
 from schedules.ledger.copies.importing import import_file, import_lines
 from schedules.ledger.copies.verify import oddities, verify
 from schedules.ledger.stores.sqlite import open_ledger
-from schedules.plan.opening import open_day
-from schedules.plan.posting import plan_days
+from schedules.planning.opening import open_day
+from schedules.planning.posting import plan_days
 from schedules.room_file import load_room
 from schedules.round import as_served
 from tests.ledger.builders import DAY, MORNING, due, fill, served, write
