@@ -107,9 +107,7 @@ def _add(inserter: Inserter, act: tuple[_Line, ...], source: str) -> int:
     """Write one act and compare what was made with what the lines say."""
     number, first = act[0].number, act[0].record
     if len(act) > MOST_OF_ACT:
-        raise LedgerFault(
-            f"{source}:{number}: act {first.act} has more than {MOST_OF_ACT} entries, allowed are so many"
-        )
+        raise LedgerFault(f"{source}:{number}: act {first.act} has more than the allowed {MOST_OF_ACT} entries")
     if len({(line.record.day, line.record.at, line.record.by) for line in act}) > 1:
         raise LedgerFault(f"{source}:{number}: the entries of act {first.act} differ in day, time or keeper")
     try:
