@@ -13,8 +13,8 @@ from typing import Any
 import pytest
 
 from schedules.ledger.entries import Posting
-from schedules.plan import posting
-from schedules.plan.posting import today_and_on
+from schedules.planning import checker, posting
+from schedules.planning.posting import today_and_on
 from tests.cli.conftest import MORNING, Answer, Rackround
 from tui.cli.main import run
 
@@ -74,6 +74,15 @@ def test_the_round_sheet_reads_as_text(rackround: Rackround) -> None:
     assert "\x1b" not in text
 
 
+def test_the_round_sheet_says_what_goes_in_first_or_that_adults_will_share_the_powder(rackround: Rackround) -> None:
+    stops = rackround("round").out.split("\n\n")[1:]
+    for stop in stops:
+        flake, dust = "Pressed flake:" in stop, "Fine dust:" in stop
+        assert ("Pressed flake first, 5 pieces or more for 90 adults" in stop) == (flake and dust)
+        assert ("90 adults will share the powder" in stop) == (dust and not flake)
+    assert any("Fine dust:" in stop for stop in stops)
+
+
 def test_printing_the_round_posts_the_plan_once(rackround: Rackround, room: Path) -> None:
     first = due_feeds(rackround)
     room.write_text(room.read_text().replace("per_week = 7\nmax_gap = 1", "per_week = 1"))
@@ -117,11 +126,23 @@ def test_the_round_of_a_day_ahead_can_be_asked_for_first_thing(rackround: Rackro
     assert any(stop["servings"] for stop in ahead.data["stops"])
 
 
-def test_printing_a_plan_posts_nothing(rackround: Rackround) -> None:
-    rackround("plan")
+def test_a_trial_plan_posts_nothing(rackround: Rackround) -> None:
+    rackround("plan", "--days", "7")
     missed = rackround("missed", "--json", now=THURSDAY).data
 
     assert (missed["missed"], missed["unposted"]) == ([], [])
+
+
+@pytest.mark.parametrize("first", ["plan", "round"])
+def test_the_plan_that_is_printed_is_the_one_the_round_is_walked_by(rackround: Rackround, first: str) -> None:
+    rackround(first)
+    plan = rackround("plan", "--json").data
+    stops = rackround("round", "--json").data["stops"]
+
+    assert len(plan["servings"]) > len(stops)
+    planned = {(each["tank"], each["feed"], each["amount_mg"]) for each in plan["servings"] if each["day"] == 0}
+    assert planned == {(stop["tank"], each["feed"], each["amount_mg"]) for stop in stops for each in stop["servings"]}
+    assert checker.check(plan) == []
 
 
 def test_a_day_without_a_posting_has_no_sheet(rackround: Rackround) -> None:

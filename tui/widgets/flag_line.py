@@ -7,6 +7,7 @@ from typing import Final
 from schedules.review.flags import Flag
 from schedules.room import Room
 from schedules.wording.entries import feed_name
+from schedules.wording.flags import evidence_text
 from schedules.wording.glossary import FLAG_NAMES
 from tui.widgets.cells import short, unbracketed
 
@@ -15,8 +16,12 @@ FEED: Final = 16
 
 
 def flag_line(room: Room, flag: Flag) -> str:
-    """What kind of flag it is, the feed in short, then the evidence."""
-    feed = "" if flag.feed is None else short(unbracketed(feed_name(room, flag.feed)), FEED)
-    name = FLAG_NAMES[flag.kind]
-    head = "" if flag.evidence.startswith(name) else name
-    return " · ".join(part for part in (head, feed, flag.evidence) if part)
+    """What kind of flag it is, then the evidence, in which the feed's name is short."""
+    evidence, feed = evidence_text(room, flag), ""
+    if flag.feed is not None:
+        name = feed_name(room, flag.feed)
+        feed = short(unbracketed(name), FEED)
+        evidence = evidence.replace(name, feed)
+    kind = FLAG_NAMES[flag.kind]
+    heads = [head for head in (kind, feed) if head and head not in evidence]
+    return " · ".join([*heads, evidence])
