@@ -74,6 +74,15 @@ def test_the_round_sheet_reads_as_text(rackround: Rackround) -> None:
     assert "\x1b" not in text
 
 
+def test_the_round_sheet_says_what_goes_in_first_or_that_adults_will_share_the_powder(rackround: Rackround) -> None:
+    stops = rackround("round").out.split("\n\n")[1:]
+    for stop in stops:
+        flake, dust = "Pressed flake:" in stop, "Fine dust:" in stop
+        assert ("Pressed flake first, 5 pieces or more for 90 adults" in stop) == (flake and dust)
+        assert ("90 adults will share the powder" in stop) == (dust and not flake)
+    assert any("Fine dust:" in stop for stop in stops)
+
+
 def test_printing_the_round_posts_the_plan_once(rackround: Rackround, room: Path) -> None:
     first = due_feeds(rackround)
     room.write_text(room.read_text().replace("per_week = 7\nmax_gap = 1", "per_week = 1"))

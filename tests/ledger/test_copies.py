@@ -266,6 +266,12 @@ def test_a_file_is_imported_and_a_line_without_end_is_refused_before_it_is_read(
     assert not (tmp_path / "third.db").exists()
 
 
+def test_an_act_without_end_is_refused_before_it_is_read(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(importing, "MOST_OF_ACT", 1)
+    with pytest.raises(LedgerFault, match=r"log.jsonl:3: act 2 has more than the allowed 1 entries"):
+        import_lines(_lines(path), path.with_name("again.db"), "log.jsonl")
+
+
 def test_what_is_no_text_is_not_imported(tmp_path: Path) -> None:
     source = tmp_path / "log.jsonl"
     source.write_bytes(b"\xff\xfe")

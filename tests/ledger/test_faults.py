@@ -286,9 +286,12 @@ def test_a_new_ledger_is_not_taken_for_the_one_whose_marker_lies_beside_it(path:
     with closing(open_ledger(path)) as ledger:
         fill(ledger, 5)
     path.unlink()
+    kept = Path(f"{path}-wal.damaged")
+    kept.write_bytes(b"kept for a repair")
     import_lines(['{"format":"rackround-ledger/1","entries":0}'], path)
     open_ledger(path).close()
     assert verify(path) == []
+    assert kept.exists()
 
 
 def test_a_new_ledger_is_not_made_where_the_log_of_another_still_holds_entries(path: Path) -> None:

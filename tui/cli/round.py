@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
+from schedules.amounts import draw_off
 from schedules.formatting import clock_text, counted, date_text, method_text, minutes_text
 from schedules.history import History
 from schedules.review.flags import Flag
@@ -15,7 +16,7 @@ from schedules.room import Room
 from schedules.round import RoundServing, RoundSheet, Stop
 from schedules.round.doses import Doses, mix_round
 from schedules.session.session import Session
-from schedules.wording.amounts import remaining_text
+from schedules.wording.amounts import draw_off_text, remaining_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.flags import flag_json
 from tui.cli.out import finish_printing, say, say_json, warn
@@ -115,10 +116,10 @@ def _print_sheet(room: Room, sheet: RoundSheet, doses: Doses, by_tank: Mapping[s
     stops = counted(len(sheet.stops), "stop")
     say(f"{stops}, {counted(servings, 'serving')}, {counted(sheet.done, 'stop')} done, {left} left")
     for number, stop in enumerate(sheet.stops, 1):
-        _print_stop(room, number, stop, doses, by_tank.get(stop.tank, ()))
+        _print_stop(room, sheet.day, number, stop, doses, by_tank.get(stop.tank, ()))
 
 
-def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequence[Flag]) -> None:
+def _print_stop(room: Room, day: date, number: int, stop: Stop, doses: Doses, found: Sequence[Flag]) -> None:
     tank = room.tanks[stop.tank]
     quarantine = ", quarantine: own tools, last" if tank.quarantine else ""
     say()
@@ -130,6 +131,9 @@ def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequen
             say(f"     less than planned: {remaining_text(room, serving.due.feed, serving.shrunk)}")
         if serving.held is not None:
             say(f"     hold back: {serving.held.text}")
+    drawn = draw_off(room, stop.tank, (serving.due for serving in stop.servings), day)
+    if drawn is not None:
+        say(f"   {draw_off_text(room, drawn)}")
     for flag in found:
         say(f"   flag: {flag.evidence}. {flag.advice}")
 

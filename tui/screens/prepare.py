@@ -13,7 +13,7 @@ from schedules.amounts import Pick, prepare
 from schedules.amounts.mixing.pick_list import Stage
 from schedules.formatting import minutes_text
 from schedules.review.flags import Flag
-from schedules.wording.amounts import pick_text
+from schedules.wording.pick_list import pick_text
 from tui.acts import bindings_of
 from tui.screens.text_screen import TextScreen
 from tui.widgets.cells import cut, wrap

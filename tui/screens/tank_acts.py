@@ -7,16 +7,16 @@ from typing import Final
 
 from textual import work
 
-from schedules.ledger import LedgerFault, Leftovers, PostedServing
+from schedules.ledger import LedgerFault, Leftovers
 from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
 from schedules.round.marks import planned_serving
 from schedules.session.outcome import Outcome
 from schedules.wording.refusals import refusal_text
+from tui.screens.amounts import ask_amount
 from tui.screens.ask import Ask
 from tui.screens.base_screen import BaseScreen
 from tui.screens.choose import Choose
-from tui.screens.typed_amount import amount_fault, amount_of
 from tui.widgets.outcome_line import outcome_line
 
 REASONS: Final = (
@@ -138,25 +138,9 @@ class TankActs(BaseScreen):
         if feed is None:
             self.say(f"{serving.feed_name} is no longer in the room file")
             return
-        amount = await self._how_much(stop.tank, feed, serving.due)
+        amount = await ask_amount(self.app, self.session, stop.tank, feed, serving.due)
         if amount is not None:
             self.record_serving(feed, amount)
-
-    async def _how_much(self, tank: str, feed: Feed, due: PostedServing) -> float | None:
-        """An amount the keeper can take, as measures: a few steps around what is due, or one that is typed."""
-        from schedules.round.choices import amounts_around
-
-        unit, ways = amounts_around(self.session.doses, feed, due)
-        as_due = min(range(len(ways)), key=lambda number: abs(ways[number].measures - due.amount))
-        options = [*(way.text for way in ways), "another amount"]
-        title = f"{tank}: how much {feed.name}?"
-        picked = await self.app.push_screen_wait(Choose(title, options, start=as_due))
-        if picked is None or picked < len(ways):
-            return None if picked is None else ways[picked].measures
-        title = f"{tank}: how many {unit.name} of {feed.name}?"
-        typed = await self.app.push_screen_wait(Ask(title, limit=8, check=amount_fault))
-        amount = None if typed is None else amount_of(typed)
-        return None if amount is None else amount * unit.measures
 
     def _line(self, serving: RoundServing) -> str:
         due, held = serving.due, "  (hold back)" if serving.held else ""

@@ -15,8 +15,12 @@ FEED: Final = 16
 
 
 def flag_line(room: Room, flag: Flag) -> str:
-    """What kind of flag it is, the feed in short, then the evidence."""
-    feed = "" if flag.feed is None else short(unbracketed(feed_name(room, flag.feed)), FEED)
-    name = FLAG_NAMES[flag.kind]
-    head = "" if flag.evidence.startswith(name) else name
-    return " · ".join(part for part in (head, feed, flag.evidence) if part)
+    """What kind of flag it is, then the evidence, in which the feed's name is short."""
+    evidence, feed = flag.evidence, ""
+    if flag.feed is not None:
+        name = feed_name(room, flag.feed)
+        feed = short(unbracketed(name), FEED)
+        evidence = evidence.replace(name, feed)
+    kind = FLAG_NAMES[flag.kind]
+    heads = [head for head in (kind, feed) if head and head not in evidence]
+    return " · ".join([*heads, evidence])

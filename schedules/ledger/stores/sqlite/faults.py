@@ -50,7 +50,7 @@ def _system_meaning(error: OSError) -> str:
     if isinstance(error, FileNotFoundError):
         return "there is no such file or directory (any more). Nothing was saved; bring it back or name another."
     if isinstance(error, IsADirectoryError | NotADirectoryError):
-        return "a directory stands where a file is looked for, or the reverse. Check the path."
+        return "there is a directory where a file is expected, or the reverse. Check the path."
     if isinstance(error, PermissionError):
         return "you have no right to this file or its directory. Give yourself the right to read and write both."
     return f"the system refused: {error.strerror or error}. Nothing was saved."

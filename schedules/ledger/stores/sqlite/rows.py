@@ -111,9 +111,10 @@ def entry_of_row(row: Row) -> Entry:
 
     Raises `Malformed`, another ValueError, TypeError, KeyError, IndexError, OverflowError or zlib.error if it is none.
     """
-    kind, version, body = row[5], row[6], row[-1]
+    body = row[-1]
     if isinstance(body, str):
-        return Entry(*_head(row), _what(kind, version, body))
+        seq, act, day, at, keeper = _head(row)
+        return Entry(seq, act, day, at, keeper, _what(row[5], row[6], body))
     return record_of_row(row).entry
 
 

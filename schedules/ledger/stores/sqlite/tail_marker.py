@@ -45,9 +45,8 @@ def write_marker(path: Path, seq: int, chain: bytes) -> None:
 
 
 def forget_marker(path: Path) -> None:
-    """Remove the marker that a ledger of the same name left behind."""
-    for tail in (_MARKER, _MARKER + DAMAGED, _LOG + DAMAGED):
-        beside(path, tail).unlink(missing_ok=True)
+    """Remove the marker that a ledger of the same name left behind; what is kept for a repair stays."""
+    beside(path, _MARKER).unlink(missing_ok=True)
 
 
 def marker_of(path: Path, end: str = "") -> TailMarker | None:
