@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from schedules.history.history import History
+from schedules.history import History
 
 
 def last_answered(history: History, tank: str, feeds: Iterable[str], before: date) -> tuple[date, str] | None:

@@ -108,7 +108,7 @@ def flag_name(room: Room, kind: str, feed: str | None) -> str:
     return kind.replace("_", " ") + (f", {feed_name(room, feed)}" if feed is not None else "")
 
 
-def outcome_text(each: Missed, today: date) -> str:
+def missed_outcome_text(each: Missed, today: date) -> str:
     """What becomes of a missed serving, in words."""
     if each.outcome == "let go":
         return "let go, none planned" if each.on is None else f"let go, next {day_text(each.on, today)}"

@@ -9,7 +9,7 @@ from typing import Final
 from schedules.formatting import counted, date_text
 from schedules.review.missed import Consequence, DaySpan, Missed, MissedFeed, MissedGroup
 from schedules.room import Room
-from schedules.wording.entries import feed_name, outcome_text
+from schedules.wording.entries import feed_name, missed_outcome_text
 from schedules.wording.needs import waiting_text
 
 HEADS: Final[dict[Consequence, str]] = {
@@ -39,7 +39,9 @@ def _feed_text(room: Room, feed: MissedFeed, today: date) -> str:
     gap = feed.newest
     more = len(feed.days) - DAYS_SHOWN
     days = ", ".join(date_text(day) for day in feed.days[-DAYS_SHOWN:]) + (f" and {more} more" if more > 0 else "")
-    return f"{feed_name(room, gap.due.feed)}, missed {days}; {waiting_text(room, gap)}; {outcome_text(gap, today)}"
+    return (
+        f"{feed_name(room, gap.due.feed)}, missed {days}; {waiting_text(room, gap)}; {missed_outcome_text(gap, today)}"
+    )
 
 
 def unposted_text(span: DaySpan) -> str:

@@ -15,7 +15,9 @@ from schedules.ledger import Acknowledged, AlreadyMarked, LedgerFault, Undone
 from schedules.ledger.stores.memory import MemoryLedger
 from schedules.review.flags import Flag, FlagKind, Severity, flags
 from schedules.review.flags.acknowledged import acknowledgement_of, acknowledgements, set_apart
+from schedules.review.flags.evidence import Given
 from schedules.review.flags.types import RANK
+from schedules.wording.flags import evidence_text
 from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")
@@ -101,7 +103,7 @@ def test_a_doubling_in_another_round_of_the_day_brings_it_back_and_tells_of_the_
     for _ in range(2):
         past.gave("a1", DUST, days_ago(1), 0.1, round="evening", broke="again")
     assert not is_aside(past, "doubled")
-    assert "evening round" in find(past, "doubled").evidence
+    assert "evening round" in evidence_text(ROOM, find(past, "doubled"))
 
 
 def test_more_of_the_ration_brings_a_day_above_it_back_before_it_is_a_worse_flag() -> None:
@@ -156,7 +158,7 @@ def test_a_serving_sooner_still_on_the_same_day_brings_a_gap_back() -> None:
     assert is_aside(past, "under_gap")
     past.gave("a1", WAFER, days_ago(1), 0.3, round="evening")
     assert not is_aside(past, "under_gap")
-    assert "the same day as" in find(past, "under_gap").evidence
+    assert "the same day as" in evidence_text(ROOM, find(past, "under_gap"))
 
 
 @pytest.mark.parametrize("more", [2.0, 4.0])
@@ -178,7 +180,14 @@ SEVERITIES: Final[tuple[Severity, ...]] = ("high", "medium", "low")
 EXTENTS: Final = st.sampled_from((0.0, 1.0, 1.005, 1.02, 2.0, 3.0))
 FLAGS: Final = st.builds(
     lambda kind, severity, tank, feed, back, extent: Flag(
-        kind, severity, tank, feed, days_ago(back), "evidence", "advice", extent
+        kind,
+        severity,
+        tank,
+        feed,
+        days_ago(back),
+        Given(()),
+        "take_out",
+        extent,
     ),
     st.sampled_from(KINDS),
     st.sampled_from(SEVERITIES),

@@ -11,6 +11,7 @@ from schedules.ledger.entries import Undone
 from schedules.review.flags import Flag, flags
 from schedules.review.flags.types import RANK
 from schedules.room import Presence
+from schedules.wording.flags import advice_text, evidence_text
 from tests.amounts.rooms import TODAY, Past, at, days_ago, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")
@@ -42,20 +43,24 @@ def test_a_day_above_the_ration_is_flagged_with_what_was_given_when_and_by_whom(
     past = Past().gave("a1", WAFER, days_ago(1), 0.9).gave("a1", FLAKE, days_ago(1), 0.3)
     flag = next(found for found in flags(ROOM, past.history(), at(TODAY)) if found.kind == "over_ration")
     assert (flag.tank, flag.feed, flag.day, flag.severity) == ("a1", None, days_ago(1), "medium")
-    assert "1.20 of the day's ration" in flag.evidence
-    assert "Wafer 0.90 (Tue 24 Nov 07:05, Mara)" in flag.evidence
-    assert flag.advice
+    assert "1.20 of the day's ration" in evidence_text(ROOM, flag)
+    assert "Wafer 0.90 (Tue 24 Nov 07:05, Mara)" in evidence_text(ROOM, flag)
+    assert advice_text(ROOM, flag) == "Look for leftovers and let the next solid feed go if there are any."
 
 
 def test_each_table_has_a_ration_of_its_own_and_only_solid_feed_is_taken_out_again() -> None:
     apart = Past().gave("a1", WAFER, TODAY, 0.9).gave("a1", DUST, TODAY, 0.9)
     assert "over_ration" not in [flag.kind for flag in flags(ROOM, apart.history(), at(TODAY))]
     fine = Past().gave("a1", DUST, TODAY, 1.2)
-    advice = next(flag.advice for flag in flags(ROOM, fine.history(), at(TODAY)) if flag.kind == "over_ration")
+    advice = next(
+        advice_text(ROOM, flag) for flag in flags(ROOM, fine.history(), at(TODAY)) if flag.kind == "over_ration"
+    )
     assert "take out" not in advice.lower()
     assert "two days" in advice
     solid = Past().gave("a1", WAFER, TODAY, 1.2)
-    advice = next(flag.advice for flag in flags(ROOM, solid.history(), at(TODAY)) if flag.kind == "over_ration")
+    advice = next(
+        advice_text(ROOM, flag) for flag in flags(ROOM, solid.history(), at(TODAY)) if flag.kind == "over_ration"
+    )
     assert "take out" in advice
 
 
@@ -80,8 +85,8 @@ def test_two_servings_of_a_feed_under_its_gap_are_flagged_on_the_later_day() -> 
     past = Past().gave("a1", WAFER, days_ago(2), 0.6).gave("a1", WAFER, days_ago(1), 0.6)
     found = too_much(past)
     assert [flag.key for flag in found] == [("under_gap", "a1", "wafer", days_ago(1))]
-    assert "1 day after" in found[0].evidence
-    assert "its gap is 2 days" in found[0].evidence
+    assert "1 day after" in evidence_text(ROOM, found[0])
+    assert "its gap is 2 days" in evidence_text(ROOM, found[0])
 
 
 def test_a_serving_on_the_gap_itself_is_no_flag() -> None:
@@ -111,7 +116,7 @@ def test_a_week_over_its_target_by_more_than_a_day_is_flagged_once_whatever_was_
         past.gave("a1", DUST if day > 4 else film, days_ago(day), 0.3)
     found = [flag for flag in flags(room, past.history(), at(TODAY)) if flag.kind == "week_over_target"]
     assert [(flag.tank, flag.feed, flag.severity) for flag in found] == [("a1", "film", "low")]
-    assert "Dust or Film on 7 days of the week of Mon 16 Nov, target 5" in found[0].evidence
+    assert "Dust or Film on 7 days of the week of Mon 16 Nov, target 5" in evidence_text(room, found[0])
 
 
 def test_one_day_above_the_weekly_target_is_let_pass() -> None:
@@ -141,7 +146,7 @@ def test_leftovers_are_flagged_by_the_worst_report_of_the_day() -> None:
     past.saw("a1", WAFER, TODAY, "some").saw("a1", WAFER, TODAY, "most").saw("a1", WAFER, TODAY, "none")
     found = too_much(past)
     assert [(flag.kind, flag.severity) for flag in found] == [("leftovers", "medium")]
-    assert "most of Wafer was left (Wed 25 Nov 07:45, Mara)" in found[0].evidence
+    assert "most of Wafer was left (Wed 25 Nov 07:45, Mara)" in evidence_text(ROOM, found[0])
 
 
 def test_leftovers_of_none_are_no_flag() -> None:
@@ -172,4 +177,4 @@ def test_flags_are_worst_first_each_with_evidence_on_one_line_and_no_key_twice(
     found = flags(ROOM, past.history(), at(TODAY))
     assert [RANK[flag.severity] for flag in found] == sorted(RANK[flag.severity] for flag in found)
     assert len({flag.key for flag in found}) == len(found)
-    assert all(flag.evidence and "\n" not in flag.evidence and flag.advice for flag in found)
+    assert all(evidence_text(ROOM, flag) and "\n" not in evidence_text(ROOM, flag) for flag in found)

@@ -85,7 +85,7 @@ def test_a_stop_is_finished_by_giving_what_is_due_and_leaving_out_what_is_held_b
 
     assert isinstance(given, Served) and given.feed == "dust" and given.broke is None
     assert isinstance(left_out, Skipped) and left_out.feed == "flake"
-    assert left_out.because == Reason("min_gap")
+    assert (left_out.because.code, left_out.because.get("gap")) == ("min_gap", 2)
 
 
 def test_the_next_open_stop_lies_after_the_one_at_hand_and_then_from_the_start() -> None:

@@ -14,6 +14,7 @@ from schedules.planning.problem.types import Slot
 from schedules.planning.problem.weights import CHURN_DAYS
 from schedules.session.plan_reasons import PlanReasons
 from schedules.session.session import Session
+from schedules.wording.plan_reasons import reason_texts
 from tests.tui.rooms import TODAY, make_session
 
 DAYS = range(14)
@@ -23,7 +24,7 @@ def told(session: Session, posting: Posting) -> dict[tuple[str, int, str], tuple
     """What the plan's screen tells of each cell."""
     reasons = PlanReasons(session, posting)
     return {
-        (tank.id, number, reason.feed): reason.texts
+        (tank.id, number, reason.feed): reason_texts(session.room, reason)
         for tank in session.room.tanks.values()
         for number in DAYS
         for reason in reasons.of(tank, number)

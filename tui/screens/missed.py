@@ -12,7 +12,7 @@ from schedules.formatting import date_text, day_text
 from schedules.review.missed import Missed
 from schedules.session.missed_rows import DAYS_BACK, MissedRow, RoundOfDay, last_looked, missed_rows
 from schedules.session.session import Session
-from schedules.wording.entries import due_text, feed_name, outcome_text
+from schedules.wording.entries import due_text, feed_name, missed_outcome_text
 from schedules.wording.missed import unposted_text
 from schedules.wording.needs import waited_text, waiting_text
 from tui.acts import bindings_of
@@ -65,7 +65,7 @@ class MissedScreen(ListScreen[MissedRow]):
         gap = item.gaps[0]
         without = waited_text(gap)
         feed = short(feed_name(self.session.room, gap.due.feed), 18)
-        return f"{date_text(gap.day)}{new}", gap.due.tank, feed, without, outcome_text(gap, self.session.day)
+        return f"{date_text(gap.day)}{new}", gap.due.tank, feed, without, missed_outcome_text(gap, self.session.day)
 
     def _is_new(self, item: MissedRow) -> bool:
         return self._looked is None or item.day >= self._looked

@@ -17,6 +17,7 @@ from schedules.room.units import number_text
 from schedules.session.session import Session
 from schedules.wording.amounts import SOURCES, spread_text, step_text
 from schedules.wording.entries import STAGE_TEXT, dose_text, feed_name
+from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.glossary import FLAG_MEANS
 from schedules.wording.needs import need_rules_text
 from tui.widgets.cells import wrap
@@ -47,8 +48,8 @@ def flag_reckoning(session: Session, flag: Flag, width: int) -> Iterator[Content
     """What a flag means, what was found, and the entries and rules it was worked out from."""
     tank = session.room.tanks[flag.tank]
     yield from hanging(FLAG_MEANS[flag.kind], width, "$quiet")
-    yield from hanging(f"Found: {flag.evidence}.", width, "bold")
-    yield from hanging(f"Do: {flag.advice}", width, "$accent")
+    yield from hanging(f"Found: {evidence_text(session.room, flag)}.", width, "bold")
+    yield from hanging(f"Do: {advice_text(session.room, flag)}", width, "$accent")
     yield Content("")
     yield Content.styled("What the tank got", "bold $primary")
     for back in range(DAYS):

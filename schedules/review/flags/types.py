@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final, Literal
 
+from schedules.review.flags.evidence import Advice, Evidence
 from schedules.room.kinds import Severity
 
 FlagKind = Literal[
@@ -36,7 +37,7 @@ RANK: Final[dict[Severity, int]] = {"high": 0, "medium": 1, "low": 2}
 class Flag:
     """One finding about a tank, `feed` None where it is about the tank as a whole.
 
-    `day` is the room's date that it is about, `evidence` one line of numbers (what, when, by whom), `advice` one act.
+    `day` is the room's date that it is about, `evidence` what it is read off, `advice` the code of the one thing to do.
     `extent` is how much of it there is, in a measure of its kind's own (shares, days, servings, mg/L), 0 where there
     is no more or less of it.
     """
@@ -46,8 +47,8 @@ class Flag:
     tank: str
     feed: str | None
     day: date
-    evidence: str
-    advice: str
+    evidence: Evidence
+    advice: Advice
     extent: float = 0.0
 
     @property

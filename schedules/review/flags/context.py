@@ -1,4 +1,4 @@
-"""What the flags look at: a room and its history over the last days, and the words in which they tell of it."""
+"""What the flags look at: a room and its history over the last days."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import cached_property
 
-from schedules.formatting import amount_text, clock_text, date_text, mg_text
 from schedules.history import History
 from schedules.ledger.entries import Entry, Observed, Served
 from schedules.room import Feed, FeedRules, Room, Tank
@@ -16,7 +15,7 @@ Serving = tuple[Entry, Served]
 
 
 @dataclass(frozen=True)
-class Look:
+class Context:
     """A room, its history, and the days looked at: `first` to `today`. Tanks and feeds no longer kept are left out."""
 
     room: Room
@@ -65,17 +64,3 @@ class Look:
     def served_on(self, tank: Tank, day: date) -> tuple[Serving, ...]:
         """What a tank was given on a day, feeds in stock only."""
         return tuple(found for found in self.history.served_on(tank.id, day) if found[1].feed in self.room.feeds)
-
-    def when(self, entry: Entry) -> str:
-        """When and by whom an entry was made, in the room's time: `Tue 24 Nov 07:12, Mara`."""
-        by = f", {entry.by}" if entry.by else ""
-        return f"{date_text(entry.day)} {clock_text(entry.at, self.room.zone)}{by}"
-
-    def feed_name(self, feed: str) -> str:
-        """A feed's name, its id where it left the stock."""
-        return self.room.feeds[feed].name if feed in self.room.feeds else feed
-
-
-def given_text(served: Served) -> str:
-    """An amount as it was given, in the keeper's measure and mg: `½ spoon (60 mg)`."""
-    return f"{amount_text(served.amount, served.unit)} ({mg_text(served.amount_mg)})"

@@ -8,6 +8,7 @@ from datetime import date
 from schedules.ledger.entries import Reason, Skipped
 from schedules.review.flags import Flag, FlagKind, flags
 from schedules.room import Measure, Presence, Room, Water
+from schedules.wording.flags import evidence_text
 from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")
@@ -27,8 +28,8 @@ def test_leftovers_of_two_servings_running_are_the_worst_kind() -> None:
     past.gave("a1", WAFER, days_ago(2), 0.6).saw("a1", WAFER, days_ago(1), "most")
     found = of("leftovers_twice", past)
     assert [(flag.feed, flag.day, flag.severity) for flag in found] == [("wafer", days_ago(2), "high")]
-    assert "some left of" in found[0].evidence
-    assert "most left of" in found[0].evidence
+    assert "some left of" in evidence_text(ROOM, found[0])
+    assert "most left of" in evidence_text(ROOM, found[0])
 
 
 def test_leftovers_with_a_clean_serving_between_are_not_twice_running() -> None:
@@ -43,7 +44,7 @@ def test_more_given_although_something_was_left_is_flagged_with_both_amounts() -
     past.gave("a1", WAFER, days_ago(2), 0.6)
     found = of("raised_after_leftovers", past)
     assert [flag.day for flag in found] == [days_ago(2)]
-    assert "2 times as much of the ration" in found[0].evidence
+    assert "2 times as much of the ration" in evidence_text(ROOM, found[0])
 
 
 def test_the_same_or_less_after_leftovers_is_no_flag() -> None:
@@ -64,7 +65,7 @@ def test_powder_with_nothing_that_draws_beside_it_is_flagged_once_a_tank_where_a
     past = Past().gave("a1", DUST, days_ago(4), 0.3, planned=False).gave("a1", DUST, days_ago(2), 0.3, planned=False)
     found = of("unaccompanied", past)
     assert [(flag.tank, flag.day) for flag in found] == [("a1", days_ago(2))]
-    assert "40 adults, as on 2 days since Sat 21 Nov" in found[0].evidence
+    assert "40 adults, as on 2 days since Sat 21 Nov" in evidence_text(ROOM, found[0])
     no_adults = make_room(FEEDS, replace(TANK, animals=(Presence("shrimplet", 50),)))
     assert of("unaccompanied", past, no_adults) == []
 
@@ -94,7 +95,7 @@ def test_powder_this_morning_waits_for_what_draws_and_is_still_due() -> None:
 def test_feed_past_its_date_is_flagged_with_the_date() -> None:
     found = of("past_date", Past().gave("a1", STREWN, days_ago(6), 0.3).gave("a1", STREWN, days_ago(2), 0.3))
     assert [flag.day for flag in found] == [days_ago(2)]
-    assert "best before Fri 20 Nov 2026" in found[0].evidence
+    assert "best before Fri 20 Nov 2026" in evidence_text(ROOM, found[0])
     assert of("past_date", Past().gave("a1", STREWN, days_ago(5), 0.3)) == []
 
 
@@ -103,8 +104,8 @@ def test_a_spoon_typed_as_ten_is_flagged_with_what_was_planned() -> None:
     past.gave("a1", DUST, TODAY, 3.0, amount=10.0, amount_mg=1200.0)
     found = of("far_from_planned", past)
     assert [(flag.feed, flag.severity) for flag in found] == [("dust", "medium")]
-    assert "10 spoons (1.20 g) given" in found[0].evidence
-    assert "planned 1 spoon (120 mg): 10 times that" in found[0].evidence
+    assert "10 spoons (1.20 g) given" in evidence_text(ROOM, found[0])
+    assert "planned 1 spoon (120 mg): 10 times that" in evidence_text(ROOM, found[0])
 
 
 def test_a_tenth_of_what_was_planned_is_flagged_less_and_twice_as_much_is_let_pass() -> None:
@@ -126,9 +127,9 @@ def test_a_day_whose_feed_would_pass_the_chronic_limit_is_flagged_and_says_it_is
     # 200 mg × 0.42 × 0.16 / 10 L = 1.34 mg/L if left, 0.77 if eaten; chronic 1.0767 at pH 7.5 and 24 °C
     found = of("ammonia_load", past, room)
     assert [flag.severity for flag in found] == ["medium"]
-    assert "0.77 mg/L" in found[0].evidence
-    assert "1.3 if left" in found[0].evidence
-    assert "chronic limit (EPA 2013) is 1.1" in found[0].evidence
+    assert "0.77 mg/L" in evidence_text(ROOM, found[0])
+    assert "1.3 if left" in evidence_text(ROOM, found[0])
+    assert "chronic limit (EPA 2013) is 1.1" in evidence_text(ROOM, found[0])
     assert of("ammonia_load", Past().gave("a1", DUST, TODAY, 0.3, amount_mg=50.0), room) == []
 
 
@@ -137,8 +138,8 @@ def test_shrimplets_without_fine_feed_of_any_sort_beyond_their_longest_gap_are_f
     room = make_room((DUST, film), make_tank("a1", (DUST, film)))
     found = of("no_fine_feed", Past().gave("a1", DUST, days_ago(3), 0.3), room)
     assert [(flag.feed, flag.severity) for flag in found] == [(None, "high")]
-    assert "60 shrimplets without fine feed for 3 days, at most 2 days" in found[0].evidence
-    assert "last given Sun 22 Nov" in found[0].evidence
+    assert "60 shrimplets without fine feed for 3 days, at most 2 days" in evidence_text(ROOM, found[0])
+    assert "last given Sun 22 Nov" in evidence_text(ROOM, found[0])
     assert of("no_fine_feed", Past().gave("a1", DUST, days_ago(9), 0.3).gave("a1", film, days_ago(1), 0.3), room) == []
 
 
@@ -154,7 +155,7 @@ def test_filter_feeders_without_suspension_for_their_longest_gap_are_flagged_as_
     room = make_room((drift,), make_tank("a1", (drift,), animals=(Presence("filter_feeder", 2),)))
     found = of("no_fan_feed", Past().gave("a1", drift, days_ago(3), 0.3), room)
     assert [flag.severity for flag in found] == ["high"]
-    assert "2 filter feeders without suspension for 3 days, at most 3 days" in found[0].evidence
+    assert "2 filter feeders without suspension for 3 days, at most 3 days" in evidence_text(ROOM, found[0])
     assert of("no_fan_feed", Past().gave("a1", drift, days_ago(2), 0.3), room) == []
 
 
@@ -178,7 +179,7 @@ def test_juveniles_on_poor_grazing_without_fine_feed_are_less_of_a_worry() -> No
     tank = make_tank("a1", (DUST,), animals=(Presence("juvenile", 30),), grazing="poor")
     found = of("no_fine_feed", Past().gave("a1", DUST, days_ago(4), 0.3), make_room((DUST,), tank))
     assert [flag.severity for flag in found] == ["medium"]
-    assert found[0].evidence.startswith("30 juveniles without")
+    assert evidence_text(ROOM, found[0]).startswith("30 juveniles without")
 
 
 def test_a_tank_that_got_nothing_for_days_is_flagged() -> None:
@@ -186,4 +187,4 @@ def test_a_tank_that_got_nothing_for_days_is_flagged() -> None:
     past = Past().gave("a1", WAFER, days_ago(9), 0.6).gave("a2", WAFER, days_ago(4), 0.6)
     found = of("nothing_given", past, room)
     assert [(flag.tank, flag.day) for flag in found] == [("a1", TODAY)]
-    assert "nothing given for 9 days; last Mon 16 Nov" in found[0].evidence
+    assert "nothing given for 9 days; last Mon 16 Nov" in evidence_text(ROOM, found[0])

@@ -7,8 +7,8 @@ from datetime import date
 from typing import Final
 
 from schedules.amounts.ration.remaining import still_due
-from schedules.formatting import amount_text, date_text, mg_text, number_text
-from schedules.review.flags.look import Look, Serving, given_text
+from schedules.review.flags.context import Context, Serving
+from schedules.review.flags.evidence import Handled
 from schedules.review.flags.types import Flag
 from schedules.room import Tank
 from schedules.room.days_off import is_day_off
@@ -18,30 +18,30 @@ FAR: Final = 3.0
 """An amount this many times what was planned, or this part of it, was hardly meant. Common practice, no source."""
 
 
-def powder_on_still(look: Look) -> Iterator[Flag]:
+def powder_on_still(context: Context) -> Iterator[Flag]:
     """Fine feeds strewn dry on a surface that nothing stirs, the newest serving of each."""
-    for tank in look.tanks():
+    for tank in context.tanks():
         if tank.surface != "still":
             continue
-        for entry, what in _newest(look, tank):
-            feed = look.room.feeds[what.feed]
-            if feed.fine and look.rules(tank, feed).method == "surface":
+        for entry, what in _newest(context, tank):
+            feed = context.room.feeds[what.feed]
+            if feed.fine and context.rules(tank, feed).method == "surface":
                 yield Flag(
                     "powder_on_still",
                     "low",
                     tank.id,
                     feed.id,
                     entry.day,
-                    f"{feed.name} strewn on a still surface ({look.when(entry)}), where it floats for a quarter hour",
-                    "Stir it into a cup of tank water first, or set an air stone for the round.",
+                    Handled(entry),
+                    "stir_first",
                 )
 
 
-def past_date(look: Look) -> Iterator[Flag]:
+def past_date(context: Context) -> Iterator[Flag]:
     """Feeds given after their date, the newest serving of each."""
-    for tank in look.tanks():
-        for entry, what in _newest(look, tank):
-            feed = look.room.feeds[what.feed]
+    for tank in context.tanks():
+        for entry, what in _newest(context, tank):
+            feed = context.room.feeds[what.feed]
             if feed.best_before is not None and feed.best_before < entry.day:
                 yield Flag(
                     "past_date",
@@ -49,63 +49,61 @@ def past_date(look: Look) -> Iterator[Flag]:
                     tank.id,
                     feed.id,
                     entry.day,
-                    f"{feed.name}, best before {date_text(feed.best_before)} {feed.best_before.year}, "
-                    f"given {look.when(entry)}",
-                    f"Open a fresh {feed.name} and write its new date into the room file.",
+                    Handled(entry, best_before=feed.best_before),
+                    "open_fresh",
                 )
 
 
-def unaccompanied(look: Look) -> Iterator[Flag]:
+def unaccompanied(context: Context) -> Iterator[Flag]:
     """Tanks that got powder or biofilm feed on days with adults and nothing that draws them; one flag a tank.
 
     What the plan itself did is no flag: a day counts where something that draws was due, or the fine feed was not. Days
     on which feed is held back anyway (the tank's rest day, a keeper's day off) do not count; today counts once nothing
     that draws is due any more.
     """
-    for tank in look.tanks():
-        bare = [found for day in look.days if (found := _bare(look, tank, day)) is not None]
+    for tank in context.tanks():
+        bare = [found for day in context.days if (found := _bare(context, tank, day)) is not None]
         if not bare:
             continue
         entry, what = bare[-1]
-        times = "" if len(bare) == 1 else f", as on {len(bare)} days since {date_text(bare[0][0].day)}"
+        adults = tank.count("adult", entry.day)
         yield Flag(
             "unaccompanied",
             "low",
             tank.id,
             what.feed,
             entry.day,
-            f"{look.feed_name(what.feed)} given ({look.when(entry)}) beside nothing that draws the adults, "
-            f"with {tank.count('adult', entry.day)} adults{times}",
-            "Give the feed that draws them first the next time, so that the adults leave the fine feed alone.",
+            Handled(entry, adults, len(bare), bare[0][0].day),
+            "draw_first",
         )
 
 
-def _bare(look: Look, tank: Tank, day: date) -> Serving | None:
+def _bare(context: Context, tank: Tank, day: date) -> Serving | None:
     """The first powder or biofilm serving of a day on which nothing drew the adults, None where there is none."""
-    feeds, given = look.room.feeds, look.served_on(tank, day)
+    feeds, given = context.room.feeds, context.served_on(tank, day)
     if not given or tank.count("adult", day) == 0 or any(feeds[what.feed].draws for _, what in given):
         return None
-    if day.weekday() == tank.rest_weekday or is_day_off(look.room, day):
+    if day.weekday() == tank.rest_weekday or is_day_off(context.room, day):
         return None
-    open_now = still_due(look.history, tank.id, day) if day == look.today else ()
+    open_now = still_due(context.history, tank.id, day) if day == context.today else ()
     if any(each.feed in feeds and feeds[each.feed].draws for each in open_now):
         return None
-    due = [feeds[each.feed] for each in look.history.due_in(tank.id, day) if each.feed in feeds]
+    due = [feeds[each.feed] for each in context.history.due_in(tank.id, day) if each.feed in feeds]
     planned_so = not any(feed.draws for feed in due)
     fine = (each for each in given if feeds[each[1].feed].kind in ACCOMPANIED)
     return next((each for each in fine if not (planned_so and each[1].planned)), None)
 
 
-def far_from_planned(look: Look) -> Iterator[Flag]:
+def far_from_planned(context: Context) -> Iterator[Flag]:
     """Amounts many times what was due, or a small part of it: a slip of the finger, perhaps.
 
     Less than was due is as it should be on a day when something was given that was not planned.
     """
-    for tank in look.tanks():
-        for day in look.days:
-            due = {each.feed: each for each in look.history.due_in(tank.id, day)}
-            extra = any(not what.planned for _, what in look.served_on(tank, day))
-            for entry, what in look.served_on(tank, day):
+    for tank in context.tanks():
+        for day in context.days:
+            due = {each.feed: each for each in context.history.due_in(tank.id, day)}
+            extra = any(not what.planned for _, what in context.served_on(tank, day))
+            for entry, what in context.served_on(tank, day):
                 planned = due.get(what.feed)
                 if planned is None or planned.amount_mg <= 0:
                     continue
@@ -118,17 +116,13 @@ def far_from_planned(look: Look) -> Iterator[Flag]:
                     tank.id,
                     what.feed,
                     day,
-                    f"{look.feed_name(what.feed)}: {given_text(what)} given ({look.when(entry)}), planned "
-                    f"{amount_text(planned.amount, planned.unit)} ({mg_text(planned.amount_mg)}): "
-                    f"{number_text(times)} times that",
-                    "Undo the mark and write the true amount, if it was a slip; else look for leftovers today."
-                    if times >= FAR
-                    else "Undo the mark and write the true amount, if it was a slip.",
+                    Handled(entry, planned=planned, times=times),
+                    "undo_slip_or_look" if times >= FAR else "undo_slip",
                     times if times >= FAR else 1 - times,
                 )
 
 
-def _newest(look: Look, tank: Tank) -> Iterator[Serving]:
+def _newest(context: Context, tank: Tank) -> Iterator[Serving]:
     """The newest serving of each feed to a tank in the days looked at, feeds in stock only."""
-    newest = {each[1].feed: each for day in look.days for each in look.served_on(tank, day)}
+    newest = {each[1].feed: each for day in context.days for each in context.served_on(tank, day)}
     yield from newest.values()
