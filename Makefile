@@ -6,7 +6,7 @@ BIN := $(VENV)/bin
 STAMP := $(VENV)/installed
 
 .DEFAULT_GOAL := help
-.PHONY: help install demo test lint types check bench bench-planner bench-ledger bench-amounts pictures clean
+.PHONY: help install demo test quick lint types modules check bench bench-planner bench-ledger bench-amounts pictures clean
 
 help: ## List the commands
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | expand -t 16
@@ -22,15 +22,22 @@ install: $(STAMP) ## Install the program and its tools into .venv
 demo: $(STAMP) ## Open the invented room of 48 tanks
 	$(BIN)/rackround demo
 
-test: $(STAMP) ## Run the tests
-	$(BIN)/python -m pytest
+test: $(STAMP) ## Run all tests, on every core
+	$(BIN)/python -P -m pytest -n auto --dist worksteal
+
+quick: $(STAMP) ## Run the tests that take under a minute together, for work in progress
+	$(BIN)/python -P -m pytest -n auto --dist worksteal -m "not long"
 
 lint: $(STAMP) ## Look for faults of style and form
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
+	$(BIN)/lint-imports --no-logo --no-cache
 
 types: $(STAMP) ## Check the types
 	$(BIN)/mypy
+
+modules: $(STAMP) ## Write the lists of modules, MODULES.md, from the modules' own first lines
+	$(BIN)/python -m tests.house.modules
 
 check: lint types test ## All of it, as .ci/run does
 

@@ -17,9 +17,9 @@ from schedules.ledger import Entry, Noted, Observed, PostedServing, Posting, Rea
 from schedules.ledger.admission import admitted
 from schedules.ledger.lines import draft_of
 from schedules.ledger.stores.sqlite.filling import filling
-from schedules.plan.planner import quick
-from schedules.plan.posting import posted_servings
-from schedules.problem.build import build_problem
+from schedules.planning.posting import posted_servings
+from schedules.planning.problem.build import build_problem
+from schedules.planning.search import quick
 from schedules.room import Room
 from schedules.round import as_served
 
@@ -27,6 +27,10 @@ PAST_DAYS: Final = 60
 REPLANNED_EVERY: Final = 7
 POSTED_DAYS: Final = 9
 """A posting of the past reaches a little beyond the next one: longer ones would never be looked at."""
+PLANNED_DAYS: Final = 14
+"""What is planned for it: two whole weeks, so that the week's targets count."""
+MISSED_MORNING: Final = 5
+"""So many days ago nobody came in the morning."""
 REASONS: Final = ("leftovers lying", "water cloudy", "many just moulted")
 NOTES: Final = (
     "two empty shells by the moss",
@@ -78,14 +82,14 @@ class _Past:
                 self._post(day)
             for walk in self.room.rounds:
                 due = [serving for serving in self.postings[-1].due(day) if serving.round == walk.id]
-                if self.chance.random() > 0.02:
+                if (number, walk) != (PAST_DAYS - MISSED_MORNING, self.room.rounds[0]):
                     self._walk(day, self._at(day, walk.at.hour, walk.at.minute), due)
 
     def _post(self, day: date) -> None:
         history = self._history(day)
-        problem = build_problem(self.room, history, day, POSTED_DAYS)
+        problem = build_problem(self.room, history, day, PLANNED_DAYS)
         made = quick(problem)
-        posting = Posting(day, posted_servings(self.room, history, problem, made))
+        posting = Posting(day, posted_servings(self.room, history, problem, made)[:POSTED_DAYS])
         self.postings.append(posting)
         self.acts.append(Act((posting,), day, self._at(day, 6, 55), None))
 

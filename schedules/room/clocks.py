@@ -83,6 +83,10 @@ EXTRA_MIN_GAP, EXTRA_MAX_GAP, EXTRA_PER_WEEK, EXTRA_OVERDUE = 5, 14, 1.0, 20.0
 """An extra (a leaf as grazing surface) is looked after about once a week. Common practice, no source."""
 
 
+OWN_CLOCK: Final = "feed:"
+"""What the id of a feed's own clock starts with; no clock of the table has a colon in its id."""
+
+
 def own_clock_id(feed: str) -> str:
-    """The id of a feed's own clock; no clock of the table has a colon in its id."""
-    return f"feed:{feed}"
+    """The id of a feed's own clock."""
+    return f"{OWN_CLOCK}{feed}"

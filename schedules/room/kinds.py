@@ -43,16 +43,12 @@ class KindDefault:
 
     Every number here is common practice, no source; the keeper can set each one for a feed or for one tank.
 
-    Gaps in days, weekly target in servings; `share` and `most` are the least and the largest part of its table's ration
-    of a day that one serving takes (0 to 1); minutes of handling for one serving, measure in mg, smallest step in
-    measures, protein as a fraction, label amount in litres for one measure.
+    How often it is given is for the clocks (`clocks.py`) to say. `share` and `most` are the least and the largest part
+    of its table's ration of a day that one serving takes (0 to 1); minutes of handling for one serving, measure in mg,
+    smallest step in measures, protein as a fraction, label amount in litres for one measure.
     """
 
     stages: tuple[Stage, ...]
-    group: str | None
-    min_gap: int
-    max_gap: int
-    per_week: float
     share: float
     most: float
     minutes: float
@@ -75,10 +71,6 @@ class KindDefault:
 KIND_DEFAULTS: Final[dict[Kind, KindDefault]] = {
     "biofilm": KindDefault(
         stages=("shrimplet", "juvenile"),
-        group=None,
-        min_gap=2,
-        max_gap=4,
-        per_week=2.0,
         share=0.3,
         most=0.6,
         minutes=0.5,
@@ -93,10 +85,6 @@ KIND_DEFAULTS: Final[dict[Kind, KindDefault]] = {
     ),
     "powder": KindDefault(
         stages=("shrimplet", "juvenile"),
-        group=None,
-        min_gap=1,
-        max_gap=3,
-        per_week=3.0,
         share=0.3,
         most=1.0,
         minutes=0.6,
@@ -111,10 +99,6 @@ KIND_DEFAULTS: Final[dict[Kind, KindDefault]] = {
     ),
     "suspension": KindDefault(
         stages=("filter_feeder",),
-        group=None,
-        min_gap=2,
-        max_gap=4,
-        per_week=2.5,
         share=0.5,
         most=1.0,
         minutes=1.0,
@@ -129,10 +113,6 @@ KIND_DEFAULTS: Final[dict[Kind, KindDefault]] = {
     ),
     "mineral": KindDefault(
         stages=("shrimplet", "juvenile", "adult"),
-        group=None,
-        min_gap=3,
-        max_gap=8,
-        per_week=1.0,
         share=0.1,
         most=0.3,
         minutes=0.4,
@@ -147,10 +127,6 @@ KIND_DEFAULTS: Final[dict[Kind, KindDefault]] = {
     ),
     "staple": KindDefault(
         stages=("juvenile", "adult"),
-        group="staples",
-        min_gap=2,
-        max_gap=7,
-        per_week=1.5,
         share=0.5,
         most=1.0,
         minutes=0.3,
@@ -165,10 +141,6 @@ KIND_DEFAULTS: Final[dict[Kind, KindDefault]] = {
     ),
     "protein": KindDefault(
         stages=("juvenile", "adult"),
-        group=None,
-        min_gap=4,
-        max_gap=9,
-        per_week=1.0,
         share=0.4,
         most=0.6,
         minutes=0.4,
@@ -183,10 +155,6 @@ KIND_DEFAULTS: Final[dict[Kind, KindDefault]] = {
     ),
     "greens": KindDefault(
         stages=("juvenile", "adult"),
-        group=None,
-        min_gap=3,
-        max_gap=9,
-        per_week=1.0,
         share=0.4,
         most=1.0,
         minutes=0.5,

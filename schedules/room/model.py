@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time
 from functools import cached_property
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
@@ -52,18 +53,18 @@ class RoundTime:
 class FeedRules:
     """How one feed is given: gaps in days, servings per week, parts of a day's ration, minutes for one serving.
 
+    `max_gap` and `per_week` are the keeper's own words on this very feed; None leaves them to the clocks it answers.
     `share` and `most` are the least and the largest part of its table's ration of a day that one serving takes.
     """
 
     min_gap: int
-    max_gap: int
-    per_week: float
+    max_gap: int | None
+    per_week: float | None
     share: float
     minutes: float
     method: Method
     gone_after_hours: float
     even_on_days_off: bool
-    alone: float | None = None
     most: float = 1.0
 
 
@@ -91,7 +92,6 @@ class Feed:
     name: str
     kind: Kind
     stages: frozenset[Stage]
-    group: str | None
     round: str
     measure: Measure
     protein: float
@@ -271,7 +271,6 @@ class Room:
     units: Units
     keepers: tuple[Keeper, ...]
     rounds: tuple[RoundTime, ...]
-    group_gaps: Mapping[str, int]
     racks: tuple[Rack, ...]
     tanks: Mapping[str, Tank]
     feeds: Mapping[str, Feed]
@@ -284,6 +283,11 @@ class Room:
         """Tank ids in walking order: racks as written, quarantine last so that nothing is carried out of it."""
         order = [tank for rack in self.racks for tank in rack.tanks]
         return tuple(sorted(order, key=lambda tank: self.tanks[tank].quarantine))
+
+    @cached_property
+    def needs(self) -> dict[str, Any]:
+        """The clocks of each tank, filled tank by tank when first asked for (`needs.clocks_of`)."""
+        return {}
 
     def only(self, tank: str) -> Room:
         """The same room with a single tank in its walk, for what is worked out tank by tank."""

@@ -54,7 +54,6 @@ def build_room(spec: RoomSpec) -> Room:
         units=units,
         keepers=tuple(_keeper(keeper) for keeper in spec.keepers),
         rounds=rounds,
-        group_gaps={"staples": clocks["staple"].min_gap},
         racks=tuple(Rack(rack.id, rack.name or rack.id, tuple(tank.id for tank in rack.tanks)) for rack in spec.racks),
         tanks={tank.id: _tank(tank, rack.id, feeds, clocks, units) for rack in spec.racks for tank in rack.tanks},
         feeds=feeds,
@@ -87,9 +86,9 @@ def feed_rules(spec: FeedSpec) -> FeedRules:
     """A feed's rules: what the file says, else what is usual for its kind."""
     default = KIND_DEFAULTS[spec.kind]
     usual = FeedRules(
-        min_gap=default.min_gap,
-        max_gap=default.max_gap,
-        per_week=default.per_week,
+        min_gap=1,
+        max_gap=None,
+        per_week=None,
         share=default.share,
         minutes=default.minutes,
         method=default.method,
@@ -128,7 +127,6 @@ def _feed(spec: FeedSpec, first_round: str, units: Units) -> Feed:
         name=spec.name or spec.id,
         kind=spec.kind,
         stages=frozenset(default.stages if spec.stages is None else spec.stages),
-        group=default.group,
         round=spec.round or first_round,
         measure=measure,
         protein=default.protein if spec.protein is None else spec.protein / 100,

@@ -83,7 +83,7 @@ def extra_sense(path: KeyPath, spec: FeedSpec) -> Iterator[Finding]:
 
 
 def _gaps(path: KeyPath, spec: RulesSpec, rules: FeedRules, elsewhere: str) -> Iterator[Finding]:
-    if rules.min_gap <= rules.max_gap:
+    if rules.max_gap is None or rules.min_gap <= rules.max_gap:
         return
     if spec.min_gap is not None:
         beside = "" if spec.max_gap is not None else "; set max_gap beside it"
@@ -98,7 +98,7 @@ def _gaps(path: KeyPath, spec: RulesSpec, rules: FeedRules, elsewhere: str) -> I
 def _week(path: KeyPath, spec: RulesSpec, rules: FeedRules, elsewhere: str) -> Iterator[Finding]:
     """A week holds at most ⌈7 / min_gap⌉ servings that keep their distance."""
     most = ceil(7 / rules.min_gap)
-    if rules.per_week <= most:
+    if rules.per_week is None or rules.per_week <= most:
         return
     if spec.per_week is not None:
         other = _said(rules.min_gap, spec.min_gap is not None, elsewhere)

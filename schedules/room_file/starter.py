@@ -128,6 +128,7 @@ KNOWN
 id = "leaf"
 name = "Dried leaves"
 kind = "greens"
+extra = true # something to graze on, given by the piece outside the ration
 KNOWN
 
 # The racks, each with its tanks in the order you walk past them. Heads are counted roughly: set them right.

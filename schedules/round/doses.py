@@ -3,29 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from typing import Final
 
-from schedules.amounts import in_hand
 from schedules.amounts.mixing import Bottle, Dose, bottles, dose, goes_into_mix
-from schedules.formatting import amount_text, mg_text, number_text
 from schedules.history import History
 from schedules.ledger import PostedServing
 from schedules.room import Room
 from schedules.round import round_sheet
-from schedules.wording.amounts import dry_text, hand_text, vessel_text
-from schedules.wording.entries import dose_text
-
-
-@dataclass(frozen=True, slots=True)
-class Taken:
-    """A serving as it is taken: how much in a word or two, of what it is a mix or not, with what, and how heavy."""
-
-    amount: str
-    mixed: bool
-    vessel: str
-    mg: str
 
 
 def servings_to_mix(room: Room, history: History, day: date, round_id: str) -> tuple[PostedServing, ...]:
@@ -46,43 +32,22 @@ def servings_to_mix(room: Room, history: History, day: date, round_id: str) -> t
 
 
 class Doses:
-    """The mixes of one round, and each serving as it is taken. `servings` are those that the mixes were made for."""
+    """The mixes of one round. `servings` are those that the mixes were made for."""
 
     def __init__(self, room: Room, mixes: Iterable[Bottle], servings: tuple[PostedServing, ...]) -> None:
         self.servings: Final = servings
         self.bottles: Final = tuple(mixes)
-        self._room = room
+        self.room: Final = room
         self._by_feed = {bottle.feed: bottle for bottle in self.bottles}
 
     def of(self, due: PostedServing) -> Dose | None:
         """The dose of a mix for a serving, None where it is given by the measure."""
         bottle = self._by_feed.get(due.feed)
-        if bottle is None or not goes_into_mix(self._room, due):
+        if bottle is None or not goes_into_mix(self.room, due):
             return None
         made = next((each for each in bottle.doses if each.tank == due.tank and each.mg == due.amount_mg), None)
-        taken = made or dose(due.tank, due.amount_mg, bottle.mg_per_ml, self._room.tools, None)
+        taken = made or dose(due.tank, due.amount_mg, bottle.mg_per_ml, self.room.tools, None)
         return taken if taken.ml > 0 else None
-
-    def taken(self, due: PostedServing) -> Taken:
-        """A serving as the keeper takes it."""
-        found, mg = self.of(due), "" if self._room.tools.plain else mg_text(due.amount_mg)
-        if found is not None:
-            fills = "" if found.times == 1 else f"{found.times} × "
-            return Taken(f"{fills}{number_text(found.ml)} mL", True, vessel_text(found.vessel), mg)
-        feed = self._room.feeds.get(due.feed)
-        if feed is None:
-            return Taken(amount_text(due.amount, due.unit), False, "", mg)
-        return Taken(hand_text(in_hand(feed, due.amount_mg, self._room.tools)), False, "", mg)
-
-    def given_text(self, feed: str, amount: float, unit: str, mg: float) -> str:
-        """An amount that was given: in mL of its mix where there is one today, else as it is taken by hand."""
-        stock, strength = self._room.feeds.get(feed), self.mg_per_ml(feed)
-        if stock is None or (stock.fine and strength is None):
-            return dose_text(amount, unit, mg)
-        if strength is None or not stock.fine:
-            return dry_text(stock, mg, self._room.tools)
-        ml = f"{number_text(round(mg / strength, 1))} mL of the mix"
-        return ml if self._room.tools.plain else f"{ml} ({mg_text(mg)})"
 
     def mg_per_ml(self, feed: str) -> float | None:
         """How strong a feed's mix is, None where it is not mixed today."""

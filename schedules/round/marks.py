@@ -8,10 +8,10 @@ from datetime import date
 from schedules.amounts.ration import given_part, remaining_amount, serving, share_of
 from schedules.history import History
 from schedules.ledger.entries import PostedServing, Reason, Served, Skipped, What
+from schedules.planning.problem.weights import FULL_DAY
 from schedules.room import Feed, Room
 from schedules.round.refusal import refusal
 from schedules.round.types import Refusal, RoundServing, Stop
-from schedules.rules import FULL_DAY
 
 
 def as_served(serving: PostedServing, amount: float | None = None) -> Served:
@@ -38,7 +38,21 @@ def _finish(serving: RoundServing) -> Served | Skipped:
     due = serving.due
     if serving.held is None:
         return as_served(due)
-    return Skipped(due.tank, due.feed, due.round, Reason(serving.held.rule))
+    return Skipped(due.tank, due.feed, due.round, reason_of(serving.held))
+
+
+def reason_of(refusal: Refusal) -> Reason:
+    """What a refusal says, as it is kept in the ledger: its rule and what belongs to it."""
+    values: dict[str, str | int | float | None] = {
+        "feed": refusal.near or None,
+        "on": None if refusal.on is None else refusal.on.isoformat(),
+        "by": None if refusal.entry is None else refusal.entry.by,
+        "gap": refusal.gap or None,
+        "until": None if refusal.until is None else refusal.until.isoformat(),
+        "taken": round(refusal.taken, 6) if refusal.rule == "ration" else None,
+        "part": round(refusal.part, 6) if refusal.rule == "ration" else None,
+    }
+    return Reason.of(refusal.rule, **{name: value for name, value in values.items() if value is not None})
 
 
 def give(
@@ -60,7 +74,7 @@ def give(
     stands = refusal(room, history, tank, feed, day, made.part)
     if stands is None:
         return made
-    return replace(made, broke=stands.rule) if anyway else stands
+    return replace(made, broke=stands.rule) if anyway else replace(stands, serving=made)
 
 
 def planned_serving(room: Room, history: History, day: date, tank: str, feed: str, amount: float | None) -> Served:

@@ -6,12 +6,12 @@ from collections.abc import Iterable
 from datetime import date
 
 from schedules.amounts.ration import given_part, hold_on
-from schedules.formatting import clock_text, day_text, days_word, number_text
 from schedules.history import History
-from schedules.ledger.entries import Entry, Served
-from schedules.room import Feed, Room
-from schedules.round.types import Refusal
-from schedules.rules import FULL_DAY, SHARE_TOLERANCE
+from schedules.ledger.entries import Entry
+from schedules.planning.problem.weights import FULL_DAY, TOLERANCE
+from schedules.room import Room
+from schedules.room.needs import clocks_of
+from schedules.round.types import Refusal, Rule
 
 
 def refusal(
@@ -22,67 +22,53 @@ def refusal(
     `share` is the part of the day's ration the serving takes; `beside` what is about to be given with it in one act.
     """
     return (
-        _again(room, history, tank, feed, day)
+        _again(history, tank, feed, day)
         or _min_gap(room, history, tank, feed, day)
-        or _group_gap(room, history, tank, feed, day)
+        or _clock_gap(room, history, tank, feed, day)
         or _leftovers(room, history, tank, feed, day)
         or _ration(room, history, tank, feed, day, share, beside)
     )
 
 
-def _again(room: Room, history: History, tank: str, feed: str, day: date) -> Refusal | None:
+def _again(history: History, tank: str, feed: str, day: date) -> Refusal | None:
     given = [entry for entry, what in history.served_on(tank, day) if what.feed == feed]
-    return Refusal("again", f"already given {_who(room, given[-1])}") if given else None
+    return Refusal("again", feed, day, feed, day, given[-1]) if given else None
 
 
 def _min_gap(room: Room, history: History, tank: str, feed: str, day: date) -> Refusal | None:
     rules = room.tanks[tank].feeds.get(feed) or room.feeds[feed].rules
-    near = _nearest(history, tank, (feed,), day)
-    if near is None or abs((day - near[0]).days) >= rules.min_gap:
-        return None
-    return Refusal("min_gap", f"given {_when(room, near, day)}; {days_word(rules.min_gap)} apart at least")
+    return _too_near("min_gap", history, tank, feed, (feed,), day, rules.min_gap)
 
 
-def _group_gap(room: Room, history: History, tank: str, feed: str, day: date) -> Refusal | None:
-    group = room.feeds[feed].group
-    if group is None:
-        return None
-    others = tuple(other.id for other in _group_feeds(room, group) if other.id != feed)
-    near = _nearest(history, tank, others, day)
-    gap = room.group_gaps[group]
+def _clock_gap(room: Room, history: History, tank: str, feed: str, day: date) -> Refusal | None:
+    """A feed of a clock that this one answers, given fewer days away than the clock's shortest gap."""
+    clocks = (clock for clock in clocks_of(room, room.tanks[tank]).values() if feed in clock.feeds)
+    found = (_too_near("clock_gap", history, tank, feed, clock.feeds, day, clock.rules.min_gap) for clock in clocks)
+    return next((each for each in found if each is not None), None)
+
+
+def _too_near(
+    rule: Rule, history: History, tank: str, feed: str, feeds: Iterable[str], day: date, gap: int
+) -> Refusal | None:
+    near = _nearest(history, tank, feeds, day)
     if near is None or abs((day - near[0]).days) >= gap:
         return None
-    other = room.feeds[near[1]].name
-    return Refusal("group_gap", f"{other} given {_when(room, near, day)}; {group} {days_word(gap)} apart at least")
+    return Refusal(rule, feed, day, near[1], near[0], near[2], gap)
 
 
 def _leftovers(room: Room, history: History, tank: str, feed: str, day: date) -> Refusal | None:
     hold = hold_on(room, history, tank, room.feeds[feed], day)
-    if hold is None:
-        return None
-    left = room.feeds[hold.feed].name
-    return Refusal(
-        "leftovers",
-        f"most of {left} was left {day_text(hold.since, day)}; solid feed waits until {day_text(hold.until, day)}",
-    )
+    return None if hold is None else Refusal("leftovers", feed, day, hold.feed, hold.since, until=hold.until)
 
 
 def _ration(
     room: Room, history: History, tank: str, feed: str, day: date, share: float, beside: float
 ) -> Refusal | None:
     taken = given_part(room, history, tank, room.feeds[feed].table, day) + beside
-    if taken + share <= FULL_DAY + SHARE_TOLERANCE:
+    if taken + share <= FULL_DAY + TOLERANCE:
         return None
     given = [entry for entry, _ in history.served_on(tank, day)]
-    by = f", last {_who(room, given[-1])}" if given else ""
-    return Refusal(
-        "ration",
-        f"{number_text(taken)} of the day's ration is taken{by}; this is {number_text(share)}, 1 is the most",
-    )
-
-
-def _group_feeds(room: Room, group: str) -> Iterable[Feed]:
-    return (feed for feed in room.feeds.values() if feed.group == group)
+    return Refusal("ration", feed, day, entry=given[-1] if given else None, taken=taken, part=share)
 
 
 _Near = tuple[date, str, Entry | None]
@@ -98,19 +84,3 @@ def _nearest(history: History, tank: str, feeds: Iterable[str], day: date) -> _N
             found.append((before, feed, None))
         found.extend((entry.day, feed, entry) for entry, what in history.served_on(tank, day) if what.feed == feed)
     return min(found, key=lambda near: (abs((day - near[0]).days), near[0], near[1]), default=None)
-
-
-def _who(room: Room, entry: Entry) -> str:
-    by = entry.by or "the program"
-    return f"by {by} at {clock_text(entry.at, room.zone)}"
-
-
-def _when(room: Room, near: _Near, day: date) -> str:
-    day_said = day_text(near[0], day)
-    entry = near[2]
-    return day_said if entry is None else f"{day_said} {_who(room, entry)}"
-
-
-def served_amount(what: Served) -> str:
-    """An amount as it was given, in the keeper's own measure."""
-    return f"{number_text(what.amount)} {what.unit}"

@@ -12,7 +12,7 @@ from schedules.ledger.entries import Entry, PostedServing, Served, Skipped
 from schedules.room import Room
 from schedules.room.kinds import Table
 from schedules.round.refusal import refusal
-from schedules.round.types import Refusal, RoundServing, RoundSheet, State, Stop
+from schedules.round.types import Refusal, RoundServing, RoundSheet, State, Stop, Why
 from schedules.round.why import why_due
 
 
@@ -85,7 +85,9 @@ def as_things_stand(
     left = remaining_amount(room, history, due, day)
     held = refusal(room, history, due.tank, due.feed, day, left.amount.part, beside=beside)
     if held is None and left.amount.mg <= 0 < due.amount_mg:
-        held = Refusal("ration", "others already took today's ration")
+        held = Refusal("ration", due.feed, day, taken=sum(part for _, part in left.took))
+    elif held is not None:
+        held = replace(held, serving=due)
     if held is not None or left.reason is None:
         return replace(serving, held=held)
     now = replace(due, amount=left.amount.measures, amount_mg=left.amount.mg, part=left.amount.part)
@@ -104,9 +106,9 @@ def _round_serving(
     day: date,
     serving: PostedServing,
     marked: Entry | None,
-    why: str | None,
+    why: Why,
 ) -> RoundServing:
-    """One line of a stop; `why` is None for what was given without being due."""
+    """One line of a stop."""
     feed = room.feeds.get(serving.feed)
     rules = room.tanks[serving.tank].feeds.get(serving.feed)
     return RoundServing(
@@ -115,8 +117,8 @@ def _round_serving(
         feed_name=feed.name if feed else serving.feed,
         minutes=rules.minutes if rules else 0.0,
         state=_state(today, day, marked),
-        planned=why is not None,
-        why=why or "given without being due",
+        planned=why.code != "not_due",
+        why=why,
         marked=marked,
         held=None,
     )
@@ -126,4 +128,4 @@ def _unplanned(room: Room, today: date, day: date, entry: Entry, what: Served) -
     rules = room.tanks[what.tank].feeds.get(what.feed)
     method = rules.method if rules else "placed"
     serving = PostedServing(what.tank, what.feed, what.round, what.part, what.amount, what.unit, what.amount_mg, method)
-    return _round_serving(room, today, day, serving, entry, None)
+    return _round_serving(room, today, day, serving, entry, Why("not_due"))

@@ -7,18 +7,53 @@ from datetime import date
 from typing import Literal
 
 from schedules.amounts.ration import Remaining
-from schedules.ledger.entries import Entry, PostedServing
+from schedules.ledger.entries import Entry, PostedServing, Served
 
 State = Literal["due", "given", "skipped", "missed"]
-Rule = Literal["again", "min_gap", "group_gap", "leftovers", "ration"]
+Rule = Literal["again", "min_gap", "clock_gap", "leftovers", "ration"]
 
 
 @dataclass(frozen=True, slots=True)
 class Refusal:
-    """Why a serving should not be given now: the rule it breaks, and who gave what when, in one sentence."""
+    """Why `feed` should not be given on `day`: the rule it breaks, with what tells who gave what when.
+
+    - `again`: `entry` is the serving of the same feed that day.
+    - `min_gap`, `clock_gap`: `near` was given on the day `on` (`entry`, None where that lies too far back), and `gap`
+      is how many days apart they must be.
+    - `leftovers`: most of `near` was left on the day `on`; solid feed waits until the day `until`.
+    - `ration`: `taken` is the part of the table's ration that is given already or about to be (`entry` is the newest
+      of it), `part` what this serving would take besides: `serving` in full, None where nothing of it is left.
+    """
 
     rule: Rule
-    text: str
+    feed: str
+    day: date
+    near: str = ""
+    on: date | None = None
+    entry: Entry | None = None
+    gap: int = 0
+    until: date | None = None
+    taken: float = 0.0
+    part: float = 0.0
+    serving: PostedServing | Served | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """Why a feed is due: how long ago its need was answered, how often it was this week, whom it draws away.
+
+    `code` is "due", or why there is nothing to say: "not_due" (given all the same), "no_feed" (no longer in the room
+    file), "no_need" (nothing in the tank needs it any more). `need` is the id of the clock that presses most.
+    `days_ago` is None where it was never answered, `max_gap` and `per_week` where there is no such rule.
+    """
+
+    code: Literal["due", "not_due", "no_feed", "no_need"]
+    need: str = ""
+    days_ago: int | None = None
+    max_gap: int | None = None
+    this_week: int = 0
+    per_week: float | None = None
+    draws: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +71,7 @@ class RoundServing:
     minutes: float
     state: State
     planned: bool
-    why: str
+    why: Why
     marked: Entry | None
     held: Refusal | None
 

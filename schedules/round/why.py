@@ -1,38 +1,58 @@
-"""Why a feed is due in a tank on a day, in a few words read off its rules and the ledger."""
+"""Why a feed is due in a tank on a day, read off the tank's needs and the ledger."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, timedelta
 
-from schedules.formatting import days_word, number_text
 from schedules.history import History
+from schedules.history.answers import days_answered, last_answered
 from schedules.ledger.entries import PostedServing
-from schedules.room import Room
+from schedules.room import Feed, Room, Tank
 from schedules.room.kinds import ACCOMPANIED
+from schedules.room.needs import TankClock, clocks_of
+from schedules.round.types import Why
 
 
 def why_due(
     room: Room, history: History, tank_id: str, feed_id: str, day: date, beside: Iterable[PostedServing]
-) -> str:
-    """How long ago the feed was given against its longest gap, its place in the week, and whom it draws away.
+) -> Why:
+    """How long ago the need was answered against its longest gap, its place in the week, and whom it draws away.
 
     `beside` is all that is due in the tank on that day.
     """
     tank = room.tanks[tank_id]
-    feed, rules = room.feeds.get(feed_id), tank.feeds.get(feed_id)
-    if feed is None or rules is None:
-        return "posted this morning; no longer in the room file"
-    last = history.last_day(tank_id, feed_id, day)
-    parts = [
-        "never given here yet" if last is None else f"last {days_word((day - last).days)} ago, at most {rules.max_gap}"
-    ]
+    feed = room.feeds.get(feed_id)
+    if feed is None or feed_id not in tank.feeds:
+        return Why("no_feed")
+    draws = feed.draws and "adult" in tank.stages(day) and _powder_among(room, beside)
+    return replace(_answered(room, history, tank, feed, day), draws=draws)
+
+
+def _answered(room: Room, history: History, tank: Tank, feed: Feed, day: date) -> Why:
+    """How long ago the most pressing need that the feed answers was answered, and its place in the week."""
+    clocks = {name: clock for name, clock in clocks_of(room, tank).items() if feed.id in clock.feeds}
+    timed = {name: clock for name, clock in clocks.items() if clock.rules.max_gap is not None} or clocks
+    if not timed:
+        return Why("no_need")
+    name = min(timed, key=lambda each: _days_left(history, tank, timed[each], day))
+    clock = timed[name]
+    last = last_answered(history, tank.id, clock.feeds, day)
     monday = day - timedelta(days=day.weekday())
-    given = sum(monday <= entry.day < day for entry, _ in history.servings(tank_id, feed_id))
-    parts.append(f"{given} of {number_text(rules.per_week)} this week")
-    if not feed.fine and "adult" in tank.stages(day) and _powder_among(room, beside):
-        parts.append("draws the adults from the powder")
-    return "; ".join(parts)
+    return Why(
+        "due",
+        need=name,
+        days_ago=None if last is None else (day - last[0]).days,
+        max_gap=clock.rules.max_gap,
+        this_week=len(days_answered(history, tank.id, clock.feeds, monday, day - timedelta(days=1))),
+        per_week=clock.rules.per_week,
+    )
+
+
+def _days_left(history: History, tank: Tank, clock: TankClock, day: date) -> int:
+    last = last_answered(history, tank.id, clock.feeds, day)
+    return -1 if last is None else (clock.rules.max_gap or 0) - (day - last[0]).days
 
 
 def _powder_among(room: Room, servings: Iterable[PostedServing]) -> bool:

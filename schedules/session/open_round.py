@@ -11,7 +11,8 @@ from schedules.history import History, history_of, refresh
 from schedules.history.life import Life, life_of, room_as_of
 from schedules.history.life.reading import KNOWN_DAYS, touches_life
 from schedules.ledger import Entry, Ledger, LedgerFault, Posting, Undone, What, tank_of
-from schedules.plan.opening import goes_on, open_day
+from schedules.planning.horizon import goes_on
+from schedules.planning.opening import open_day
 from schedules.review.flags import Flag, flags
 from schedules.review.flags.types import RANK
 from schedules.review.missed import DaySpan, Missed, Turns, missed, unposted_days, whole_spans

@@ -9,12 +9,13 @@ from typing import Any, Final, Literal
 
 from schedules.history import History, looking_ahead
 from schedules.ledger import Posting
-from schedules.plan.posting import HORIZON_DAYS, today_and_on
+from schedules.planning.horizon import HORIZON_DAYS
+from schedules.planning.posting import today_and_on
 from schedules.room import Room
 from schedules.session.session import Session
 
 ChangeCode = Literal["new", "gone", "changed", "renamed", "walk", "setting"]
-SETTINGS: Final = ("rounds", "keepers", "group_gaps", "name", "zone", "units", "appetite", "tools")
+SETTINGS: Final = ("rounds", "keepers", "clocks", "name", "zone", "units", "appetite", "tools")
 """What a room has besides tanks, feeds and racks."""
 
 

@@ -23,7 +23,8 @@ STAGE_TEXT: Final[dict[Stage, str]] = {
 _KEPT: Final = {
     "again": "already given",
     "min_gap": "its gap is not over",
-    "group_gap": "the gap of its group is not over",
+    "clock_gap": "the gap of the feeds that take turns with it is not over",
+    "group_gap": "the gap of the feeds that take turns with it is not over",
     "leftovers": "most of a solid feed was left",
     "ration": "the day's ration is taken",
 }
@@ -107,7 +108,7 @@ def flag_name(room: Room, kind: str, feed: str | None) -> str:
     return kind.replace("_", " ") + (f", {feed_name(room, feed)}" if feed is not None else "")
 
 
-def outcome_text(each: Missed, today: date) -> str:
+def missed_outcome_text(each: Missed, today: date) -> str:
     """What becomes of a missed serving, in words."""
     if each.outcome == "let go":
         return "let go, none planned" if each.on is None else f"let go, next {day_text(each.on, today)}"

@@ -8,12 +8,13 @@ from schedules.review.flags.types import FlagKind
 
 WORDS: Final = (
     ("round", "one walk past the racks to feed; a stop is one tank of it, a serving one feed given there"),
-    ("share", "the part of a tank's daily ration that a serving takes; a full feeding day is 1"),
+    ("table", "where a feed is eaten: fine (in the water), ground, fan; each has a ration of its own"),
+    ("part", "what a serving takes of its table's ration of a day; a full day is 1"),
     ("hold back", "giving it now would break a rule: already given, a gap not over yet, leftovers, no ration left"),
-    ("gap", "days between two servings of a feed: at least so many, at most so many, by the feed's rules here"),
-    ("rotation group", "feeds that take turns, such as staples; a gap lies between any two of them"),
-    ("fine feed", "biofilm, powder, suspension; all others are solid. A tank's rest day holds back solid feed only"),
-    ("beside powder", "solid food draws the adults away, so that the shrimplets get the powder"),
+    ("gap", "days between two servings of a feed, or between two answers of a need: at least and at most so many"),
+    ("need", "what any of several feeds answers: fine feed, food on the ground, a staple, minerals; they take turns"),
+    ("fine feed", "biofilm and powder, for the young. A tank's rest day holds back only what is eaten on the ground"),
+    ("draws", "it gathers the adults at one spot, so that the shrimplets get the powder: staples and protein"),
     ("mix", "a feed stirred into tank water, so that small servings can be measured with a syringe"),
     ("posted", "written into the ledger as due; what was due on a past day never changes afterwards"),
     ("let go", "a missed serving that nothing makes up for: the feed simply comes at its next turn"),
@@ -33,7 +34,7 @@ SIGNS: Final = (
 FLAG_NAMES: Final[dict[FlagKind, str]] = {
     "over_ration": "over the ration",
     "under_gap": "too soon",
-    "under_group_gap": "too soon in its group",
+    "under_clock_gap": "too soon for its kind",
     "doubled": "given twice",
     "week_over_target": "too often this week",
     "leftovers": "leftovers",
@@ -44,25 +45,29 @@ FLAG_NAMES: Final[dict[FlagKind, str]] = {
     "past_date": "past its date",
     "far_from_planned": "far from planned",
     "ammonia_load": "ammonia",
-    "shrimplets_waiting": "shrimplets waiting",
+    "no_fine_feed": "no fine feed",
+    "no_fan_feed": "no suspension",
+    "no_mineral": "no minerals",
     "nothing_given": "nothing given",
 }
 """Each kind of flag in a word or two, for the head of a line."""
 FLAG_MEANS: Final[dict[FlagKind, str]] = {
     "over_ration": "More than a full day's ration was given on one day. What is not eaten fouls the water.",
-    "under_gap": "A feed was given again before its shortest gap was over.",
-    "under_group_gap": "Two feeds of one rotation group were given closer than the group's gap.",
+    "under_gap": "A feed was given again before its own shortest gap was over.",
+    "under_clock_gap": "Feeds of one kind were given closer than they may be.",
     "doubled": "A feed was given twice in one round, or twice on one day.",
-    "week_over_target": "A feed came more often this week than its target, by more than one serving.",
+    "week_over_target": "A need was answered on more days of the week than its target, by more than one.",
     "leftovers": "Food was found lying. The next servings are smaller, or wait.",
     "leftovers_twice": "Food was found lying twice in a row: the tank gets more than it eats.",
     "raised_after_leftovers": "More was given although leftovers had been reported before.",
     "powder_on_still": "Powder was strewn on a still surface, where it floats until it spoils.",
-    "unaccompanied": "Fine feed was given while adults were present and nothing solid drew them away.",
+    "unaccompanied": "Fine feed was given beside adults and nothing that draws them, although that was due.",
     "past_date": "A feed was given after its best-before date.",
     "far_from_planned": "An amount far from the one due was recorded: a slip of the hand, or of the key.",
     "ammonia_load": "What was fed could add more ammonia than this water should carry. An estimate, on the safe side.",
-    "shrimplets_waiting": "Shrimplets have been without a feed of theirs for longer than its longest gap.",
+    "no_fine_feed": "Shrimplets have been without fine feed of any sort for longer than they may be.",
+    "no_fan_feed": "Filter feeders have been without suspension for as long as they may be.",
+    "no_mineral": "Minerals are late in a tank where shrimplets grow.",
     "nothing_given": "A tank with animals got nothing at all for days.",
 }
 NUMBERS: Final = (
@@ -70,7 +75,7 @@ NUMBERS: Final = (
     ("an amount", "from the animals' need by stage and count, the feed's share, and what the tank left lying"),
     ("mL of a mix", "the amount divided by the strength of this round's mix, down to a mark of the smallest vessel"),
     ("last 3 days ago", "read off the ledger: planned or not, by whomever it was given"),
-    ("1 of 2 this week", "servings since Monday, of the feed's target in a whole week"),
+    ("1 of 2 days this week", "days since Monday on which the need was answered, of its target in a whole week"),
     ("days without", "days since the last serving of this feed to this tank"),
 )
 CAUTIONS: Final = (

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Final
 
-from schedules.formatting import counted, date_text, days_word
+from schedules.formatting import counted, date_text
 from schedules.review.missed import Consequence, DaySpan, Missed, MissedFeed, MissedGroup
 from schedules.room import Room
-from schedules.wording.entries import feed_name, outcome_text
+from schedules.wording.entries import feed_name, missed_outcome_text
+from schedules.wording.needs import waiting_text
 
 HEADS: Final[dict[Consequence, str]] = {
     "overdue": "Beyond the longest gap",
@@ -38,14 +39,9 @@ def _feed_text(room: Room, feed: MissedFeed, today: date) -> str:
     gap = feed.newest
     more = len(feed.days) - DAYS_SHOWN
     days = ", ".join(date_text(day) for day in feed.days[-DAYS_SHOWN:]) + (f" and {more} more" if more > 0 else "")
-    return f"{feed_name(room, gap.due.feed)}, missed {days}; {waiting_text(gap)}; {outcome_text(gap, today)}"
-
-
-def waiting_text(gap: Missed) -> str:
-    """How long the tank has been without it, and how long it may be."""
-    if gap.without is None:
-        return "never fed since it was entered"
-    return f"{days_word(gap.without)} without, at most {gap.max_gap}"
+    return (
+        f"{feed_name(room, gap.due.feed)}, missed {days}; {waiting_text(room, gap)}; {missed_outcome_text(gap, today)}"
+    )
 
 
 def unposted_text(span: DaySpan) -> str:

@@ -12,7 +12,8 @@ from schedules.room import Room
 from schedules.round.doses import Doses
 from schedules.session.outcome import Outcome
 from schedules.session.unsaved import Act, ActKind
-from schedules.wording.entries import RoomNames, dose_text, feed_name, flag_name, marked_text, reason_text
+from schedules.wording.doses import given_text
+from schedules.wording.entries import RoomNames, feed_name, flag_name, marked_text, reason_text
 from schedules.wording.refusals import doubt_text, refusal_text
 
 Shorten = Callable[[str], str]
@@ -30,9 +31,7 @@ class _Words:
         return self.shorten(feed_name(self.room, feed))
 
     def dose(self, what: Served) -> str:
-        if self.doses is None:
-            return dose_text(what.amount, what.unit, what.amount_mg)
-        return self.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)
+        return given_text(self.doses, what)
 
 
 def outcome_text(room: Room, outcome: Outcome, doses: Doses | None = None, shorten: Shorten = str) -> str:
@@ -79,7 +78,7 @@ def _refused_text(words: _Words, outcome: Outcome, tank: str | None) -> str:
     if outcome.doubt is not None:
         return doubt_text(words.room, outcome.doubt)
     feed = words.feed(outcome.feeds[0]) if outcome.feeds else ""
-    because = "" if outcome.refusal is None else refusal_text(words.room, outcome.refusal)
+    because = "" if outcome.refusal is None else refusal_text(words.room, outcome.refusal, words.doses)
     return f"{tank}, {feed}: {because}"
 
 

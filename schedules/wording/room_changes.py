@@ -12,7 +12,6 @@ SHOWN: Final = 6
 SETTINGS: Final = {
     "rounds": "the rounds of a day were changed",
     "keepers": "the keepers were changed",
-    "group_gaps": "the gaps of rotation groups were changed",
     "clocks": "the needs of the room were changed",
     "name": "the room has another name",
     "zone": "the time zone was changed",

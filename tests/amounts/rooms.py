@@ -47,9 +47,9 @@ def make_feed(feed_id: str, kind: Kind, **changes: object) -> Feed:
     """
     usual = KIND_DEFAULTS[kind]
     rules = FeedRules(
-        usual.min_gap,
-        usual.max_gap,
-        usual.per_week,
+        1,
+        None,
+        None,
         usual.share,
         usual.minutes,
         usual.method,
@@ -62,7 +62,6 @@ def make_feed(feed_id: str, kind: Kind, **changes: object) -> Feed:
         feed_id.title(),
         kind,
         frozenset(usual.stages),
-        usual.group,
         "morning",
         SPOON if is_fine(kind) else PELLET,
         usual.protein,
@@ -95,7 +94,7 @@ def make_tank(tank_id: str, feeds: Iterable[Feed], **changes: object) -> Tank:
     return replace(tank, **changes)  # type: ignore[arg-type]
 
 
-def make_room(feeds: Iterable[Feed], *tanks: Tank, group_gaps: dict[str, int] | None = None) -> Room:
+def make_room(feeds: Iterable[Feed], *tanks: Tank) -> Room:
     """A room of one rack and one morning round."""
     listed = tuple(feeds)
     return Room(
@@ -104,7 +103,6 @@ def make_room(feeds: Iterable[Feed], *tanks: Tank, group_gaps: dict[str, int] | 
         Units(),
         (Keeper("Mara"),),
         (RoundTime("morning", time(7, 0)),),
-        group_gaps if group_gaps is not None else {feed.group: 2 for feed in listed if feed.group is not None},
         (Rack("rack", "Rack", tuple(tank.id for tank in tanks)),),
         {tank.id: tank for tank in tanks},
         {feed.id: feed for feed in listed},

@@ -11,7 +11,8 @@ from schedules.amounts.mixing import Pick, feed_minutes, look_back, preparation_
 from schedules.amounts.ration import daily_ration
 from schedules.ledger.entries import PostedServing
 from schedules.room import Presence, Room
-from schedules.wording.amounts import look_text, pick_text
+from schedules.wording.amounts import look_text
+from schedules.wording.pick_list import pick_text
 from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")

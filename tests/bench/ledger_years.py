@@ -24,7 +24,8 @@ from schedules.ledger.lines import Draft, draft_of
 from schedules.ledger.stores.memory import MemoryLedger
 from schedules.ledger.stores.sqlite.filling import filling
 from schedules.ledger.stores.sqlite.inserting import Inserter
-from schedules.plan.posting import HORIZON_DAYS, plan_days, posted_servings
+from schedules.planning.horizon import HORIZON_DAYS
+from schedules.planning.posting import plan_days, posted_servings
 from schedules.room import Room
 from schedules.room_file import load_room
 from schedules.round import as_served

@@ -1,9 +1,9 @@
-"""The same planning problem once more, as flows from serving to serving, given to HiGHS: optima of single tanks.
+"""The same planning problem once more, as flows from day to day, given to HiGHS: optima of single tanks.
 
-Each feed is a flow that starts with the ledger, goes from serving to serving and ends with the plan; every step carries
-the days that are overdue on it and the weeks that it closes. The sets of feeds that fit a day are listed, and what a
-rotation group gave last is a flow too. Written so, the relaxation is near the truth, and a tank of eight feeds that
-keeps CP-SAT busy for minutes is solved in a second or two. It takes one feed of a group a day at most.
+Each clock is a flow through states (days since it was last answered, days answered this week) that carries the overdue
+days and the weeks it closes. The sets of feeds that fit a table on a day are listed, and what a clock with turns was
+answered with last is a flow too. Written so, the relaxation is near the truth, and a tank that keeps CP-SAT busy for
+minutes is solved in seconds.
 
 HiGHS comes with OR-Tools, an optional dependency of the benchmark and the reference tests: `pip install ortools`.
 """
@@ -11,250 +11,266 @@ HiGHS comes with OR-Tools, an optional dependency of the benchmark and the refer
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from datetime import timedelta
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from ortools.math_opt.python import mathopt
 
-from schedules.problem.types import GroupTask, Problem, Slot, TankFeed, TankProblem
-from schedules.room.kinds import ACCOMPANIED, is_fine
-from tests.bench.plan_reference import Solved
+from schedules.planning.problem.types import Clock, Problem, Slot, TankProblem
+from tests.bench.plan_reference import Prices, Solved, changes
 
 Linear: TypeAlias = float | mathopt.LinearBase
 _GAP = 1e-5  # part of the cost; HiGHS stops when plan and bound are this near
+_SUMS = 1e-9
 
 
-def solve(problem: Problem, seconds: float, minute_prices: Mapping[tuple[int, str], float] | None = None) -> Solved:
-    """Solve a problem; with `minute_prices` by (day, round) instead of the longest round.
-
-    ValueError for a rotation group that may give twice on one day.
-    """
-    model = _Model(problem)
+def solve(problem: Problem, seconds: float, minute_prices: Prices | None = None) -> Solved:
+    """Solve a problem; with `minute_prices` these are paid instead of the longest round."""
+    room = _Room(problem)
     for name, tank in sorted(problem.tanks.items()):
-        _Tank(model, problem, name, tank).state()
-    model.pay_minutes(minute_prices)
-    model.pay_churn()
+        _Tank(room, name, tank).state()
+    room.pay_minutes(minute_prices)
+    room.pay_churn()
+    room.model.minimize(mathopt.fast_sum(room.cost))
     parameters = mathopt.SolveParameters(time_limit=timedelta(seconds=seconds), relative_gap_tolerance=_GAP)
-    model.minimize()
-    result = mathopt.solve(model.model, mathopt.SolverType.HIGHS, params=parameters)
+    result = mathopt.solve(room.model, mathopt.SolverType.HIGHS, params=parameters)
     found = result.termination
-    optimal = found.reason == mathopt.TerminationReason.OPTIMAL
+    bound = found.objective_bounds.dual_bound
     if not result.has_primal_feasible_solution():
-        return Solved((), float("inf"), found.objective_bounds.dual_bound, optimal=False)
+        return Solved((), float("inf"), bound, optimal=False)
     values = result.variable_values()
-    slots = tuple(sorted(slot for slot, given in model.given.items() if values[given] > 0.5))
-    return Solved(slots, found.objective_bounds.primal_bound, found.objective_bounds.dual_bound, optimal)
+    slots = tuple(sorted(slot for slot, x in room.served.items() if values[x] > 0.5))
+    optimal = found.reason == mathopt.TerminationReason.OPTIMAL
+    return Solved(slots, found.objective_bounds.primal_bound, bound, optimal)
 
 
-class _Model:
+class _Room:
     """What the tanks of a problem share: the servings, the costs, the minutes."""
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
         self.model = mathopt.Model()
         self.cost: list[Linear] = []
-        self.given: dict[Slot, mathopt.Variable] = {}
+        self.served: dict[Slot, mathopt.Variable] = {}
 
     def part(self) -> mathopt.Variable:
         """A variable that whole servings force to be 0 or 1."""
         return self.model.add_variable(lb=0.0, ub=1.0)
 
-    def equal(self, left: Sequence[mathopt.Variable], right: Linear) -> None:
-        self.model.add_linear_constraint(mathopt.fast_sum(left) == right)
+    def equal(self, left: Sequence[Linear], right: Linear) -> None:
+        # An empty sum would be a plain number.
+        self.model.add_linear_constraint(mathopt.fast_sum([*left, mathopt.LinearSum([])]) == right)
 
-    def pay_minutes(self, prices: Mapping[tuple[int, str], float] | None) -> None:
+    def at_most(self, left: Sequence[Linear], right: Linear) -> None:
+        self.model.add_linear_constraint(mathopt.fast_sum([*left, mathopt.LinearSum([])]) <= right)
+
+    def pay_minutes(self, prices: Prices | None) -> None:
         rounds: dict[tuple[int, str], list[Linear]] = defaultdict(list)
-        for slot, given in self.given.items():
+        for slot, x in self.served.items():
             feed = self.problem.tanks[slot.tank].feeds[slot.feed]
-            rounds[slot.day, feed.round].append(feed.minutes * given)
+            rounds[slot.day, feed.round].append(feed.minutes * x)
         if prices is not None:
             self.cost += [prices[place] * mathopt.fast_sum(minutes) for place, minutes in rounds.items()]
             return
         longest = self.model.add_variable(lb=0.0)
         for minutes in rounds.values():
-            self.model.add_linear_constraint(mathopt.fast_sum(minutes) <= longest)
+            self.at_most(minutes, longest)
         self.cost.append(30 * longest)
 
     def pay_churn(self) -> None:
-        if not self.problem.posted:
-            return
-        end = min(7, self.problem.days)
-        posted = {slot for slot in self.problem.posted if slot.day < end}
-        self.cost += [
-            2 * ((1 - given) if slot in posted else given) for slot, given in self.given.items() if slot.day < end
-        ]
-        self.cost.append(2.0 * len(posted - set(self.given)))
+        for slot, cost, posted in changes(self.problem):
+            x = self.served.get(slot, 0.0)
+            self.cost.append(cost * (1 - x) if posted else cost * x)
 
-    def minimize(self) -> None:
-        self.model.minimize(mathopt.fast_sum(self.cost))
+
+class _Set(NamedTuple):
+    """Feeds that fit one table on one day, and whether they are what the table gets."""
+
+    feeds: tuple[str, ...]
+    taken: mathopt.Variable
 
 
 class _Tank:
     """States the rules of one tank."""
 
-    def __init__(self, model: _Model, problem: Problem, name: str, tank: TankProblem) -> None:
-        self.model, self.problem, self.tank = model, problem, tank
-        self.given: dict[tuple[str, int], mathopt.Variable] = {}
+    def __init__(self, room: _Room, name: str, tank: TankProblem) -> None:
+        self.room, self.tank = room, tank
+        self.days, self.weekday = room.problem.days, room.problem.start.weekday()
+        self.x: dict[tuple[int, str], mathopt.Variable] = {}
         for feed_id, feed in sorted(tank.feeds.items()):
             for day in feed.open:
-                self.given[feed_id, day] = model.model.add_binary_variable()
-                model.given[Slot(day, name, feed_id)] = self.given[feed_id, day]
+                x = room.model.add_binary_variable()
+                self.x[day, feed_id] = room.served[Slot(day, name, feed_id)] = x
 
     def state(self) -> None:
+        sets = [self._sets(day) for day in range(self.days)]
         for feed_id, feed in sorted(self.tank.feeds.items()):
-            self._servings(feed_id, feed)
-        for group_id, group in sorted(self.tank.groups.items()):
-            if group.min_gap < 1:
-                raise ValueError(f"group {group_id} may give twice on one day")
-            self._gap(group_id, group)
-            self._memory(group_id, group)
-        self._sets()
+            self._gap((feed_id,), feed.min_gap, feed.last)
+        for _, clock in sorted(self.tank.clocks.items()):
+            self._gap(clock.feeds, clock.min_gap, None if clock.last is None else clock.last.day)
+            self._pass_time(clock, sets)
+            if clock.rotate:
+                self._turns(clock)
 
-    def _servings(self, feed_id: str, feed: TankFeed) -> None:
-        """The flow of one feed, from (day, how many this week) to the next; None is before the first serving."""
-        clock = _Clock(self.problem, feed)
-        into: dict[tuple[int, int], list[mathopt.Variable]] = defaultdict(list)
-        ends: list[mathopt.Variable] = []
-        for place in clock.places():
-            ways = []
-            for after, cost in clock.steps(place):
-                way = self.model.part()
-                self.model.cost.append(cost * way)
-                ways.append(way)
-                (ends if after is None else into[after]).append(way)
-            if place is None:
-                self.model.equal(ways, 1.0)
-            else:
-                self.model.equal(ways, mathopt.fast_sum(into[place]))
-        for day in feed.open:
-            here = [way for (on, _), ways in into.items() if on == day for way in ways]
-            self.model.equal(here, self.given[feed_id, day])
-
-    def _members(self, group_id: str) -> list[str]:
-        return [feed_id for feed_id, feed in sorted(self.tank.feeds.items()) if feed.group == group_id]
-
-    def _gap(self, group_id: str, group: GroupTask) -> None:
-        for day in range(self.problem.days):
-            near = [
-                self.given[feed_id, other]
-                for feed_id in self._members(group_id)
-                for other in range(day, day + group.min_gap)
-                if (feed_id, other) in self.given
-            ]
-            forbidden = group.last is not None and day - group.last.day < group.min_gap
-            here = [self.given[feed_id, day] for feed_id in self._members(group_id) if (feed_id, day) in self.given]
-            self.model.model.add_linear_constraint(mathopt.fast_sum(near) <= 1.0)
+    def _gap(self, feeds: Collection[str], min_gap: int, last: int | None) -> None:
+        for day in range(self.days if min_gap else 0):
+            near = [x for (on, feed_id), x in self.x.items() if feed_id in feeds and day <= on < day + min_gap]
+            forbidden = last is not None and day - last < min_gap
+            self.room.at_most(near, 1.0)
             if forbidden:
-                self.model.equal(here, 0.0)
+                self.room.equal([self.x[day, feed_id] for feed_id in feeds if (day, feed_id) in self.x], 0.0)
 
-    def _memory(self, group_id: str, group: GroupTask) -> None:
-        """What the group gave last, from day to day."""
-        members = self._members(group_id)
-        last = group.last.feed if group.last is not None and group.last.feed in members else None
-        held: dict[str | None, Linear] = {last: 1.0}
-        for day in range(self.problem.days):
-            able = [feed_id for feed_id in members if (feed_id, day) in self.given]
-            after: dict[str | None, list[mathopt.Variable]] = defaultdict(list)
-            taken: dict[str, list[mathopt.Variable]] = defaultdict(list)
-            for before, amount in held.items():
-                stays = self.model.part()
-                after[before].append(stays)
-                ways = [stays]
-                for feed_id in able:
-                    way = self.model.part()
-                    ways.append(way)
-                    after[feed_id].append(way)
-                    taken[feed_id].append(way)
-                    if feed_id == before and len(able) > 1:
-                        self.model.cost.append(20.0 * way)
-                self.model.equal(ways, amount)
+    def _sets(self, day: int) -> list[list[_Set]]:
+        """For each table the sets of feeds that fit it, of which one is taken; powders without company cost."""
+        tables: dict[str, list[str]] = defaultdict(list)
+        for feed_id, feed in sorted(self.tank.feeds.items()):
+            if (day, feed_id) in self.x:
+                tables[feed.table].append(feed_id)
+        found = []
+        for able in tables.values():
+            sets = [_Set(fits, self.room.part()) for fits in self._fitting(able, 1.0)]
+            self.room.equal([one.taken for one in sets], 1.0)
             for feed_id in able:
-                self.model.equal(taken[feed_id], self.given[feed_id, day])
-            held = {feed: mathopt.fast_sum(ways) for feed, ways in after.items()}
+                self.room.equal([one.taken for one in sets if feed_id in one.feeds], self.x[day, feed_id])
+            found.append(sets)
+        if day in self.tank.adults:
+            self._accompany(found)
+        return found
 
-    def _sets(self) -> None:
-        """The sets of feeds that fit each day, of which one is taken, with the powders that go without company."""
+    def _accompany(self, tables: list[list[_Set]]) -> None:
         feeds = self.tank.feeds
-        for day in range(self.problem.days):
-            able = [feed_id for feed_id in sorted(feeds) if (feed_id, day) in self.given]
-            sets = list(self._fitting(able, 1.0))
-            taken = [self.model.part() for _ in sets]
-            self.model.equal(taken, 1.0)
-            for feed_id in able:
-                holding = [way for way, fits in zip(taken, sets, strict=True) if feed_id in fits]
-                self.model.equal(holding, self.given[feed_id, day])
-            if day not in self.tank.adults:
-                continue
-            for way, fits in zip(taken, sets, strict=True):
-                if all(is_fine(feeds[feed_id].kind) for feed_id in fits):
-                    self.model.cost.append(5.0 * sum(feeds[feed_id].kind in ACCOMPANIED for feed_id in fits) * way)
+        drawn = self.room.part()
+        drawing = [one.taken for sets in tables for one in sets if any(feeds[feed_id].draws for feed_id in one.feeds)]
+        self.room.at_most([drawn], mathopt.fast_sum([*drawing, mathopt.LinearSum([])]))
+        for sets in tables:
+            accompanied = []
+            for one in sets:
+                fine = sum(feeds[feed_id].kind in ("biofilm", "powder") for feed_id in one.feeds)
+                if fine and not any(feeds[feed_id].draws for feed_id in one.feeds):
+                    accompanied.append(self.room.part())
+                    self.room.at_most(accompanied[-1:], one.taken)
+                    self.room.cost.append(5.0 * fine * (one.taken - accompanied[-1]))
+            self.room.at_most(accompanied, drawn)
 
     def _fitting(self, able: list[str], room: float) -> Iterator[tuple[str, ...]]:
         yield ()
         for number, feed_id in enumerate(able):
-            feed = self.tank.feeds[feed_id]
-            if feed.share > room + 1e-9:
+            share = self.tank.feeds[feed_id].share
+            if share > room + _SUMS:
                 continue
-            rest = [one for one in able[number + 1 :] if feed.group is None or self.tank.feeds[one].group != feed.group]
-            for more in self._fitting(rest, room - feed.share):
+            rest = [other for other in able[number + 1 :] if not self._exclude(feed_id, other)]
+            for more in self._fitting(rest, room - share):
                 yield (feed_id, *more)
 
+    def _exclude(self, one: str, other: str) -> bool:
+        """Whether two feeds answer a clock that takes one serving a day at most."""
+        return any(clock.min_gap and {one, other} <= set(clock.feeds) for clock in self.tank.clocks.values())
 
-Place = tuple[int, int]
-"""A serving: its day and the how-manieth it is in its calendar week."""
+    def _pass_time(self, clock: Clock, sets: list[list[list[_Set]]]) -> None:
+        """The flow of one clock through its states, tied to the sets that are taken."""
+        if clock.max_gap is None and clock.per_week is None:
+            return
+        states = _States(clock, self.days, self.weekday)
+        held: dict[_State, Linear] = {states.first(): 1.0}
+        for day in range(self.days):
+            after: dict[_State, list[Linear]] = defaultdict(list)
+            answered: list[Linear] = []
+            able = any((day, feed_id) in self.x for feed_id in clock.feeds)
+            for state, amount in held.items():
+                ways = []
+                for answers in (False, True) if able and state.age >= clock.min_gap else (False,):
+                    way = self.room.part()
+                    then, cost = states.step(state, day, answers)
+                    after[then].append(way)
+                    ways.append(way)
+                    answered += [way] if answers else []
+                    if cost:
+                        self.room.cost.append(cost * way)
+                self.room.equal(ways, amount)
+            self._tie(clock, answered, sets[day])
+            held = {state: mathopt.fast_sum(ways) for state, ways in after.items()}
+
+    def _tie(self, clock: Clock, answered: list[Linear], tables: list[list[_Set]]) -> None:
+        """A clock is answered on a day by the sets that hold one of its feeds."""
+        by_table = [[one.taken for one in sets if set(one.feeds) & set(clock.feeds)] for sets in tables]
+        by_table = [taken for taken in by_table if taken]
+        if len(by_table) <= 1:
+            self.room.equal(answered, mathopt.fast_sum([*(by_table[0] if by_table else []), mathopt.LinearSum([])]))
+            return
+        for taken in by_table:
+            self.room.at_most(taken, mathopt.fast_sum(answered))
+        self.room.at_most(answered, mathopt.fast_sum([way for taken in by_table for way in taken]))
+
+    def _turns(self, clock: Clock) -> None:
+        """What the clock was answered with last, from serving to serving in order of day and feed id."""
+        last = clock.last.feed if clock.last is not None and clock.last.feed in clock.feeds else None
+        held: dict[str | None, Linear] = {last: 1.0}
+        for day in range(self.days):
+            able = [feed_id for feed_id in sorted(clock.feeds) if (day, feed_id) in self.x]
+            # With a gap one of them is served at most; without, one after the other.
+            for choice in [able] if clock.min_gap else [[feed_id] for feed_id in able]:
+                held = self._turn(held, day, choice, len(able) > 1)
+
+    def _turn(
+        self, held: dict[str | None, Linear], day: int, choice: list[str], others: bool
+    ) -> dict[str | None, Linear]:
+        after: dict[str | None, list[Linear]] = defaultdict(list)
+        taken: dict[str, list[Linear]] = defaultdict(list)
+        for before, amount in held.items():
+            ways = [self.room.part()]
+            after[before].append(ways[0])
+            for feed_id in choice:
+                ways.append(self.room.part())
+                after[feed_id].append(ways[-1])
+                taken[feed_id].append(ways[-1])
+                if feed_id == before and others:
+                    self.room.cost.append(20.0 * ways[-1])
+            self.room.equal(ways, amount)
+        for feed_id in choice:
+            self.room.equal(taken[feed_id], self.x[day, feed_id])
+        return {feed: mathopt.fast_sum(ways) for feed, ways in after.items()}
 
 
-class _Clock:
-    """One feed's way through the plan: the steps from a serving to the next and what each costs."""
+class _State(NamedTuple):
+    """Of a clock on a day, before anything is served."""
 
-    def __init__(self, problem: Problem, feed: TankFeed) -> None:
-        self.days, self.feed, self.weekday = problem.days, feed, problem.start.weekday()
-        self.starts: dict[int, int] = {}
-        began = feed.wanted_since if feed.wanted_since is not None else 0
-        for day in feed.wanted:
-            if day > 0 and day - 1 not in self.starts:
-                began = day
-            self.starts[day] = began - 1
-        self._numbers: dict[int, set[int]] = {day: set() for day in feed.open}
+    age: int
+    """Days since it was last answered, up to the most that makes a difference."""
+    answered: int
+    """Wanted days answered this week."""
 
-    def places(self) -> Iterator[Place | None]:
-        """Before the first serving (None), then every serving that `steps` has led to, by day."""
-        yield None
-        for day in self.feed.open:
-            yield from ((day, number) for number in sorted(self._numbers[day]))
 
-    def steps(self, place: Place | None) -> Iterator[tuple[Place | None, float]]:
-        """Where the flow may go from a place, None for the end of the plan, and the cost of getting there."""
-        last, week, number = self._from(place)
-        for day in self.feed.open:
-            if (place is None or day > place[0]) and (last is None or day - last >= self.feed.min_gap):
-                after = (day, number + 1 if self._week(day) == week else 1)
-                self._numbers[day].add(after[1])
-                yield after, self._late(last, day) + self._closed(week, number, self._week(day))
-        yield None, self._late(last, self.days) + self._closed(week, number, self._week(self.days - 1) + 1)
+class _States:
+    """How the state of a clock changes from day to day, and what each change costs."""
 
-    def _from(self, place: Place | None) -> tuple[int | None, int, int]:
-        if place is None:
-            return self.feed.last, 0, self.feed.given_this_week
-        return place[0], self._week(place[0]), place[1]
+    def __init__(self, clock: Clock, days: int, weekday: int) -> None:
+        self.clock, self.days, self.weekday = clock, days, weekday
+        self.oldest = max(clock.min_gap, clock.max_gap or 0, 1)
+        self.began: dict[int, int] = {}
+        for day in clock.wanted:
+            first = clock.wanted_since if day == 0 and clock.wanted_since is not None else day
+            self.began[day] = self.began.get(day - 1, first)
 
-    def _week(self, day: int) -> int:
-        return (self.weekday + day) // 7
+    def first(self) -> _State:
+        age = self.oldest if self.clock.last is None else min(-self.clock.last.day, self.oldest)
+        return _State(age, self.clock.earlier_days if self.clock.per_week is not None else 0)
 
-    def _late(self, last: int | None, until: int) -> float:
-        """The overdue days after a serving (or after none) up to the day before the next."""
-        first = 0 if last is None else max(0, last + 1)
-        since = ((day, start if last is None else max(start, last)) for day, start in self.starts.items())
-        return 200.0 * sum(day - start >= self.feed.max_gap for day, start in since if first <= day < until)
+    def step(self, state: _State, day: int, answers: bool) -> tuple[_State, float]:
+        """The state of the next day, and the cost."""
+        clock, cost = self.clock, 0.0
+        number = state.answered + (answers and clock.per_week is not None and day in self.began)
+        if clock.max_gap is not None and day in self.began:
+            age = 0 if answers else min(state.age, day - self.began[day] + 1)
+            cost += (clock.overdue or 0.0) * (age >= clock.max_gap)
+        if (self.weekday + day) % 7 == 6:
+            cost += self._closed(day, number)
+            number = 0
+        return _State(1 if answers else min(state.age + 1, self.oldest), number), cost
 
-    def _closed(self, week: int, number: int, until: int) -> float:
-        """The distance from their targets of a week with so many servings and of those after it without any."""
-        return self._off(week, number, until) + sum(self._off(later, 0, until) for later in range(week + 1, until))
-
-    def _off(self, week: int, number: int, until: int) -> float:
-        if week >= until or 7 * week + 6 - self.weekday >= self.days:
+    def _closed(self, sunday: int, number: int) -> float:
+        if self.clock.per_week is None:
             return 0.0
-        wanted = sum(self._week(day) == week for day in self.feed.wanted)
-        wanted += self.feed.wanted_this_week if week == 0 else 0
-        return 10.0 * abs(number - self.feed.per_week * wanted / 7)
+        wanted = sum(sunday - 6 <= day <= sunday for day in self.clock.wanted)
+        wanted += self.clock.earlier_wanted if sunday < 7 else 0
+        return 10.0 * abs(number - self.clock.per_week * wanted / 7)

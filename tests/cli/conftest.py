@@ -35,6 +35,7 @@ max_gap = 1
 id = "flake"
 name = "Pressed flake"
 kind = "staple"
+min_gap = 2
 
 [[racks]]
 id = "left"

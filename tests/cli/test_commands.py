@@ -13,8 +13,8 @@ from typing import Any
 import pytest
 
 from schedules.ledger.entries import Posting
-from schedules.plan import posting
-from schedules.plan.posting import today_and_on
+from schedules.planning import checker, posting
+from schedules.planning.posting import today_and_on
 from tests.cli.conftest import MORNING, Answer, Rackround
 from tui.cli.main import run
 
@@ -126,11 +126,23 @@ def test_the_round_of_a_day_ahead_can_be_asked_for_first_thing(rackround: Rackro
     assert any(stop["servings"] for stop in ahead.data["stops"])
 
 
-def test_printing_a_plan_posts_nothing(rackround: Rackround) -> None:
-    rackround("plan")
+def test_a_trial_plan_posts_nothing(rackround: Rackround) -> None:
+    rackround("plan", "--days", "7")
     missed = rackround("missed", "--json", now=THURSDAY).data
 
     assert (missed["missed"], missed["unposted"]) == ([], [])
+
+
+@pytest.mark.parametrize("first", ["plan", "round"])
+def test_the_plan_that_is_printed_is_the_one_the_round_is_walked_by(rackround: Rackround, first: str) -> None:
+    rackround(first)
+    plan = rackround("plan", "--json").data
+    stops = rackround("round", "--json").data["stops"]
+
+    assert len(plan["servings"]) > len(stops)
+    planned = {(each["tank"], each["feed"], each["amount_mg"]) for each in plan["servings"] if each["day"] == 0}
+    assert planned == {(stop["tank"], each["feed"], each["amount_mg"]) for stop in stops for each in stop["servings"]}
+    assert checker.check(plan) == []
 
 
 def test_a_day_without_a_posting_has_no_sheet(rackround: Rackround) -> None:

@@ -15,11 +15,13 @@ from schedules.ledger import Acknowledged, AlreadyMarked, LedgerFault, Undone
 from schedules.ledger.stores.memory import MemoryLedger
 from schedules.review.flags import Flag, FlagKind, Severity, flags
 from schedules.review.flags.acknowledged import acknowledgement_of, acknowledgements, set_apart
+from schedules.review.flags.evidence import Given
 from schedules.review.flags.types import RANK
+from schedules.wording.flags import evidence_text
 from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")
-WAFER = make_feed("wafer", "staple")
+WAFER = make_feed("wafer", "staple", min_gap=2)
 GRUB = make_feed("grub", "protein")
 FEEDS = (DUST, WAFER, GRUB)
 ROOM = make_room(FEEDS, make_tank("a1", FEEDS), make_tank("a2", FEEDS))
@@ -101,7 +103,7 @@ def test_a_doubling_in_another_round_of_the_day_brings_it_back_and_tells_of_the_
     for _ in range(2):
         past.gave("a1", DUST, days_ago(1), 0.1, round="evening", broke="again")
     assert not is_aside(past, "doubled")
-    assert "evening round" in find(past, "doubled").evidence
+    assert "evening round" in evidence_text(ROOM, find(past, "doubled"))
 
 
 def test_more_of_the_ration_brings_a_day_above_it_back_before_it_is_a_worse_flag() -> None:
@@ -145,9 +147,9 @@ def test_leftovers_seen_come_back_when_there_are_more_of_them() -> None:
 def test_shrimplets_that_still_wait_a_day_later_are_flagged_again() -> None:
     past = Past().gave("a1", DUST, days_ago(9), 0.3).gave("a1", WAFER, days_ago(1), 0.3)
     past.gave("a2", DUST, TODAY, 0.3).gave("a2", WAFER, TODAY, 0.3)
-    see(past, "shrimplets_waiting")
-    assert is_aside(past, "shrimplets_waiting")
-    assert not is_aside(past, "shrimplets_waiting", TODAY + timedelta(days=1))
+    see(past, "no_fine_feed")
+    assert is_aside(past, "no_fine_feed")
+    assert not is_aside(past, "no_fine_feed", TODAY + timedelta(days=1))
 
 
 def test_a_serving_sooner_still_on_the_same_day_brings_a_gap_back() -> None:
@@ -156,7 +158,7 @@ def test_a_serving_sooner_still_on_the_same_day_brings_a_gap_back() -> None:
     assert is_aside(past, "under_gap")
     past.gave("a1", WAFER, days_ago(1), 0.3, round="evening")
     assert not is_aside(past, "under_gap")
-    assert "the same day as" in find(past, "under_gap").evidence
+    assert "the same day as" in evidence_text(ROOM, find(past, "under_gap"))
 
 
 @pytest.mark.parametrize("more", [2.0, 4.0])
@@ -178,7 +180,14 @@ SEVERITIES: Final[tuple[Severity, ...]] = ("high", "medium", "low")
 EXTENTS: Final = st.sampled_from((0.0, 1.0, 1.005, 1.02, 2.0, 3.0))
 FLAGS: Final = st.builds(
     lambda kind, severity, tank, feed, back, extent: Flag(
-        kind, severity, tank, feed, days_ago(back), "evidence", "advice", extent
+        kind,
+        severity,
+        tank,
+        feed,
+        days_ago(back),
+        Given(()),
+        "take_out",
+        extent,
     ),
     st.sampled_from(KINDS),
     st.sampled_from(SEVERITIES),

@@ -21,8 +21,8 @@ from schedules.ledger.copies.exporting import export_lines, export_to
 from schedules.ledger.copies.importing import import_file, import_lines
 from schedules.ledger.copies.verify import oddities, verify
 from schedules.ledger.stores.sqlite import open_ledger
-from schedules.plan.opening import open_day
-from schedules.plan.posting import plan_days
+from schedules.planning.opening import open_day
+from schedules.planning.posting import plan_days
 from schedules.room_file import load_room
 from schedules.round import as_served
 from tests.ledger.builders import DAY, MORNING, due, fill, served, write
@@ -264,6 +264,12 @@ def test_a_file_is_imported_and_a_line_without_end_is_refused_before_it_is_read(
     with pytest.raises(LedgerFault, match=rf"log.jsonl:\d+: found a line of more than {longest - 10} characters"):
         import_file(source, tmp_path / "third.db")
     assert not (tmp_path / "third.db").exists()
+
+
+def test_an_act_without_end_is_refused_before_it_is_read(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(importing, "MOST_OF_ACT", 1)
+    with pytest.raises(LedgerFault, match=r"log.jsonl:3: act 2 has more than the allowed 1 entries"):
+        import_lines(_lines(path), path.with_name("again.db"), "log.jsonl")
 
 
 def test_what_is_no_text_is_not_imported(tmp_path: Path) -> None:

@@ -40,12 +40,30 @@ def test_what_is_due_today_is_not_missed_yet() -> None:
     assert found(Past().posted(days_ago(1), *on(5, 1))) == ()
 
 
-def test_days_without_count_from_the_last_serving_and_are_held_against_the_longest_gap() -> None:
+def test_days_without_count_from_the_needs_last_answer_and_are_held_against_its_longest_gap() -> None:
     past = Past().gave("a2", DUST, days_ago(5), 0.3).posted(days_ago(3), *on(10, 0))
 
     (each,) = found(past)
 
-    assert (each.without, each.max_gap, each.overdue) == (5, DUST.rules.max_gap, True)
+    assert (each.need, each.without, each.max_gap, each.overdue) == ("fine", 5, 2, True)
+
+
+def test_another_feed_that_answers_the_same_need_counts_as_an_answer() -> None:
+    film = make_feed("film", "biofilm")
+    room = make_room((DUST, film), make_tank("a2", (DUST, film)))
+    past = Past().gave("a2", DUST, days_ago(5), 0.3).gave("a2", film, days_ago(1), 0.3).posted(days_ago(3), *on(10, 0))
+
+    (each,) = missed(room, past.history(), Turns(past.postings), TODAY, days_ago(7))
+
+    assert (each.need, each.without, each.overdue) == ("fine", 1, False)
+
+
+def test_what_nobody_in_the_tank_needs_any_more_stands_for_itself() -> None:
+    past = Past().posted(days_ago(3), *on(10, 0, what=due("a1", DUST, 0.3, 36))).gave("a1", DUST, days_ago(9), 0.3)
+
+    (each,) = found(past)
+
+    assert (each.need, each.without, each.max_gap, each.overdue) == ("dust", 9, None, False)
 
 
 def test_a_missed_serving_that_was_given_since_says_when() -> None:

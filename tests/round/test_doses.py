@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from schedules.room import Measure
 from schedules.round.doses import Doses, mix_round
+from schedules.wording.doses import given_text, taken
 from tests.amounts.rooms import TODAY, Past, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder", measure=Measure("spoon", 60.0, 0.25))
@@ -24,20 +25,20 @@ def test_powder_is_told_in_millilitres_even_where_it_would_be_a_third_of_a_spoon
     made = doses()
     strength = made.mg_per_ml("dust")
     assert strength is not None
-    taken = made.taken(SERVINGS[0])
-    assert (taken.amount, taken.mixed, taken.mg) == (f"{20 / strength:g} mL", True, "20 mg")
-    assert made.given_text("dust", 1 / 3, "spoon", 20.0) == f"{20 / strength:g} mL of the mix (20 mg)"
+    found = taken(made, SERVINGS[0])
+    assert (found.amount, found.mixed, found.mg) == (f"{20 / strength:g} mL", True, "20 mg")
+    assert given_text(made, SERVINGS[0]) == f"{20 / strength:g} mL of the mix (20 mg)"
     assert made.bottles[0].doses[0].mg == 20.0
 
 
 def test_crumbs_of_a_wafer_are_told_as_crumbs_at_the_stop_and_afterwards() -> None:
     made = doses()
-    assert made.taken(SERVINGS[1]).amount == "2 crumbs of wafer"
-    assert made.given_text("wafer", 0.2, "wafer", 12.0) == "2 crumbs of wafer (12 mg)"
+    assert taken(made, SERVINGS[1]).amount == "2 crumbs of wafer"
+    assert given_text(made, SERVINGS[1]) == "2 crumbs of wafer (12 mg)"
 
 
 def test_a_keeper_without_scales_reads_no_milligrams_at_the_stop_nor_afterwards() -> None:
     made = doses(plain=True)
-    told = [made.taken(SERVINGS[0]).mg, made.taken(SERVINGS[1]).mg]
-    told += [made.given_text("dust", 1 / 3, "spoon", 20.0), made.given_text("wafer", 0.2, "wafer", 12.0)]
+    told = [taken(made, SERVINGS[0]).mg, taken(made, SERVINGS[1]).mg]
+    told += [given_text(made, SERVINGS[0]), given_text(made, SERVINGS[1])]
     assert not any("mg" in text for text in told)

@@ -7,22 +7,26 @@ from __future__ import annotations
 
 import json
 from datetime import date, timedelta
-from typing import get_args
+from itertools import product
+from typing import Final
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from schedules import checker
-from schedules.amounts import given_part
+from schedules.amounts.ration import given_part
 from schedules.ledger import Served
-from schedules.plan.posting import plan_days, posted_servings
-from schedules.problem.json import plan_to_json
-from schedules.room import Room
+from schedules.planning import checker
+from schedules.planning.posting import plan_days, posted_servings
+from schedules.planning.problem.json import plan_to_json
+from schedules.planning.problem.weights import TOLERANCE
+from schedules.room import Presence, Room
+from schedules.room.clocks import FILM_BEFORE_HATCH_DAYS
 from schedules.room.kinds import Table
 from schedules.round import finish_stop, refusal, round_sheet
-from schedules.rules import SHARE_TOLERANCE
 from tests.amounts.rooms import TODAY, Past
 from tests.strategies import pasts, rooms, shares
+
+TABLES: Final[tuple[Table, ...]] = ("fine", "ground", "fan")
 
 room_and_past = rooms().flatmap(lambda room: st.tuples(st.just(room), pasts(room)))
 
@@ -52,8 +56,8 @@ def test_a_round_walked_to_its_end_keeps_every_rule_whatever_was_given_beside_it
         tank = data.draw(st.sampled_from(sorted(room.tanks)))
         feed = data.draw(st.sampled_from(sorted(room.feeds)))
         past.gave(tank, room.feeds[feed], TODAY, data.draw(shares), planned=False, broke="ration")
-    places = [(tank, table) for tank in room.tanks for table in get_args(Table)]
-    before = {(tank, table): given_part(room, past.history(), tank, table, TODAY) for tank, table in places}
+    tables = tuple(product(room.tanks, TABLES))
+    before = {each: given_part(room, past.history(), *each, TODAY) for each in tables}
 
     for stop in round_sheet(room, past.history(), TODAY, TODAY, "morning").stops:
         for act in finish_stop(stop):
@@ -62,9 +66,8 @@ def test_a_round_walked_to_its_end_keeps_every_rule_whatever_was_given_beside_it
             past.write(act, TODAY)
 
     history = past.history()
-    for tank, table in places:
-        given = given_part(room, history, tank, table, TODAY)
-        assert given <= max(1.0, before[tank, table]) + SHARE_TOLERANCE
+    for each in tables:
+        assert given_part(room, history, *each, TODAY) <= max(1.0, before[each]) + TOLERANCE
     assert round_sheet(room, history, TODAY, TODAY, "morning").next_open() is None
 
 
@@ -78,4 +81,12 @@ def test_no_serving_is_posted_twice_or_on_a_day_on_which_its_stage_is_gone(made:
         day: date = TODAY + timedelta(days=number)
         assert len({(due.tank, due.feed) for due in servings}) == len(servings)
         for due in servings:
-            assert room.feeds[due.feed].stages & room.tanks[due.tank].stages(day)
+            tank, stages = room.tanks[due.tank], room.feeds[due.feed].stages
+            soon = {here.stage for here in tank.animals if here.count and hatches_soon(here, day)}
+            assert stages & (tank.stages(day) | soon)
+
+
+def hatches_soon(animals: Presence, day: date) -> bool:
+    """Whether shrimplets are expected within five days, so that their film is begun."""
+    hatch = animals.hatch_day
+    return animals.stage == "shrimplet" and hatch is not None and 1 <= (hatch - day).days <= FILM_BEFORE_HATCH_DAYS

@@ -11,7 +11,7 @@ from schedules.round import RoundSheet, current_round, finish_stop, round_sheet
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")
-FLAKE = make_feed("flake", "staple")
+FLAKE = make_feed("flake", "staple", min_gap=2)
 FEEDS = (DUST, FLAKE)
 TANKS = (make_tank("q1", FEEDS, quarantine=True), *(make_tank(tank, FEEDS) for tank in ("a1", "a2", "a3")))
 ROOM = make_room(FEEDS, *TANKS)
@@ -85,7 +85,7 @@ def test_a_stop_is_finished_by_giving_what_is_due_and_leaving_out_what_is_held_b
 
     assert isinstance(given, Served) and given.feed == "dust" and given.broke is None
     assert isinstance(left_out, Skipped) and left_out.feed == "flake"
-    assert left_out.because == Reason("min_gap")
+    assert (left_out.because.code, left_out.because.get("gap")) == ("min_gap", 2)
 
 
 def test_the_next_open_stop_lies_after_the_one_at_hand_and_then_from_the_start() -> None:

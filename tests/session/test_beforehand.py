@@ -12,6 +12,7 @@ from demo_racks import room_path
 from schedules.ledger import Posting, What
 from schedules.ledger.stores.memory import MemoryLedger
 from schedules.review.flags import Flag, flags
+from schedules.review.flags.evidence import Given
 from schedules.room import Room
 from schedules.room_file import load_room
 from schedules.round import as_served
@@ -47,7 +48,7 @@ def session(room: Room, ledger: Counting) -> Session:
 
 def invented(session: Session, tanks: Sequence[str]) -> dict[str, tuple[Flag, ...]]:
     """A flag for each tank that no ledger has a reason for, so that it shows who was believed."""
-    return {tank: (Flag("leftovers", "low", tank, None, session.day, "invented", "nothing"),) for tank in tanks}
+    return {tank: (Flag("leftovers", "low", tank, None, session.day, Given(()), "take_out"),) for tank in tanks}
 
 
 def write_elsewhere(session: Session, what: What) -> None:

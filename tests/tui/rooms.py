@@ -35,6 +35,9 @@ at = 07:00:00
 id = "evening"
 at = 19:00:00
 
+[clocks.fine]
+max_gap = 3
+
 [[feeds]]
 id = "dust"
 name = "Nettle dust"
@@ -45,6 +48,7 @@ measure = { name = "scoop", mg = 60, step = 0.25 }
 id = "flake"
 name = "Plain pellets"
 kind = "staple"
+min_gap = 2
 
 [[feeds]]
 id = "bug"

@@ -8,12 +8,13 @@ from pathlib import Path
 import pytest
 
 from schedules.ledger import Posting
-from schedules.plan.explain import why, why_not
-from schedules.problem.build import build_problem
-from schedules.problem.types import Slot
-from schedules.rules import CHURN_DAYS
+from schedules.planning.explain import text, why, why_not
+from schedules.planning.problem.build import build_problem
+from schedules.planning.problem.types import Slot
+from schedules.planning.problem.weights import CHURN_DAYS
 from schedules.session.plan_reasons import PlanReasons
 from schedules.session.session import Session
+from schedules.wording.plan_reasons import reason_texts
 from tests.tui.rooms import TODAY, make_session
 
 DAYS = range(14)
@@ -23,7 +24,7 @@ def told(session: Session, posting: Posting) -> dict[tuple[str, int, str], tuple
     """What the plan's screen tells of each cell."""
     reasons = PlanReasons(session, posting)
     return {
-        (tank.id, number, reason.feed): reason.texts
+        (tank.id, number, reason.feed): reason_texts(session.room, reason)
         for tank in session.room.tanks.values()
         for number in DAYS
         for reason in reasons.of(tank, number)
@@ -43,10 +44,8 @@ def by_the_whole_room(session: Session, posting: Posting) -> dict[tuple[str, int
             for feed in planned.feeds:
                 slot = Slot(number, tank, feed)
                 given = slot in slots
-                reasons = (
-                    why(problem, slots, slot, names) if given else why_not(problem, slots, number, tank, feed, names)
-                )
-                found[tank, number, feed] = tuple(reason.text for reason in reasons)
+                reasons = why(problem, slots, slot) if given else why_not(problem, slots, slot)
+                found[tank, number, feed] = tuple(text(reason, names) for reason in reasons)
     return found
 
 

@@ -25,7 +25,7 @@ MATTERS: dict[Place, tuple[str, ...]] = {
     "prepare": ("6 servings in 5 tanks", "Nettle dust: 90 mg", "Plain pellets"),
     "lookback": ("11:02", "q1", "Plain pellets", "1 none", "2 some", "3 most"),
     "missed": ("Sat 21 Nov", "4 servings", "Mon 23 Nov", "a2", "today", "x let go"),
-    "flags": ("high", "a2", "60 shrimplets without Nettle dust", "Do: Give Nettle dust"),
+    "flags": ("high", "a2", "60 shrimplets without fine feed", "Do: Give Nettle dust"),
     "plan": ("min", "a1", "q1", "Nettle dust: ½ scoop (30 mg)", "Nov"),
     "room": ("Wall rack", "a1", "2 due", "hold", "done", "Nettle dust: due"),
     "tank": ("a1 Moss corner", "60 shrimplets", "Nettle dust"),

@@ -48,7 +48,7 @@ async def test_done_leaves_out_what_is_held_back_with_the_rule_as_its_reason(tmp
         await hand.sees("b1 done: 0 given, 1 held back")
         skipped = hand.written[0]
         assert isinstance(skipped, Skipped)
-        assert skipped.because == Reason("min_gap")
+        assert (skipped.because.code, skipped.because.get("gap")) == ("min_gap", 2)
 
 
 async def test_a_reason_for_skipping_is_picked_by_its_digit(tmp_path: Path) -> None:

@@ -8,8 +8,10 @@ from typing import Any
 from schedules.ledger import Entry
 from schedules.review.flags import Flag
 from schedules.review.flags.acknowledged import acknowledgements, set_apart
+from schedules.room import Room
 from schedules.session.session import Session
 from schedules.wording.entries import flag_name
+from schedules.wording.flags import advice_text, evidence_text
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session
@@ -21,7 +23,7 @@ def print_flags(options: Options, asked: Namespace) -> int:
         standing, aside = set_apart(session.flags(), session.history)
         listed = [(flag, acknowledgements(flag, session.history)) for flag in (*standing, *aside)]
         if asked.json:
-            found = [flag_json(flag) | {"seen_by": [entry.by for entry in seen]} for flag, seen in listed]
+            found = [flag_json(session.room, flag) | {"seen_by": [entry.by for entry in seen]} for flag, seen in listed]
             say_json({"format": "rackround-flags/1", "date": session.day.isoformat(), "flags": found})
             return OK
         for flag, seen in listed:
@@ -37,10 +39,11 @@ def _print_flag(session: Session, flag: Flag, seen: tuple[Entry, ...]) -> None:
         f"seen by {', '.join(dict.fromkeys(entry.by or 'the program' for entry in seen))}" if seen else flag.severity
     )
     kind = flag_name(session.room, flag.kind, None)
-    say(f"{weight}: {tank.id} {tank.name}: {kind}: {flag.evidence}. {flag.advice}")
+    evidence, advice = evidence_text(session.room, flag), advice_text(session.room, flag)
+    say(f"{weight}: {tank.id} {tank.name}: {kind}: {evidence}. {advice}")
 
 
-def flag_json(flag: Flag) -> dict[str, Any]:
+def flag_json(room: Room, flag: Flag) -> dict[str, Any]:
     """A flag as JSON."""
     return {
         "kind": flag.kind,
@@ -48,6 +51,7 @@ def flag_json(flag: Flag) -> dict[str, Any]:
         "tank": flag.tank,
         "feed": flag.feed,
         "day": flag.day.isoformat(),
-        "evidence": flag.evidence,
-        "advice": flag.advice,
+        "evidence": evidence_text(room, flag),
+        "advice": advice_text(room, flag),
+        "advice_code": flag.advice,
     }

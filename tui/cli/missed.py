@@ -55,6 +55,7 @@ def _missed_json(each: Missed) -> dict[str, Any]:
         "feed": each.due.feed,
         "amount": each.due.amount,
         "unit": each.due.unit,
+        "need": each.need,
         "days_without": each.without,
         "max_gap": each.max_gap,
         "overdue": each.overdue,

@@ -144,11 +144,15 @@ class Words:
     def _reading(self) -> None:
         self._command("open", "open the dashboard on today's round (the same as naming the room file alone)")
         self._command("check", "read the room file and report every fault")
-        plan = self._command("plan", "print a plan of the coming days; posts nothing", room=False)
+        plan = self._command(
+            "plan",
+            "print the plan of the coming days; with --start or --days a trial plan, which is not posted",
+            room=False,
+        )
         plan.add_argument("room", type=Path, nargs="?", default=Path(), metavar="ROOM.toml")
         plan.add_argument("--problem", type=Path, metavar="PLAN.json", help="plan the problem inside a plan's JSON")
         plan.add_argument("--start", type=day, metavar="DATE", help="the plan's first day; else today")
-        plan.add_argument("--days", type=whole(1, 90), default=28, metavar="N", help="how many days, 1 to 90; else 28")
+        plan.add_argument("--days", type=whole(1, 90), metavar="N", help="how many days, 1 to 90; else 28")
         sheet = self._command("round", "print the round sheet")
         sheet.add_argument("--on", type=day, metavar="DATE", help="the round's day; else today")
         sheet.add_argument("--round", metavar="ROUND", help="which round of the day; else the one to walk now")

@@ -1,28 +1,36 @@
-"""`rackround plan`: a plan of the coming days as text or JSON; posts nothing."""
+"""`rackround plan`: the plan of the coming days, or a trial plan, as text or JSON."""
 
 from __future__ import annotations
 
 import json
 from argparse import Namespace
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import timedelta
 from itertools import groupby
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
-from schedules.formatting import date_text, days_word, minutes_text
+from schedules.formatting import counted, date_text, days_word, minutes_text
 from schedules.history import history_of
 from schedules.ledger import PostedServing
-from schedules.plan.planner import plan
-from schedules.plan.posting import plan_days, servings_of
-from schedules.plan.types import Plan
-from schedules.problem import Problem, Slot
-from schedules.problem.json import ProblemFault, plan_to_json, problem_from_json
+from schedules.planning.explain import texts, why
+from schedules.planning.horizon import HORIZON_DAYS
+from schedules.planning.posting import plan_days, servings_of
+from schedules.planning.problem.build import build_problem
+from schedules.planning.problem.costs import cost
+from schedules.planning.problem.json import ProblemFault, plan_to_json, problem_from_json
+from schedules.planning.problem.types import Plan, Problem, Slot
+from schedules.planning.search import plan
 from schedules.room import Room
+from schedules.session.session import Session
 from schedules.wording.entries import due_text, feed_name, how_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, open_session
+from tui.cli.session import Options, open_session, plan_coming_days
+
+MOST_REASONS: Final = 2
+"""Reasons that are printed beside a serving, the most pressing first."""
 
 
 def print_plan(options: Options, asked: Namespace) -> int:
@@ -31,20 +39,58 @@ def print_plan(options: Options, asked: Namespace) -> int:
         return _plan_problem(asked.problem, asked.json)
     if not options.room_file.name:
         raise CommandFault("name a room file, or a plan's JSON with --problem")
+    if asked.start is None and asked.days is None:
+        return _posted_plan(options, asked.json)
+    return _trial_plan(options, asked)
+
+
+def _posted_plan(options: Options, as_json: bool) -> int:
+    """Print the plan in force, the one that the round sheets are taken from; what is not posted yet is posted first."""
+    with open_session(options, "today") as session:
+        plan_coming_days(session, "the coming weeks are being planned, which takes some seconds")
+        posting = session.ledger.posting(session.day)
+        assert posting is not None
+        days = posting.days[(session.day - posting.start).days :]
+        _print(session.room, *_as_planned(session, days), as_json)
+    return OK
+
+
+def _as_planned(
+    session: Session, days: Sequence[Sequence[PostedServing]]
+) -> tuple[Problem, Plan, tuple[PostedServing, ...]]:
+    """The problem of this morning and the posted days as its plan, with the servings in the order of the plan's."""
+    entries = tuple(entry for entry in session.history.entries if entry.day < session.day)
+    problem = build_problem(session.room, replace(session.history, entries=entries), session.day, len(days))
+    posted = {
+        Slot(number, due.tank, due.feed): due
+        for number, of_day in enumerate(days)
+        for due in of_day
+        if due.tank in problem.tanks and due.feed in problem.tanks[due.tank].feeds
+    }
+    slots = tuple(sorted(posted))
+    return problem, Plan(slots, cost(problem, slots), None), tuple(posted[slot] for slot in slots)
+
+
+def _trial_plan(options: Options, asked: Namespace) -> int:
+    """Plan other days than those posted, from nothing, and print that; posts nothing."""
     with open_session(options, "nothing") as session:
         start = asked.start or session.day
         if start < session.day:
             raise CommandFault(f"--start {start.isoformat()} is past; what was due then is what was posted then")
         ahead = (start - session.day).days + 6
         history = history_of(session.ledger, session.day, ahead=ahead)
-        problem, made = plan_days(session.room, history, start, asked.days, session.day)
+        problem, made = plan_days(session.room, history, start, asked.days or HORIZON_DAYS, session.day)
         servings = servings_of(session.room, history, problem, made.slots)
-        if asked.json:
-            extras = [_extra(each, _why(problem, made.slots, slot)) for slot, each in _pairs(made, servings)]
-            say_json(plan_to_json(problem, made, extras))
-        else:
-            _print_days(session.room, problem, made, servings)
+        _print(session.room, problem, made, servings, asked.json)
     return OK
+
+
+def _print(room: Room, problem: Problem, made: Plan, servings: Sequence[PostedServing], as_json: bool) -> None:
+    if not as_json:
+        _print_days(room, problem, made, servings)
+        return
+    reasons = _reasons(room, problem, made)
+    say_json(plan_to_json(problem, made, [_extra(each, reasons[slot]) for slot, each in _pairs(made, servings)]))
 
 
 def _pairs(made: Plan, servings: Sequence[PostedServing]) -> list[tuple[Slot, PostedServing]]:
@@ -61,26 +107,28 @@ def _extra(serving: PostedServing, why: str) -> Mapping[str, Any]:
     }
 
 
-def _why(problem: Problem, slots: Sequence[Slot], slot: Slot) -> str:
-    """How long after the last one a serving comes, against the feed's longest gap."""
-    feed = problem.tanks[slot.tank].feeds[slot.feed]
-    earlier = [each.day for each in slots if each[1:] == slot[1:] and each.day < slot.day]
-    last = max(earlier, default=feed.last)
-    if last is None:
-        return "never given here yet"
-    return f"{days_word(slot.day - last)} after the last, at most {feed.max_gap}"
+def _reasons(room: Room, problem: Problem, made: Plan) -> dict[Slot, str]:
+    """Why each serving is given on its day, in a few words; only its own tank's servings are looked at."""
+    names = {feed.id: feed.name for feed in room.feeds.values()}
+    found: dict[Slot, str] = {}
+    for _, of_tank in groupby(sorted(made.slots, key=lambda slot: slot.tank), key=lambda slot: slot.tank):
+        mine = list(of_tank)
+        found |= {slot: texts(why(problem, mine, slot), names, MOST_REASONS) for slot in mine}
+    return found
 
 
 def _print_days(room: Room, problem: Problem, made: Plan, servings: Sequence[PostedServing]) -> None:
     place = {tank: number for number, tank in enumerate(room.walk)}
     pairs = sorted(_pairs(made, servings), key=lambda pair: (pair[0].day, place[pair[0].tank]))
     say(f"{room.name}, {days_word(problem.days)} from {date_text(problem.start)} {problem.start.year}")
-    say(cost_text(made))
     for day, of_day in groupby(pairs, key=lambda pair: pair[0].day):
         listed = list(of_day)
         minutes = sum(problem.tanks[slot.tank].feeds[slot.feed].minutes for slot, _ in listed)
         say()
-        say(f"{date_text(problem.start + timedelta(days=day))}: {len(listed)} servings, {minutes_text(minutes)}")
+        say(
+            f"{date_text(problem.start + timedelta(days=day))}: "
+            f"{counted(len(listed), 'serving')}, {minutes_text(minutes)}"
+        )
         for tank, at_tank in groupby(listed, key=lambda pair: pair[0].tank):
             given = [f"{feed_name(room, due.feed)}, {due_text(due)}, {how_text(due)}" for _, due in at_tank]
             say(f"  {tank} {room.tanks[tank].name}: {'; '.join(given)}")
@@ -96,6 +144,7 @@ def cost_text(made: Plan) -> str:
         "repeat": cost.repeat,
         "longest round": cost.longest_round,
         "churn": cost.churn,
+        "late churn": cost.late_churn,
     }
     named = ", ".join(f"{name} {value:.0f}" for name, value in parts.items() if value)
     bound = "" if made.bound is None else f", at least {made.bound:.0f} for any plan"
@@ -115,7 +164,10 @@ def _plan_problem(path: Path, as_json: bool) -> int:
     if as_json:
         say_json(plan_to_json(problem, made))
         return OK
-    say(f"{days_word(problem.days)} from {date_text(problem.start)} {problem.start.year}, {len(problem.tanks)} tanks")
+    say(
+        f"{days_word(problem.days)} from {date_text(problem.start)} {problem.start.year}, "
+        f"{counted(len(problem.tanks), 'tank')}"
+    )
     say(cost_text(made))
     for slot in made.slots:
         say(f"{(problem.start + timedelta(days=slot.day)).isoformat()} {slot.tank} {slot.feed}")

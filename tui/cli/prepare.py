@@ -10,7 +10,8 @@ from schedules.amounts import Bottle, Cup, LookBack, Preparation, look_back, pre
 from schedules.formatting import clock_text, counted, minutes_text
 from schedules.room import Room
 from schedules.session.session import Session
-from schedules.wording.amounts import look_text, pick_text
+from schedules.wording.amounts import look_text
+from schedules.wording.pick_list import pick_text
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from argparse import Namespace
 from collections.abc import Mapping, Sequence
 from datetime import date
@@ -17,10 +16,13 @@ from schedules.round import RoundServing, RoundSheet, Stop
 from schedules.round.doses import Doses, mix_round
 from schedules.session.session import Session
 from schedules.wording.amounts import draw_off_text, remaining_text
+from schedules.wording.doses import taken
+from schedules.wording.flags import advice_text, evidence_text
+from schedules.wording.refusals import refusal_text, why_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.flags import flag_json
-from tui.cli.out import finish_printing, say, say_json, warn
-from tui.cli.session import Options, known, open_session
+from tui.cli.out import finish_printing, say, say_json
+from tui.cli.session import Options, known, open_session, plan_coming_days
 
 
 def print_round(options: Options, asked: Namespace) -> int:
@@ -31,28 +33,20 @@ def print_round(options: Options, asked: Namespace) -> int:
     with open_session(options, "today") as session:
         day = asked.on or session.day
         if day > session.day:
-            _plan_coming_days(session, "the coming weeks are planned first, which takes some seconds")
+            plan_coming_days(session, "the coming weeks are planned first, which takes some seconds")
         round_id = _round(session, asked.round, day)
         sheet = session.sheet if (day, round_id) == (session.day, session.round) else session.sheet_of(day, round_id)
         if not sheet.posted:
             raise CommandFault(f"no plan was posted for {day.isoformat()}; {_reach(session.history, session.day)}")
         by_tank = _flags_by_tank(session.flags())
         if asked.json:
-            say_json(sheet_json(sheet, by_tank))
+            say_json(sheet_json(session.room, sheet, by_tank))
         else:
             doses = mix_round(session.room, session.reaching(day), day, round_id)
             _print_sheet(session.room, sheet, doses, by_tank)
         finish_printing()
-        _plan_coming_days(session, "this is the round; the coming weeks are being planned")
+        plan_coming_days(session, "this is the round; the coming weeks are being planned")
     return OK
-
-
-def _plan_coming_days(session: Session, text: str) -> None:
-    """Plan the days after today where that was not done yet; `text` says so where somebody waits for it."""
-    if not session.knows_coming_days:
-        if sys.stderr.isatty():
-            warn(f"rackround: {text}")
-        session.plan_coming_days()
 
 
 def _round(session: Session, asked: str | None, day: date) -> str:
@@ -78,7 +72,7 @@ def _flags_by_tank(found: Sequence[Flag]) -> dict[str, list[Flag]]:
     return by_tank
 
 
-def sheet_json(sheet: RoundSheet, by_tank: Mapping[str, Sequence[Flag]]) -> dict[str, Any]:
+def sheet_json(room: Room, sheet: RoundSheet, by_tank: Mapping[str, Sequence[Flag]]) -> dict[str, Any]:
     """The sheet as the documented JSON."""
     return {
         "format": "rackround-round/1",
@@ -87,15 +81,15 @@ def sheet_json(sheet: RoundSheet, by_tank: Mapping[str, Sequence[Flag]]) -> dict
         "stops": [
             {
                 "tank": stop.tank,
-                "servings": [_serving_json(serving) for serving in stop.servings],
-                "flags": [flag_json(flag) for flag in by_tank.get(stop.tank, ())],
+                "servings": [_serving_json(room, serving) for serving in stop.servings],
+                "flags": [flag_json(room, flag) for flag in by_tank.get(stop.tank, ())],
             }
             for stop in sheet.stops
         ],
     }
 
 
-def _serving_json(serving: RoundServing) -> dict[str, Any]:
+def _serving_json(room: Room, serving: RoundServing) -> dict[str, Any]:
     due = serving.due
     return {
         "feed": due.feed,
@@ -105,8 +99,13 @@ def _serving_json(serving: RoundServing) -> dict[str, Any]:
         "method": due.method,
         "part": due.part,
         "state": serving.state,
-        "why": serving.why if serving.held is None else f"{serving.why}; hold back: {serving.held.text}",
+        "why": _why_text(room, serving),
     }
+
+
+def _why_text(room: Room, serving: RoundServing) -> str:
+    held = "" if serving.held is None else f"; hold back: {refusal_text(room, serving.held)}"
+    return f"{why_text(room, serving.why)}{held}"
 
 
 def _print_sheet(room: Room, sheet: RoundSheet, doses: Doses, by_tank: Mapping[str, Sequence[Flag]]) -> None:
@@ -126,25 +125,25 @@ def _print_stop(room: Room, day: date, number: int, stop: Stop, doses: Doses, fo
     say(f"{number}. {tank.id} {tank.name} ({tank.rack}, {tank.place}{quarantine})")
     for serving in stop.servings:
         say(f"   {serving.feed_name}: {_how_text(doses, serving)}. {_state_text(room, serving)}")
-        say(f"     {serving.why}")
+        say(f"     {why_text(room, serving.why)}")
         if serving.shrunk is not None:
             say(f"     less than planned: {remaining_text(room, serving.due.feed, serving.shrunk)}")
         if serving.held is not None:
-            say(f"     hold back: {serving.held.text}")
+            say(f"     hold back: {refusal_text(room, serving.held, doses)}")
     drawn = draw_off(room, stop.tank, (serving.due for serving in stop.servings), day)
     if drawn is not None:
         say(f"   {draw_off_text(room, drawn)}")
     for flag in found:
-        say(f"   flag: {flag.evidence}. {flag.advice}")
+        say(f"   flag: {evidence_text(room, flag)}. {advice_text(room, flag)}")
 
 
 def _how_text(doses: Doses, serving: RoundServing) -> str:
     """How much, of the mix or by the measure, and how it is given."""
-    taken = doses.taken(serving.due)
-    weight = f" ({taken.mg})" if taken.mg else ""
-    mix = " of the mix" if taken.mixed else ""
-    vessel = f" with the {taken.vessel}" if taken.vessel else ""
-    return f"{taken.amount}{mix}{weight}{vessel}, {method_text(serving.due.method, mixed=taken.mixed)}"
+    found = taken(doses, serving.due)
+    weight = f" ({found.mg})" if found.mg else ""
+    mix = " of the mix" if found.mixed else ""
+    vessel = f" with the {found.vessel}" if found.vessel else ""
+    return f"{found.amount}{mix}{weight}{vessel}, {method_text(serving.due.method, mixed=found.mixed)}"
 
 
 def _state_text(room: Room, serving: RoundServing) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -45,6 +46,14 @@ def open_session(options: Options, posts: Posts) -> Iterator[Session]:
         yield Session(room, ledger, lambda: now, keeper(options.by, room), posts=posts)
     finally:
         ledger.close()
+
+
+def plan_coming_days(session: Session, text: str) -> None:
+    """Plan the days after today where that was not done yet; `text` says so where somebody waits for it."""
+    if not session.knows_coming_days:
+        if sys.stderr.isatty():
+            warn(f"rackround: {text}")
+        session.plan_coming_days()
 
 
 def ledger_path(options: Options) -> Path:

@@ -11,6 +11,7 @@ from schedules.ledger import PostedServing
 from schedules.room import Feed
 from schedules.round.choices import amounts_around
 from schedules.session.session import Session
+from schedules.wording.doses import choice_text, unit_text
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
 
@@ -39,12 +40,12 @@ async def ask_amount(app: App[Any], session: Session, tank: str, feed: Feed, due
     """An amount the keeper can take, as measures: a few steps around what is due, or one that is typed."""
     unit, ways = amounts_around(session.doses, feed, due)
     as_due = min(range(len(ways)), key=lambda number: abs(ways[number].measures - due.amount))
-    options = [*(way.text for way in ways), "another amount"]
+    options = [*(choice_text(feed, way) for way in ways), "another amount"]
     title = f"{tank}: how much {feed.name}?"
     picked = await app.push_screen_wait(Choose(title, options, start=as_due))
     if picked is None or picked < len(ways):
         return None if picked is None else ways[picked].measures
-    title = f"{tank}: how many {unit.name} of {feed.name}?"
+    title = f"{tank}: how many {unit_text(feed, unit)} of {feed.name}?"
     typed = await app.push_screen_wait(Ask(title, limit=8, check=amount_fault))
     amount = None if typed is None else amount_of(typed)
     return None if amount is None else amount * unit.measures

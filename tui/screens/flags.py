@@ -9,6 +9,7 @@ from textual.binding import BindingType
 from schedules.formatting import date_text
 from schedules.review.flags import Flag
 from schedules.wording.entries import flag_name
+from schedules.wording.flags import advice_text, evidence_text
 from tui.acts import bindings_of
 from tui.screens.list_screen import ListScreen
 from tui.screens.text_dialog import TextDialog, text_width
@@ -42,7 +43,8 @@ class FlagsScreen(ListScreen[Flag]):
         tank = self.session.room.tanks[item.tank]
         by = ", ".join(self.session.seen_by(item))
         seen = f" (seen by {by}; {self.key('aside')} takes that back)" if by else ""
-        return f"{tank.id} {tank.name}{seen}: {item.evidence}.\nDo: {item.advice}"
+        said = evidence_text(self.session.room, item)
+        return f"{tank.id} {tank.name}{seen}: {said}.\nDo: {advice_text(self.session.room, item)}"
 
     def tank_of(self, item: Flag) -> str:
         """The tank it is about."""

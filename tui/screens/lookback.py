@@ -10,6 +10,7 @@ from schedules.amounts import LookBack, look_back
 from schedules.formatting import clock_text
 from schedules.ledger import Leftovers, Served
 from schedules.wording.amounts import look_text
+from schedules.wording.doses import given_text
 from tui.acts import bindings_of
 from tui.screens.list_screen import ListScreen
 
@@ -37,11 +38,7 @@ class LookbackScreen(ListScreen[LookBack]):
         """What was given when and by whom, and the keys."""
         tank, given = self.session.room.tanks[item.tank], item.given
         what = given.what
-        dose = (
-            self.session.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)
-            if isinstance(what, Served)
-            else ""
-        )
+        dose = given_text(self.session.doses, what) if isinstance(what, Served) else ""
         when = f"{clock_text(given.at, self.session.room.zone)} {given.by or 'the program'}"
         keys = ", ".join(f"{self.key(f'left_{word}')} {word}" for word in ("none", "some", "most"))
         look = look_text(self.session.room, item)

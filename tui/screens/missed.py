@@ -8,12 +8,13 @@ from typing import ClassVar, Final
 from textual import work
 from textual.binding import BindingType
 
-from schedules.formatting import date_text, day_text, days_word
+from schedules.formatting import date_text, day_text
 from schedules.review.missed import Missed
 from schedules.session.missed_rows import DAYS_BACK, MissedRow, RoundOfDay, last_looked, missed_rows
 from schedules.session.session import Session
-from schedules.wording.entries import due_text, feed_name, outcome_text
+from schedules.wording.entries import due_text, feed_name, missed_outcome_text
 from schedules.wording.missed import unposted_text
+from schedules.wording.needs import waited_text, waiting_text
 from tui.acts import bindings_of
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
@@ -62,9 +63,9 @@ class MissedScreen(ListScreen[MissedRow]):
                 f"{tanks} tanks, {overdue} overdue",
             )
         gap = item.gaps[0]
-        without = "never given" if gap.without is None else f"{days_word(gap.without)}, at most {gap.max_gap}"
+        without = waited_text(gap)
         feed = short(feed_name(self.session.room, gap.due.feed), 18)
-        return f"{date_text(gap.day)}{new}", gap.due.tank, feed, without, outcome_text(gap, self.session.day)
+        return f"{date_text(gap.day)}{new}", gap.due.tank, feed, without, missed_outcome_text(gap, self.session.day)
 
     def _is_new(self, item: MissedRow) -> bool:
         return self._looked is None or item.day >= self._looked
@@ -85,7 +86,7 @@ class MissedScreen(ListScreen[MissedRow]):
         tank = self.session.room.tanks[gap.due.tank]
         feed = feed_name(self.session.room, gap.due.feed)
         due = f"{tank.id} {tank.name}: {due_text(gap.due)} of {feed} was due {date_text(gap.day)}."
-        late = " The tank is beyond its longest gap." if gap.overdue else ""
+        late = f" The tank is beyond its longest gap: {waiting_text(self.session.room, gap)}." if gap.overdue else ""
         if gap.outcome == "given since":
             return f"{due} It was given since.{late}"
         if gap.outcome == "given later" and gap.on is not None:

@@ -14,8 +14,10 @@ from schedules.formatting import date_text
 from schedules.ledger import Posting
 from schedules.room import Room
 from schedules.room.days_off import is_day_off
-from schedules.session.plan_reasons import PlanReasons, Reason, stage_changes
+from schedules.session.plan_reasons import CellReason, PlanReasons, stage_changes
 from schedules.session.session import Session
+from schedules.wording.entries import feed_name
+from schedules.wording.plan_reasons import reason_texts, served_text, stage_change_text
 from tui.acts import bindings_of
 from tui.screens.tank_acts import TankActs
 from tui.screens.text_dialog import TextDialog, text_width
@@ -117,17 +119,21 @@ class PlanScreen(TankActs):
 
     def _head(self, tank_id: str, number: int) -> Content:
         tank, day = self.session.room.tanks[tank_id], self._day(number)
-        said = [f"{tank.id} {tank.name}, {date_text(day)}", *stage_changes(tank, day)]
+        said = [
+            f"{tank.id} {tank.name}, {date_text(day)}",
+            *(stage_change_text(each) for each in stage_changes(tank, day)),
+        ]
         return Content.styled(cut("; ".join(said), max(20, self.app.size.width - 2)), "bold")
 
-    def _reasons_at(self, tank: str, number: int) -> list[Reason]:
+    def _reasons_at(self, tank: str, number: int) -> list[CellReason]:
         return self._reasons.of(self.session.room.tanks[tank], number)
 
-    def _reason_line(self, reason: Reason, width: int) -> Content:
-        first = reason.texts[0] if reason.texts else ""
-        text = "; ".join(part for part in (reason.served or "not given", first) if part)
-        line = cut(f"{short(reason.name, 22)}: {text}", width - 2)
-        style = "" if reason.served else "$quiet"
+    def _reason_line(self, reason: CellReason, width: int) -> Content:
+        room = self.session.room
+        first = next(iter(reason_texts(room, reason)), "")
+        text = "; ".join(part for part in (served_text(reason) or "not given", first) if part)
+        line = cut(f"{short(feed_name(room, reason.feed), 22)}: {text}", width - 2)
+        style = "" if reason.due else "$quiet"
         return Content.assemble((f"{self._letters.get(reason.feed, '?')} ", "bold"), (line, style))
 
     def action_why(self) -> None:
@@ -136,10 +142,11 @@ class PlanScreen(TankActs):
         if cell is None:
             return
         width = text_width(self.app.size.width)
-        lines = [self._head(*cell)]
+        lines, room = [self._head(*cell)], self.session.room
         for reason in self._reasons.of(self.session.room.tanks[cell[0]], cell[1], whole=True):
-            letter, because = self._letters.get(reason.feed, "?"), "; ".join(reason.texts)
-            lines += hanging(f"{letter} {reason.name}: {reason.served or 'not given'}", width, "bold", indent=2)
+            letter, because = self._letters.get(reason.feed, "?"), "; ".join(reason_texts(room, reason))
+            served = served_text(reason) or "not given"
+            lines += hanging(f"{letter} {feed_name(room, reason.feed)}: {served}", width, "bold", indent=2)
             lines += [Content.styled(f"  {line}", "$quiet") for line in wrap(because, width - 2)] if because else []
         self.app.push_screen(TextDialog("Why, and why not", lines))
 

@@ -13,7 +13,9 @@ from schedules.amounts import Pick, prepare
 from schedules.amounts.mixing.pick_list import Stage
 from schedules.formatting import minutes_text
 from schedules.review.flags import Flag
-from schedules.wording.amounts import pick_text
+from schedules.room import Room
+from schedules.wording.flags import evidence_text
+from schedules.wording.pick_list import pick_text
 from tui.acts import bindings_of
 from tui.screens.text_screen import TextScreen
 from tui.widgets.cells import cut, wrap
@@ -51,7 +53,7 @@ class PrepareScreen(TextScreen):
             tanks_said = ", ".join(dict.fromkeys(flag.tank for flag in flags))
             yield Content.styled(cut(f"! care today, see the end: {tanks_said}", width), "$warning")
         yield from self._picks(prepared.picks, width)
-        yield from _care(flags, width)
+        yield from _care(self.session.room, flags, width)
 
     def _picks(self, listed: Sequence[Pick], width: int) -> Iterator[Content]:
         room = self.session.room
@@ -64,7 +66,7 @@ class PrepareScreen(TextScreen):
                 yield from (Content(f"    {line}") for line in rest)
 
 
-def _care(found: Sequence[Flag], width: int) -> Iterator[Content]:
+def _care(room: Room, found: Sequence[Flag], width: int) -> Iterator[Content]:
     """The tanks with the worst flags, with their evidence."""
     yield Content("")
     if not found:
@@ -72,7 +74,7 @@ def _care(found: Sequence[Flag], width: int) -> Iterator[Content]:
         return
     yield Content.styled("These tanks need care today", "bold $primary")
     for flag in found[:CARE_SHOWN]:
-        first, *rest = wrap(f"{flag.tank}: {flag.evidence}", width - 4)
+        first, *rest = wrap(f"{flag.tank}: {evidence_text(room, flag)}", width - 4)
         yield Content.styled(f"  ! {first}", "$warning")
         yield from (Content.styled(f"    {line}", "$warning") for line in rest)
     if len(found) > CARE_SHOWN:

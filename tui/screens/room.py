@@ -8,6 +8,8 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 
+from schedules.history.answers import last_answered
+from schedules.room.needs import clocks_of
 from schedules.round import Stop
 from schedules.session.session import Session
 from tui.acts import bindings_of
@@ -109,10 +111,13 @@ def _cell(session: Session, tank: str, stop: Stop | None) -> TankCell:
 
 
 def _is_late(session: Session, stop: Stop) -> bool:
-    """Whether something due at a stop is past its longest gap already."""
-    for serving in stop.servings:
-        rules = session.room.tanks[stop.tank].feeds.get(serving.due.feed)
-        last = session.history.last_day(stop.tank, serving.due.feed, session.day)
-        if serving.state == "due" and rules and last is not None and (session.day - last).days > rules.max_gap:
+    """Whether something due at a stop answers a need whose longest gap has run out."""
+    clocks = clocks_of(session.room, session.room.tanks[stop.tank])
+    due = {serving.due.feed for serving in stop.servings if serving.state == "due"}
+    for clock in clocks.values():
+        longest = clock.rules.max_gap
+        last = last_answered(session.history, stop.tank, clock.feeds, session.day)
+        waits = longest is not None and last is not None and (session.day - last[0]).days > longest
+        if waits and due & set(clock.feeds):
             return True
     return False

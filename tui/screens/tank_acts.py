@@ -12,6 +12,7 @@ from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
 from schedules.round.marks import planned_serving
 from schedules.session.outcome import Outcome
+from schedules.wording.doses import given_text
 from schedules.wording.refusals import refusal_text
 from tui.screens.amounts import ask_amount
 from tui.screens.ask import Ask
@@ -144,7 +145,7 @@ class TankActs(BaseScreen):
 
     def _line(self, serving: RoundServing) -> str:
         due, held = serving.due, "  (hold back)" if serving.held else ""
-        dose = self.session.doses.given_text(due.feed, due.amount, due.unit, due.amount_mg)
+        dose = given_text(self.session.doses, due)
         return f"{serving.feed_name}, {dose}{held}"
 
     @work
@@ -168,7 +169,7 @@ class TankActs(BaseScreen):
         """A feed with the amount that is given of it where nobody says another one."""
         session = self.session
         what = planned_serving(session.room, session.history, session.day, tank, feed.id, None)
-        return f"{feed.name}, {session.doses.given_text(feed.id, what.amount, what.unit, what.amount_mg)}"
+        return f"{feed.name}, {given_text(session.doses, what)}"
 
     @work
     async def action_leftovers(self) -> None:

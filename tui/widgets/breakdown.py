@@ -9,15 +9,17 @@ from typing import Final
 from textual.content import Content
 
 from schedules.amounts import account_of_day
-from schedules.formatting import clock_text, date_text, days_word, mg_text
+from schedules.formatting import clock_text, date_text, mg_text
 from schedules.ledger import Observed, Served
 from schedules.review.flags import Flag
-from schedules.room import Feed, Tank
+from schedules.room import Feed, Room, Tank
 from schedules.room.units import number_text
 from schedules.session.session import Session
 from schedules.wording.amounts import SOURCES, spread_text, step_text
 from schedules.wording.entries import STAGE_TEXT, dose_text, feed_name
+from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.glossary import FLAG_MEANS
+from schedules.wording.needs import need_rules_text
 from tui.widgets.cells import wrap
 
 DAYS: Final = 8
@@ -39,15 +41,15 @@ def amount_lines(session: Session, tank: Tank, feed: Feed, width: int) -> Iterat
         spread = f" ({spread_text(step)})" if spread_text(step) else ""
         yield from hanging(f"{step_text(step)}: {value}{spread}", width, "")
         yield from (Content.styled(f"    {line}", "$quiet") for line in wrap(SOURCES[step.source], width - 4))
-    yield from hanging(_rules_text(feed, tank), width, "")
+    yield from hanging(_rules_text(session.room, feed, tank), width, "")
 
 
 def flag_reckoning(session: Session, flag: Flag, width: int) -> Iterator[Content]:
     """What a flag means, what was found, and the entries and rules it was worked out from."""
     tank = session.room.tanks[flag.tank]
     yield from hanging(FLAG_MEANS[flag.kind], width, "$quiet")
-    yield from hanging(f"Found: {flag.evidence}.", width, "bold")
-    yield from hanging(f"Do: {flag.advice}", width, "$accent")
+    yield from hanging(f"Found: {evidence_text(session.room, flag)}.", width, "bold")
+    yield from hanging(f"Do: {advice_text(session.room, flag)}", width, "$accent")
     yield Content("")
     yield Content.styled("What the tank got", "bold $primary")
     for back in range(DAYS):
@@ -55,7 +57,7 @@ def flag_reckoning(session: Session, flag: Flag, width: int) -> Iterator[Content
     feed = session.room.feeds.get(flag.feed or "")
     if feed is not None:
         yield Content("")
-        yield from hanging(_rules_text(feed, tank), width, "")
+        yield from hanging(_rules_text(session.room, feed, tank), width, "")
 
 
 def _day_lines(session: Session, tank: Tank, day: date, width: int) -> Iterator[Content]:
@@ -76,13 +78,14 @@ def _day_lines(session: Session, tank: Tank, day: date, width: int) -> Iterator[
         yield Content.styled(f"    sum of {date_text(day)}: {number_text(total, 2)} of 1", "$quiet")
 
 
-def _rules_text(feed: Feed, tank: Tank) -> str:
+def _rules_text(room: Room, feed: Feed, tank: Tank) -> str:
     rules = tank.feeds.get(feed.id, feed.rules)
     stages = " and ".join(STAGE_TEXT[stage] for stage in STAGE_TEXT if stage in feed.stages)
+    needs = f"{said}; " if (said := need_rules_text(room, tank, feed)) else ""
     return (
-        f"Rules of {feed.name} in {tank.id}: for {stages}; {days_word(rules.min_gap)} apart at least, "
-        f"{days_word(rules.max_gap)} at most; {number_text(rules.per_week)} a week; "
-        f"{number_text(rules.share, 2)} of a day's ration; gone after {number_text(rules.gone_after_hours)} hours; "
+        f"Rules of {feed.name} in {tank.id}: for {stages}; {needs}"
+        f"{number_text(rules.share, 2)} to {number_text(rules.most, 2)} of a day's ration; "
+        f"gone after {number_text(rules.gone_after_hours)} hours; "
         f"one {feed.measure.name} weighs {mg_text(feed.measure.mg)}"
     )
 

@@ -7,6 +7,7 @@ from typing import Final
 from schedules.review.flags import Flag
 from schedules.room import Room
 from schedules.wording.entries import feed_name
+from schedules.wording.flags import evidence_text
 from schedules.wording.glossary import FLAG_NAMES
 from tui.widgets.cells import short, unbracketed
 
@@ -16,7 +17,7 @@ FEED: Final = 16
 
 def flag_line(room: Room, flag: Flag) -> str:
     """What kind of flag it is, then the evidence, in which the feed's name is short."""
-    evidence, feed = flag.evidence, ""
+    evidence, feed = evidence_text(room, flag), ""
     if flag.feed is not None:
         name = feed_name(room, flag.feed)
         feed = short(unbracketed(name), FEED)

@@ -12,12 +12,15 @@ from textual.style import Style
 from schedules.formatting import clock_text, date_text, method_text
 from schedules.ledger import Noted, Observed, Served, Skipped
 from schedules.review.flags import Flag
-from schedules.room import Tank
+from schedules.room import Room, Tank
 from schedules.room.units import volume_text
 from schedules.round import RoundServing, Stop
 from schedules.session.session import Session
 from schedules.wording.amounts import remaining_text
+from schedules.wording.doses import given_text, taken
 from schedules.wording.entries import STAGE_TEXT, feed_name, reason_text
+from schedules.wording.flags import advice_text, evidence_text
+from schedules.wording.refusals import refusal_text, why_text
 from tui.widgets.cells import cells, cut, fit, short, unbracketed, wrap
 from tui.widgets.strip import strip_lines
 
@@ -39,7 +42,7 @@ def stop_content(
     tank, roomy = session.room.tanks[stop.tank], height >= ROOMY
     lines = [*tank_lines(session, tank, width), Content("")]
     lines += stop_lines(session, stop, width, apart=roomy or len(stop.servings) == 1)
-    lines += flag_lines(flags, width, len(flags) if roomy else FLAGS_SHOWN, flags_key)
+    lines += flag_lines(session.room, flags, width, len(flags) if roomy else FLAGS_SHOWN, flags_key)
     if lines[-1].plain:
         lines.append(Content(""))
     lines += strip_lines(session, tank, width, 14 if roomy else 7)
@@ -80,11 +83,11 @@ def stop_lines(session: Session, stop: Stop, width: int, *, apart: bool = False)
     return lines
 
 
-def flag_lines(flags: Sequence[Flag], width: int, shown: int, flags_key: str) -> list[Content]:
+def flag_lines(room: Room, flags: Sequence[Flag], width: int, shown: int, flags_key: str) -> list[Content]:
     """The worst flags with what to do; of the others, how many there are."""
     lines = []
     for flag in flags[:shown]:
-        lines += _styled(f"! {flag.evidence}. {flag.advice}", width, "$warning", hanging=2)
+        lines += _styled(f"! {evidence_text(room, flag)}. {advice_text(room, flag)}", width, "$warning", hanging=2)
     more = len(flags) - shown
     if more > 0:
         lines.append(Content.styled(f"! and {more} more: {flags_key} shows all flags", "$warning"))
@@ -111,7 +114,7 @@ def said_lines(session: Session, tank: Tank, width: int, days: int) -> list[Cont
 def _amount(session: Session, serving: RoundServing) -> str:
     """What stands first at a serving: how much to give, or that it is held back, or what became of it."""
     if serving.state == "due":
-        return HOLD if serving.held is not None else session.doses.taken(serving.due).amount
+        return HOLD if serving.held is not None else taken(session.doses, serving.due).amount
     return serving.state
 
 
@@ -130,7 +133,7 @@ def _serving_lines(session: Session, number: int, serving: RoundServing, column:
     if serving.held is not None:
         return [
             head,
-            *_under(serving.held.text, width, "$warning"),
+            *_under(refusal_text(session.room, serving.held, session.doses), width, "$warning"),
             *_under("leave it out: done marks it skipped for this reason", width, "$quiet"),
         ]
     less = "" if serving.shrunk is None else remaining_text(session.room, serving.due.feed, serving.shrunk)
@@ -138,21 +141,21 @@ def _serving_lines(session: Session, number: int, serving: RoundServing, column:
         head,
         *_under(_how(session, serving), width, ""),
         *(_under(f"less than planned: {less}", width, "$warning") if less else []),
-        *_under(serving.why, width, "$quiet"),
+        *_under(why_text(session.room, serving.why), width, "$quiet"),
     ]
 
 
 def _name(session: Session, serving: RoundServing, width: int) -> str:
     """The feed's name, and that it is its mix which is given."""
-    if serving.state != "due" or serving.held is not None or not session.doses.taken(serving.due).mixed:
+    if serving.state != "due" or serving.held is not None or not taken(session.doses, serving.due).mixed:
         return short(serving.feed_name, width)
     return f"{short(unbracketed(serving.feed_name), width - 4)} mix"
 
 
 def _how(session: Session, serving: RoundServing) -> str:
-    taken = session.doses.taken(serving.due)
-    vessel = f"with the {taken.vessel}" if taken.vessel else ""
-    return " · ".join(part for part in (method_text(serving.due.method, mixed=taken.mixed), vessel, taken.mg) if part)
+    found = taken(session.doses, serving.due)
+    vessel = f"with the {found.vessel}" if found.vessel else ""
+    return " · ".join(part for part in (method_text(serving.due.method, mixed=found.mixed), vessel, found.mg) if part)
 
 
 def _settled_style(serving: RoundServing) -> str:
@@ -169,7 +172,7 @@ def _settled_text(session: Session, serving: RoundServing) -> str:
         return f"{when}: {reason_text(marked.what.because)}"
     if isinstance(marked.what, Served):
         what = marked.what
-        dose = session.doses.given_text(what.feed, what.amount, what.unit, what.amount_mg)
+        dose = given_text(session.doses, what)
         return f"{when}: {dose}" + (", as extra" if what.broke else "" if serving.planned else ", was not due")
     return when
 

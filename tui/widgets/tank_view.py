@@ -33,7 +33,7 @@ def tank_content(session: Session, tank: Tank, stop: Stop | None, flags: Sequenc
     lines = [*tank_lines(session, tank, width), *_water_lines(session.room, tank, width)]
     lines += [Content(""), _head("Today")]
     lines += stop_lines(session, stop, width) if stop else [Content("nothing is due in this round")]
-    lines += flag_lines(flags, width, len(flags), "")
+    lines += flag_lines(session.room, flags, width, len(flags), "")
     lines += [Content(""), *_weeks(session, tank, width)]
     lines += [Content(""), _head("Lives here"), *_life_lines(tank, session.day, width)]
     lines += [Content(""), _head("Comes next"), *_coming_lines(session, tank, width)]

@@ -13,7 +13,6 @@ from schedules.amounts.ration.serving import (
     by_volume,
     can_mix,
     piece_rule,
-    planning_rules,
     serving,
 )
 from schedules.amounts.ration.steps import Reason, Step
@@ -42,7 +41,6 @@ __all__ = [
     "level_of",
     "main_table",
     "piece_rule",
-    "planning_rules",
     "ration_steps",
     "remaining_amount",
     "reported",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from math import ceil
 from typing import Final
@@ -170,19 +170,3 @@ def piece_rule(
         return PieceRule(rules.share, rules.min_gap)
     gap = max(rules.min_gap, min(LONGEST_PIECE_GAP, ceil(days)))
     return PieceRule(min(max(rules.share, days), rules.most), gap)
-
-
-def planning_rules(
-    tank: Tank, feed: Feed, rules: FeedRules, day: date, *, room: Room | None = None, history: History | None = None
-) -> FeedRules:
-    """The rules by which a feed is planned from a day on: `piece_rule` put in, longest gap and week to match."""
-    piece = piece_rule(tank, feed, rules, day, room, history)
-    if piece == PieceRule(rules.share, rules.min_gap):
-        return rules
-    return replace(
-        rules,
-        share=piece.share,
-        min_gap=piece.min_gap,
-        max_gap=max(rules.max_gap, piece.min_gap),
-        per_week=min(rules.per_week, 7 / piece.min_gap),
-    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator
-from itertools import groupby
+from itertools import groupby, islice
 from pathlib import Path
 from typing import Any, Final, NamedTuple, TextIO
 
@@ -19,6 +19,8 @@ from schedules.ledger.stores.sqlite.inserting import Inserter
 
 LONGEST: Final = 1 << 24
 """Characters of a line at most. A plan of 1,000 tanks for 28 days takes about a tenth of it."""
+MOST_OF_ACT: Final = 100_000
+"""Entries of one act at most: a whole rack of 1,000 tanks marked at once has fewer."""
 
 
 class _Line(NamedTuple):
@@ -60,7 +62,7 @@ def import_lines(lines: Iterable[str], to: Path, source: str = "the import") -> 
     made = 0
     with filling(to) as inserter:
         for _, act in groupby(_read(numbered, source), key=lambda line: line.record.act):
-            made += _add(inserter, tuple(act), source)
+            made += _add(inserter, tuple(islice(act, MOST_OF_ACT + 1)), source)
         if made != count:
             raise LedgerFault(f"{source}: its head says {count} entries, found {made}: it was cut short")
     return made
@@ -104,6 +106,8 @@ def _said(error: Exception) -> str:
 def _add(inserter: Inserter, act: tuple[_Line, ...], source: str) -> int:
     """Write one act and compare what was made with what the lines say."""
     number, first = act[0].number, act[0].record
+    if len(act) > MOST_OF_ACT:
+        raise LedgerFault(f"{source}:{number}: act {first.act} has more than the allowed {MOST_OF_ACT} entries")
     if len({(line.record.day, line.record.at, line.record.by) for line in act}) > 1:
         raise LedgerFault(f"{source}:{number}: the entries of act {first.act} differ in day, time or keeper")
     try:

@@ -1,4 +1,4 @@
-"""Too soon: servings closer together than the gap of their feed or of their rotation group."""
+"""Too soon: servings closer together than the gap of their feed or of the clock they answer."""
 
 from __future__ import annotations
 
@@ -6,82 +6,57 @@ from collections.abc import Iterator
 from datetime import date
 from itertools import pairwise
 
-from schedules.formatting import date_text, days_word
-from schedules.review.flags.look import Look, Serving
+from schedules.ledger.entries import Entry
+from schedules.review.flags.context import Context, Serving
+from schedules.review.flags.evidence import TooSoon
 from schedules.review.flags.types import Flag
 from schedules.room import Tank
+from schedules.room.needs import TankClock, clocks_of
 
 
-def under_gap(look: Look) -> Iterator[Flag]:
+def under_gap(context: Context) -> Iterator[Flag]:
     """Servings of one feed fewer days apart than its minimum gap. Two in one round are a doubling, not a gap."""
-    for tank in look.tanks():
-        for feed, rules in look.known(tank):
-            served = look.served(tank, feed)
-            before = look.history.last_before.get((tank.id, feed.id))
-            if served and before is not None and look.within(served[0][0].day):
-                yield from _too_soon(look, tank, before, f"that of {date_text(before)}", served[0], rules.min_gap)
+    for tank in context.tanks():
+        for feed, rules in context.known(tank):
+            served = context.served(tank, feed)
+            before = context.history.last_before.get((tank.id, feed.id))
+            if served and before is not None and context.within(served[0][0].day):
+                yield from _too_soon(tank, before, None, served[0], rules.min_gap)
             for earlier, later in pairwise(served):
                 same_round = earlier[0].day == later[0].day and earlier[1].round == later[1].round
-                if look.within(later[0].day) and not same_round:
-                    yield from _too_soon(
-                        look, tank, earlier[0].day, f"that of {look.when(earlier[0])}", later, rules.min_gap
-                    )
+                if context.within(later[0].day) and not same_round:
+                    yield from _too_soon(tank, earlier[0].day, earlier[0], later, rules.min_gap)
 
 
-def _too_soon(look: Look, tank: Tank, before: date, which: str, later: Serving, gap: int) -> Iterator[Flag]:
+def _too_soon(tank: Tank, before: date, earlier: Entry | None, later: Serving, gap: int) -> Iterator[Flag]:
     entry, what = later
     apart = (entry.day - before).days
     if apart < gap:
-        name = look.feed_name(what.feed)
-        yield Flag(
-            "under_gap",
-            "medium",
-            tank.id,
-            what.feed,
-            entry.day,
-            f"{name} given {look.when(entry)}, {_after(apart)} {which}; its gap is {days_word(gap)}",
-            f"Let the next serving of {name} go if any is still lying there.",
-            gap - apart,
-        )
+        evidence = TooSoon(entry, earlier, before, apart, gap)
+        yield Flag("under_gap", "medium", tank.id, what.feed, entry.day, evidence, "let_next_go", gap - apart)
 
 
-def under_group_gap(look: Look) -> Iterator[Flag]:
-    """Servings of different feeds of one rotation group fewer days apart than the group's gap.
+def under_clock_gap(context: Context) -> Iterator[Flag]:
+    """Servings of different feeds of one clock fewer days apart than its shortest gap.
 
     Two servings of the same feed are flagged here only where the feed's own gap lets them pass.
     """
-    groups: dict[str, list[str]] = {}
-    for feed in look.room.feeds.values():
-        if feed.group is not None:
-            groups.setdefault(feed.group, []).append(feed.id)
-    for tank in look.tanks():
-        for group, members in groups.items():
-            yield from _group_flags(look, tank, group, members)
+    for tank in context.tanks():
+        for clock in clocks_of(context.room, tank).values():
+            if clock.rules.min_gap > 0:
+                yield from _clock_flags(context, tank, clock)
 
 
-def _group_flags(look: Look, tank: Tank, group: str, members: list[str]) -> Iterator[Flag]:
-    gap = look.room.group_gaps.get(group, 0)
+def _clock_flags(context: Context, tank: Tank, clock: TankClock) -> Iterator[Flag]:
+    gap = clock.rules.min_gap
     served = sorted(
-        (found for feed in members for found in look.served(tank, look.room.feeds[feed])),
+        (found for feed in clock.feeds for found in context.served(tank, context.room.feeds[feed])),
         key=lambda found: (found[0].day, found[0].seq),
     )
     for earlier, later in pairwise(served):
         apart = (later[0].day - earlier[0].day).days
-        feed = look.room.feeds[later[1].feed]
-        own = earlier[1].feed == later[1].feed and apart < max(1, look.rules(tank, feed).min_gap)
-        if apart < gap and look.within(later[0].day) and not own:
-            yield Flag(
-                "under_group_gap",
-                "medium",
-                tank.id,
-                feed.id,
-                later[0].day,
-                f"{feed.name} given {look.when(later[0])}, {_after(apart)} {look.feed_name(earlier[1].feed)} "
-                f"({look.when(earlier[0])}); the gap of the {group} is {days_word(gap)}",
-                f"Give no other of the {group} for {days_word(gap)}.",
-                gap - apart,
-            )
-
-
-def _after(days: int) -> str:
-    return "the same day as" if days == 0 else f"{days_word(days)} after"
+        feed = context.room.feeds[later[1].feed]
+        own = earlier[1].feed == later[1].feed and apart < max(1, context.rules(tank, feed).min_gap)
+        if apart < gap and context.within(later[0].day) and not own:
+            evidence = TooSoon(later[0], earlier[0], earlier[0].day, apart, gap)
+            yield Flag("under_clock_gap", "medium", tank.id, feed.id, later[0].day, evidence, "pause_sort", gap - apart)

@@ -8,18 +8,18 @@ from datetime import date, datetime, timedelta
 from typing import Final
 
 from schedules.history import History
-from schedules.review.flags.gaps import under_gap, under_group_gap
+from schedules.review.flags.context import Context
+from schedules.review.flags.gaps import under_clock_gap, under_gap
+from schedules.review.flags.handling import far_from_planned, past_date, powder_on_still, unaccompanied
 from schedules.review.flags.leftovers import leftovers, leftovers_twice, raised_after_leftovers
-from schedules.review.flags.look import Look
-from schedules.review.flags.manner import far_from_planned, past_date, powder_on_still, unaccompanied
-from schedules.review.flags.too_little import nothing_given, shrimplets_waiting
+from schedules.review.flags.too_little import need_waiting, nothing_given
 from schedules.review.flags.too_much import doubled, over_ration, week_over_target
 from schedules.review.flags.types import RANK, Flag
 from schedules.review.flags.water import ammonia_load
 from schedules.room import Room
 
-FAMILIES: Final[tuple[Callable[[Look], Iterator[Flag]], ...]] = (
-    shrimplets_waiting,
+FAMILIES: Final[tuple[Callable[[Context], Iterator[Flag]], ...]] = (
+    need_waiting,
     over_ration,
     doubled,
     leftovers_twice,
@@ -27,7 +27,7 @@ FAMILIES: Final[tuple[Callable[[Look], Iterator[Flag]], ...]] = (
     far_from_planned,
     raised_after_leftovers,
     under_gap,
-    under_group_gap,
+    under_clock_gap,
     nothing_given,
     leftovers,
     week_over_target,
@@ -44,11 +44,11 @@ def flags(room: Room, history: History, now: datetime, days_back: int = 7) -> tu
     `now` is aware. Past days are judged by what was recorded on them and by the rules of the room as they are now.
     """
     today = room.day(now)
-    look = Look(room, history, now, today - timedelta(days=days_back), today)
+    context = Context(room, history, now, today - timedelta(days=days_back), today)
     place = {tank: number for number, tank in enumerate(room.walk)}
     found: dict[tuple[str, str, str | None, date], Flag] = {}
     for family in FAMILIES:
-        for flag in family(look):
+        for flag in family(context):
             before = found.get(flag.key)
             found[flag.key] = flag if before is None else _together(before, flag)
     return tuple(
@@ -57,7 +57,7 @@ def flags(room: Room, history: History, now: datetime, days_back: int = 7) -> tu
 
 
 def _together(earlier: Flag, later: Flag) -> Flag:
-    """Two findings of one key as one flag: the words of the worse, of equals the later, and the extent of both.
+    """Two findings of one key as one flag: the evidence of the worse, of equals the later, and the extent of both.
 
     So whoever has seen the first of them is told of the second.
     """

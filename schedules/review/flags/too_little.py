@@ -1,4 +1,4 @@
-"""Too little: shrimplets beyond their maximum gap, tanks that got nothing for days."""
+"""Too little: needs beyond their longest gap, tanks that got nothing for days."""
 
 from __future__ import annotations
 
@@ -6,88 +6,101 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Final
 
-from schedules.amounts.ration.serving import planning_rules
-from schedules.formatting import date_text, days_word
-from schedules.problem.build import ledger_begin
-from schedules.problem.wanted import run_start, wanted_spans
-from schedules.review.flags.look import Look
-from schedules.review.flags.types import Flag
-from schedules.room import Feed, Tank
-from schedules.room.kinds import STAGES
+from schedules.amounts.ration import still_due
+from schedules.history.answers import last_answered
+from schedules.planning.problem.build import ledger_begin
+from schedules.review.flags.context import Context
+from schedules.review.flags.evidence import Waiting
+from schedules.review.flags.types import Flag, FlagKind
+from schedules.room import Tank
+from schedules.room.kinds import STAGES, Severity, Stage
+from schedules.room.needs import TankClock, clocks_of, stage_spans
+from schedules.room.spans import run_start
 
 NOTHING_DAYS: Final = 4
 """A tank that got nothing for this long is flagged. Common practice, no source; animals live through longer fasts."""
 
+WAITING: Final[dict[str, FlagKind]] = {
+    "first_fine": "no_fine_feed",
+    "fine": "no_fine_feed",
+    "fan": "no_fan_feed",
+    "mineral": "no_mineral",
+}
+"""The clocks whose overdue days are flagged; what grown animals lack for some days shows in `nothing_given`."""
 
-def shrimplets_waiting(look: Look) -> Iterator[Flag]:
-    """Feeds for shrimplets that a tank with shrimplets has been without for longer than their maximum gap.
 
-    Shrimplets live on fine feeds; a mineral feed that is late is the least of flags.
+def need_waiting(context: Context) -> Iterator[Flag]:
+    """Needs whose longest gap has run out: of fine feed, of the fans' feed, and of minerals where shrimplets grow.
+
+    A mineral never given yet is no news, and one that is late is the least of flags.
     """
-    begun = ledger_begin(look.history)
+    begun = ledger_begin(context.history)
     if begun is None:
         return
-    for tank in look.tanks():
-        if tank.count("shrimplet", look.today) == 0:
-            continue
-        for feed in (look.room.feeds[feed] for feed in tank.feeds):
-            if "shrimplet" not in feed.stages:
+    for tank in context.tanks():
+        clocks = clocks_of(context.room, tank)
+        for name, kind in WAITING.items():
+            clock = clocks.get(name)
+            found = None if clock is None else _waiting(context, tank, clock, begun)
+            if clock is None or found is None:
                 continue
-            rules = planning_rules(tank, feed, tank.feeds[feed.id], look.today, room=look.room, history=look.history)
-            since, last = _without_since(look, tank, feed, begun)
-            days = (look.today - since).days
-            if days > rules.max_gap:
-                yield Flag(
-                    "shrimplets_waiting",
-                    "high" if feed.fine else "low",
-                    tank.id,
-                    feed.id,
-                    look.today,
-                    f"{tank.count('shrimplet', look.today)} shrimplets without {feed.name} for {days_word(days)}, "
-                    f"at most {days_word(rules.max_gap)}; {_last_text(last)}",
-                    f"Give {feed.name} in the next round, the usual amount and no more.",
-                    days,
-                )
+            days, last = found
+            if kind == "no_mineral" and (last is None or tank.count("shrimplet", context.today) == 0):
+                continue
+            stage = _who(context, tank, clock)
+            longest, animals = clock.rules.max_gap or 0, tank.count(stage, context.today)
+            evidence = Waiting(days, last, longest, stage, animals, clock.feeds)
+            severity = _severity(context, tank, kind)
+            yield Flag(kind, severity, tank.id, None, context.today, evidence, "give_next_round", days)
 
 
-def _last_text(last: date | None) -> str:
-    return "never given" if last is None else f"last given {date_text(last)}"
+def _waiting(context: Context, tank: Tank, clock: TankClock, begun: date) -> tuple[int, date | None] | None:
+    """How many days a tank has waited for a need, and when it was last answered; None where that is soon enough.
 
-
-def _without_since(look: Look, tank: Tank, feed: Feed, begun: date) -> tuple[date, date | None]:
-    """The day from which a tank has been waiting for a feed, and the day it last got it (None for never)."""
-    last = look.history.last_day(tank.id, feed.id, look.today + timedelta(days=1))
-    start = run_start(wanted_spans(tank.animals, feed.stages), look.today) or look.today
+    The last day of the longest gap counts once nothing that answers the need is due any more today.
+    """
+    start, longest = run_start(clock.spans, context.today), clock.rules.max_gap
+    if start is None or longest is None:
+        return None
+    answered = last_answered(context.history, tank.id, clock.feeds, context.today + timedelta(days=1))
+    last = None if answered is None else answered[0]
     eve = max(start, begun) - timedelta(days=1)
-    return (eve if last is None else max(last, eve)), last
+    days = (context.today - (eve if last is None else max(last, eve))).days
+    due = {each.feed for each in still_due(context.history, tank.id, context.today)}
+    return (days, last) if days > longest or (days == longest and not due & set(clock.feeds)) else None
 
 
-def nothing_given(look: Look) -> Iterator[Flag]:
+def _severity(context: Context, tank: Tank, kind: FlagKind) -> Severity:
+    if kind == "no_fan_feed" or (kind == "no_fine_feed" and tank.count("shrimplet", context.today) > 0):
+        return "high"
+    return "medium" if kind == "no_fine_feed" else "low"
+
+
+def _who(context: Context, tank: Tank, clock: TankClock) -> Stage:
+    """The animals that wait: shrimplets where there are any, else the others that have the need."""
+    stages = clock.rules.audience.stages | clock.rules.audience.where_grazing_is_poor
+    here = [stage for stage in STAGES if stage in stages and tank.count(stage, context.today) > 0]
+    return here[0] if here else STAGES[0]
+
+
+def nothing_given(context: Context) -> Iterator[Flag]:
     """Tanks with animals that got no feed at all for days."""
-    begun = ledger_begin(look.history)
+    begun = ledger_begin(context.history)
     if begun is None:
         return
-    for tank in look.tanks():
-        spans = wanted_spans(tank.animals, frozenset(STAGES))
-        start = run_start(spans, look.today)
+    for tank in context.tanks():
+        spans = stage_spans(tank, frozenset(STAGES))
+        start = run_start(spans, context.today)
         if start is None or not tank.feeds:
             continue
         given = [
             day
-            for feed in look.room.feeds
-            if (day := look.history.last_day(tank.id, feed, look.today + timedelta(days=1))) is not None
+            for feed in context.room.feeds
+            if (day := context.history.last_day(tank.id, feed, context.today + timedelta(days=1))) is not None
         ]
         last = max(given, default=None)
         eve = max(start, begun) - timedelta(days=1)
-        days = (look.today - (eve if last is None else max(last, eve))).days
+        days = (context.today - (eve if last is None else max(last, eve))).days
         if days > NOTHING_DAYS:
-            yield Flag(
-                "nothing_given",
-                "medium",
-                tank.id,
-                None,
-                look.today,
-                f"nothing given for {days_word(days)}; last {'never' if last is None else date_text(last)}",
-                "Feed it in the next round as planned, or note why it fasts.",
-                days,
-            )
+            evidence = Waiting(days, last)
+            yield Flag("nothing_given", "medium", tank.id, None, context.today, evidence, "feed_or_note", days)

@@ -5,123 +5,104 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from datetime import date, timedelta
+from math import ceil
 
-from schedules.formatting import date_text
-from schedules.review.flags.look import Look, given_text
+from schedules.planning.problem.weights import FULL_DAY, TOLERANCE
+from schedules.review.flags.context import Context
+from schedules.review.flags.evidence import Advice, Given, WeekOver
 from schedules.review.flags.types import Flag
-from schedules.room import Feed, FeedRules, Tank
+from schedules.room import Tank
 from schedules.room.kinds import Table
-from schedules.rules import FULL_DAY, SHARE_TOLERANCE
+from schedules.room.needs import TankClock, clocks_of
+from schedules.room.spans import days_within
 
 _TABLES: tuple[Table, ...] = ("fine", "ground", "fan")
+ONE_DAY, WEEK = timedelta(days=1), timedelta(days=7)
 FAR_OVER: float = 1.5
 """A day above this part of its ration is the worst kind of flag. Common practice, no source."""
 
 
-def over_ration(look: Look) -> Iterator[Flag]:
+def over_ration(context: Context) -> Iterator[Flag]:
     """Days on which the parts of what a tank was given at one table add up to more than a full day."""
-    for tank in look.tanks():
-        for day in look.days:
+    for tank in context.tanks():
+        for day in context.days:
             for table in _TABLES:
-                yield from _over_at(look, tank, day, table)
+                yield from _over_at(context, tank, day, table)
 
 
-def _over_at(look: Look, tank: Tank, day: date, table: Table) -> Iterator[Flag]:
-    given = [each for each in look.history.served_on(tank.id, day) if _table(look, each[1].feed) == table]
+def _over_at(context: Context, tank: Tank, day: date, table: Table) -> Iterator[Flag]:
+    given = [each for each in context.history.served_on(tank.id, day) if _table(context, each[1].feed) == table]
     total = sum(what.part for _, what in given)
-    if total <= FULL_DAY + SHARE_TOLERANCE:
+    if total <= FULL_DAY + TOLERANCE:
         return
-    parts = "; ".join(f"{look.feed_name(what.feed)} {what.part:.2f} ({look.when(entry)})" for entry, what in given)
     yield Flag(
         "over_ration",
         "high" if total > FAR_OVER else "medium",
         tank.id,
         None,
         day,
-        f"{total:.2f} of the day's ration on {date_text(day)}: {parts}",
-        _advice(table, day == look.today),
+        Given(tuple(entry for entry, _ in given), total),
+        _advice(table, day == context.today),
         total,
     )
 
 
-def _table(look: Look, feed: str) -> Table:
+def _table(context: Context, feed: str) -> Table:
     """Where a feed is eaten; one that left the stock counts as solid."""
-    return look.room.feeds[feed].table if feed in look.room.feeds else "ground"
+    return context.room.feeds[feed].table if feed in context.room.feeds else "ground"
 
 
-def _twice(feed: Feed) -> str:
-    slip = "undo the mark if it was only written twice."
-    if feed.table == "ground":
-        return f"Take out what is left of it; {slip}"
-    return f"Give no more of it for two days, add air, and watch for haze; {slip}"
-
-
-def _advice(table: Table, today: bool) -> str:
+def _advice(table: Table, today: bool) -> Advice:
     """What can be done: solid feed is taken out, what is dissolved cannot be."""
     if table != "ground":
-        return "Give no more of it for two days, add air, and watch for haze."
-    if today:
-        return "Give nothing more today and take out what still lies there this evening."
-    return "Look for leftovers and let the next solid feed go if there are any."
+        return "pause_fine"
+    return "stop_today" if today else "look_for_leftovers"
 
 
-def doubled(look: Look) -> Iterator[Flag]:
+def doubled(context: Context) -> Iterator[Flag]:
     """Feeds given more than once to a tank in one round of one day."""
-    for tank in look.tanks():
-        for day in look.days:
-            given = look.served_on(tank, day)
+    for tank in context.tanks():
+        for day in context.days:
+            given = context.served_on(tank, day)
             times = Counter((what.feed, what.round) for _, what in given)
             for (feed, round_id), count in times.items():
                 if count < 2:
                     continue
-                same = [(entry, what) for entry, what in given if (what.feed, what.round) == (feed, round_id)]
-                parts = "; ".join(f"{given_text(what)} ({look.when(entry)})" for entry, what in same)
+                same = tuple(entry for entry, what in given if (what.feed, what.round) == (feed, round_id))
+                ground = context.room.feeds[feed].table == "ground"
                 yield Flag(
                     "doubled",
                     "high",
                     tank.id,
                     feed,
                     day,
-                    f"{look.feed_name(feed)} {count} times in the {round_id} round of {date_text(day)}: {parts}",
-                    _twice(look.room.feeds[feed]),
+                    Given(same, round=round_id),
+                    "take_out_or_undo" if ground else "pause_fine_or_undo",
                     count,
                 )
 
 
-def week_over_target(look: Look) -> Iterator[Flag]:
-    """Feeds given in a calendar week (Monday to Sunday) more often than its target by more than a serving."""
-    mondays = sorted({day - timedelta(days=day.weekday()) for day in look.days})
-    for tank in look.tanks():
-        for feed, rules in look.known(tank):
-            served = [entry.day for entry, _ in look.served(tank, feed)]
+def week_over_target(context: Context) -> Iterator[Flag]:
+    """Needs answered on two days more of a calendar week (Monday to Sunday) than their target, or on more."""
+    mondays = sorted({day - timedelta(days=day.weekday()) for day in context.days})
+    for tank in context.tanks():
+        for clock in clocks_of(context.room, tank).values():
+            per_week = clock.rules.per_week
+            if per_week is None:
+                continue
+            served = [found for feed in clock.feeds for found in context.served(tank, context.room.feeds[feed])]
             for monday in mondays:
-                week = [day for day in served if monday <= day < monday + timedelta(days=7)]
-                if len(week) < 2:
-                    continue
-                target = week_target(tank, feed, rules, monday)
-                if len(week) > target + 1 + SHARE_TOLERANCE:
-                    yield _week_flag(look, tank, feed, week, target)
+                numbers = days_within(clock.spans, monday, monday + WEEK - ONE_DAY)
+                wanted = {monday + timedelta(days=number) for number in numbers}
+                week = {entry.day: what.feed for entry, what in served if entry.day in wanted}
+                target = per_week * len(wanted) / WEEK.days
+                if len(week) > ceil(target - TOLERANCE) + 1:
+                    yield _week_flag(context, tank, clock, week, target)
 
 
-def week_target(tank: Tank, feed: Feed, rules: FeedRules, monday: date) -> float:
-    """Servings that a whole week asks for: the weekly target by the part of its days on which the feed is wanted."""
-    days = (monday + timedelta(days=number) for number in range(7))
-    wanted = sum(1 for day in days if tank.stages(day) & feed.stages)
-    return rules.per_week * wanted / 7
-
-
-def _week_flag(look: Look, tank: Tank, feed: Feed, week: list[date], target: float) -> Flag:
-    days = ", ".join(date_text(day) for day in week)
-    return Flag(
-        "week_over_target",
-        "low",
-        tank.id,
-        feed.id,
-        week[-1],
-        f"{feed.name} {len(week)} times in the week of {date_text(week[0] - timedelta(days=week[0].weekday()))}, "
-        f"target {target:.3g}: {days}",
-        f"Leave {feed.name} out until the next week begins."
-        if week[-1] > look.today - timedelta(days=look.today.weekday() + 1)
-        else f"Keep to the plan for {feed.name} this week.",
-        len(week),
-    )
+def _week_flag(context: Context, tank: Tank, clock: TankClock, week: dict[date, str], target: float) -> Flag:
+    last = max(week)
+    monday = last - timedelta(days=last.weekday())
+    evidence = WeekOver(monday, tuple(sorted(week)), clock.feeds, target)
+    advice: Advice = "leave_out_this_week" if monday + WEEK > context.today else "keep_to_plan"
+    return Flag("week_over_target", "low", tank.id, week[last], last, evidence, advice, len(week))

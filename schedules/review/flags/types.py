@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final, Literal
 
+from schedules.review.flags.evidence import Advice, Evidence
 from schedules.room.kinds import Severity
 
 FlagKind = Literal[
     "over_ration",
     "under_gap",
-    "under_group_gap",
+    "under_clock_gap",
     "doubled",
     "week_over_target",
     "leftovers",
@@ -22,7 +23,9 @@ FlagKind = Literal[
     "past_date",
     "far_from_planned",
     "ammonia_load",
-    "shrimplets_waiting",
+    "no_fine_feed",
+    "no_fan_feed",
+    "no_mineral",
     "nothing_given",
 ]
 
@@ -34,7 +37,7 @@ RANK: Final[dict[Severity, int]] = {"high": 0, "medium": 1, "low": 2}
 class Flag:
     """One finding about a tank, `feed` None where it is about the tank as a whole.
 
-    `day` is the room's date that it is about, `evidence` one line of numbers (what, when, by whom), `advice` one act.
+    `day` is the room's date that it is about, `evidence` what it is read off, `advice` the code of the one thing to do.
     `extent` is how much of it there is, in a measure of its kind's own (shares, days, servings, mg/L), 0 where there
     is no more or less of it.
     """
@@ -44,8 +47,8 @@ class Flag:
     tank: str
     feed: str | None
     day: date
-    evidence: str
-    advice: str
+    evidence: Evidence
+    advice: Advice
     extent: float = 0.0
 
     @property

@@ -1,4 +1,4 @@
-"""What was missed, how long each tank has been without it, and what the plan makes of it. Never by doubling up."""
+"""What was missed, how long each tank has been waiting, and what the plan makes of it. Never by doubling up."""
 
 from __future__ import annotations
 
@@ -8,9 +8,12 @@ from datetime import date, timedelta
 from typing import Literal
 
 from schedules.history import History
+from schedules.history.answers import last_answered
 from schedules.ledger.entries import PostedServing, Served, Skipped
 from schedules.review.missed.turns import Turns
 from schedules.room import Room
+from schedules.room.needs import clocks_of
+from schedules.room.spans import run_start
 
 Outcome = Literal["given since", "given later", "let go"]
 
@@ -19,22 +22,24 @@ Outcome = Literal["given since", "given later", "let go"]
 class Missed:
     """One missed serving.
 
-    `without` counts the days from the feed's last serving to today (None: never given), `max_gap` the most it should
-    be. `outcome` says what becomes of it and `on` the day: given since then, given later than it was due but earlier
-    than its next turn would have been, or let go (`on` is then its next turn, None where the plan has none).
+    `need` is the id of the clock that weighs most of those the feed answers. `without` counts the days from its last
+    answer by any feed to today (None: never answered), `max_gap` the most it should be (None: no limit). `outcome` says
+    what becomes of it and `on` the day: given since then, given later than it was due but earlier than its next turn
+    would have been, or let go (`on` is then its next turn, None where the plan has none).
     """
 
     day: date
     due: PostedServing
+    need: str
     without: int | None
-    max_gap: int
+    max_gap: int | None
     outcome: Outcome
     on: date | None
 
     @property
     def overdue(self) -> bool:
-        """Whether the tank is beyond the feed's longest gap."""
-        return self.without is not None and self.without >= self.max_gap
+        """Whether the tank has been waiting for as long as it may, or longer."""
+        return self.without is not None and self.max_gap is not None and self.without >= self.max_gap
 
 
 def missed(room: Room, history: History, turns: Turns, today: date, since: date) -> tuple[Missed, ...]:
@@ -73,18 +78,37 @@ def _settled(history: History, day: date, due: PostedServing) -> bool:
 
 
 def _missed(room: Room, history: History, turns: Turns, today: date, day: date, due: PostedServing) -> Missed:
-    last = history.last_day(due.tank, due.feed, today + timedelta(days=1))
-    tank, feed = room.tanks[due.tank], room.feeds.get(due.feed)
-    rules = tank.feeds.get(due.feed) or (feed.rules if feed else None)
+    tomorrow = today + timedelta(days=1)
+    last = history.last_day(due.tank, due.feed, tomorrow)
+    need, feeds, max_gap = _need(room, due, day)
+    answered = last_answered(history, due.tank, feeds, tomorrow)
     outcome, on = _outcome(turns, today, last, day, due)
     return Missed(
         day=day,
         due=due,
-        without=None if last is None else (today - last).days,
-        max_gap=rules.max_gap if rules else 0,
+        need=need,
+        without=None if answered is None else (today - answered[0]).days,
+        max_gap=max_gap,
         outcome=outcome,
         on=on,
     )
+
+
+def _need(room: Room, due: PostedServing, day: date) -> tuple[str, tuple[str, ...], int | None]:
+    """The clock that weighs most of those a feed answers on a day, its feeds and its longest gap.
+
+    Where the tank needs the feed for nothing any more, the feed itself stands for it.
+    """
+    clocks = [
+        (clock.rules.overdue or 0.0, name)
+        for name, clock in clocks_of(room, room.tanks[due.tank]).items()
+        if due.feed in clock.feeds and run_start(clock.spans, day) is not None
+    ]
+    if not clocks:
+        return due.feed, (due.feed,), None
+    _, name = max(clocks)
+    clock = clocks_of(room, room.tanks[due.tank])[name]
+    return name, clock.feeds, clock.rules.max_gap
 
 
 def _outcome(

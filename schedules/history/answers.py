@@ -1,0 +1,22 @@
+"""When a need was last answered: by any of several feeds, in the ledger."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from schedules.history import History
+
+
+def last_answered(history: History, tank: str, feeds: Iterable[str], before: date) -> tuple[date, str] | None:
+    """The last day before `before` on which a tank was given one of these feeds, and which; None for never.
+
+    Of several feeds on that day, the last in order of id.
+    """
+    days = ((history.last_day(tank, feed, before), feed) for feed in feeds)
+    return max(((day, feed) for day, feed in days if day is not None), default=None)
+
+
+def days_answered(history: History, tank: str, feeds: Iterable[str], first: date, last: date) -> set[date]:
+    """The days from `first` to `last` on which a tank was given any of these feeds, as far as the history reaches."""
+    return {entry.day for feed in feeds for entry, _ in history.servings(tank, feed) if first <= entry.day <= last}

@@ -1,0 +1,48 @@
+"""A flag in words: singular where there is one, and what was never given said so."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import get_args
+
+import pytest
+
+from schedules.review.flags import Flag, FlagKind
+from schedules.review.flags.evidence import Advice, Waiting
+from schedules.wording.flags import ADVICE, advice_text, evidence_text
+from tests.amounts.rooms import TODAY, make_feed, make_room, make_tank
+
+DUST = make_feed("dust", "powder")
+ROOM = make_room((DUST,), make_tank("a1", (DUST,)))
+
+
+def flag(kind: FlagKind, evidence: Waiting, advice: Advice = "give_next_round") -> Flag:
+    return Flag(kind, "high", "a1", None, TODAY, evidence, advice, evidence.days)
+
+
+@pytest.mark.parametrize(
+    ("evidence", "said"),
+    [
+        (
+            Waiting(1, TODAY - timedelta(days=1), 1, "shrimplet", 1, ("dust",)),
+            "1 shrimplet without fine feed for 1 day, at most 1 day; last given Tue 24 Nov",
+        ),
+        (
+            Waiting(6, None, 2, "filter_feeder", 2, ("dust",)),
+            "2 filter feeders without fine feed for 6 days, at most 2 days; never fed it since it was entered",
+        ),
+    ],
+)
+def test_animals_that_wait_are_counted_in_words(evidence: Waiting, said: str) -> None:
+    assert evidence_text(ROOM, flag("no_fine_feed", evidence)) == said
+    assert advice_text(ROOM, flag("no_fine_feed", evidence)) == "Give Dust in the next round, the usual amount."
+
+
+def test_a_tank_that_was_never_fed_is_not_said_to_have_been_fed_last_never() -> None:
+    found = flag("nothing_given", Waiting(9, None), "feed_or_note")
+
+    assert evidence_text(ROOM, found) == "nothing given for 9 days; never fed since it was entered"
+
+
+def test_every_advice_has_its_words() -> None:
+    assert set(ADVICE) == set(get_args(Advice))

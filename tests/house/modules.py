@@ -1,0 +1,49 @@
+"""Writes MODULES.md in `schedules` and `tui`: every folder and module with the first line of its docstring.
+
+`python -m tests.house.modules` writes the files; a test compares them with what stands in the modules.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+PACKAGES = ("schedules", "tui")
+LIST_NAME = "MODULES.md"
+
+
+def first_line(module: Path) -> str:
+    """The first line of a module's docstring."""
+    text = ast.get_docstring(ast.parse(module.read_text(encoding="utf-8"))) or ""
+    return text.partition("\n")[0]
+
+
+def module_list(package: Path) -> str:
+    """The whole file: a section for each folder, a row for each module."""
+    head = [
+        f"# Modules of `{package.name}`",
+        "",
+        "Made by `make modules` from the first line of each module's docstring.",
+    ]
+    folders = sorted(init.parent for init in package.rglob("__init__.py"))
+    return "\n".join([*head, *(line for folder in folders for line in _section(folder))]) + "\n"
+
+
+def _section(folder: Path) -> Iterator[str]:
+    yield from ("", f"## {folder.relative_to(ROOT).as_posix()}", "", first_line(folder / "__init__.py"))
+    rows = [(module.name, first_line(module)) for module in sorted(folder.glob("*.py")) if module.name[0] != "_"]
+    if rows:
+        yield from ("", "| module | what it is |", "| --- | --- |")
+        yield from (f"| `{name}` | {line} |" for name, line in rows)
+
+
+def write() -> None:
+    """Write the list of each package."""
+    for name in PACKAGES:
+        (ROOT / name / LIST_NAME).write_text(module_list(ROOT / name), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    write()

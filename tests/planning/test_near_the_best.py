@@ -1,0 +1,71 @@
+"""How near a plan is to the best there is: every plan of tiny problems, CP-SAT on small ones, and what follows."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+
+from schedules.planning import checker
+from schedules.planning.problem.costs import answered_days, overdue_days, round_minutes, served_by_tank
+from schedules.planning.problem.types import Problem
+from schedules.planning.search import plan, quick
+from tests.bench import plan_reference
+from tests.bench.plan_document import document
+from tests.bench.plan_rooms import a_day_on, invented_room, next_day
+
+from .problems import every_plan, problems
+
+
+@given(problems(most_tanks=2, most_feeds=3, most_days=6))
+@settings(max_examples=30, deadline=None)
+def test_the_plan_of_a_tiny_problem_is_the_cheapest_of_all_and_the_bound_is_below_it(problem: Problem) -> None:
+    lawful = [read for one in every_plan(problem) if not checker.broken_rules(read := document(problem, one))]
+    least = min(checker.costs(read)["total"] for read in lawful)
+    made = plan(problem)
+    assert made.bound is not None
+    assert made.bound <= least + 1e-6
+    assert made.cost.total <= least * 1.02 + 1e-6
+
+
+@pytest.mark.parametrize(("seed", "tight"), [(0, False), (1, True), (2, False)])
+def test_a_room_of_two_tanks_is_planned_within_four_in_a_hundred_of_its_optimum(seed: int, tight: bool) -> None:
+    problem = invented_room(2, seed, tight, days=10)
+    best = plan_reference.solve(problem, seconds=120)
+    made = plan(problem)
+    assert best.optimal
+    assert made.bound is not None
+    assert made.bound <= best.cost + 0.02
+    assert made.cost.total <= best.cost * 1.04
+
+
+@pytest.mark.parametrize(("seed", "tight"), [(1, False), (2, True)])
+def test_a_day_later_the_plan_stays_and_costs_no_more_than_one_from_nothing_by_one_in_a_hundred(
+    seed: int, tight: bool
+) -> None:
+    problem = invented_room(12, seed, tight)
+    made = plan(problem)
+    later, previous = next_day(problem, made.slots), a_day_on(made.slots)
+    followed = plan(later, previous)
+    assert followed.bound is None
+    assert followed.cost.total <= plan(later).cost.total * 1.01
+    first_week = {slot for slot in followed.slots if slot.day < 7} ^ {slot for slot in previous if slot.day < 7}
+    assert len(first_week) <= 2
+
+
+def test_a_first_plan_lets_no_tank_of_shrimplets_wait_that_can_be_fed_at_once() -> None:
+    problem = invented_room(48, 4, tight=False)
+    for made in (plan(problem), quick(problem)):
+        served = served_by_tank(made.slots)
+        for name, tank in problem.tanks.items():
+            for clock in (clock for key, clock in tank.clocks.items() if key in ("first fine", "fine")):
+                free = [feed for feed in clock.feeds if 0 in tank.feeds[feed].open and tank.feeds[feed].last is None]
+                if free:
+                    assert 0 not in overdue_days(clock, problem.days, answered_days(clock, served[name])), name
+
+
+def test_rounds_are_level_from_the_first_day() -> None:
+    problem = invented_room(48, 0, tight=False)
+    made = plan(problem)
+    minutes = round_minutes(problem, made.slots)
+    first = [minutes[day, "morning"] for day in range(7)]
+    assert min(first) > 0.8 * max(first)

@@ -1,0 +1,1 @@
+"""Checks on the room's values: needs, spans, the calendar."""
