@@ -197,7 +197,7 @@ class RoundScreen(AnimalsActs):
             self._show_summary()
 
     def _show_summary(self) -> None:
-        """What the round came to; again with each act that finds it done."""
+        """What the round came to, each time an act finds it done."""
         from tui.widgets.summary import summary_lines
 
         lines = summary_lines(self.session, text_width(self.app.size.width))
@@ -218,10 +218,8 @@ class RoundScreen(AnimalsActs):
 
         stops = {stop.tank for stop in self.session.sheet.stops}
         tank = await self.app.push_screen_wait(FindTank(self.session.room, stops))
-        if tank in stops and tank is not None:
-            self.go_to_tank(tank)
-        elif tank in self.session.room.tanks and tank is not None:
-            self.rackround.show_tank(tank)
+        if tank is not None:
+            (self.go_to_tank if tank in stops else self.rackround.show_tank)(tank)
 
     def action_show_round(self) -> None:
         """Go to the next open stop; after midnight, open the new day's round."""
