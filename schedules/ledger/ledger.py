@@ -68,6 +68,14 @@ class Ledger(Protocol):
         """Standing entries of one kind about days after `after` (None: about any day), by `seq`."""
         ...
 
+    def last_of_kind(self, kind: str) -> Entry | None:
+        """Of a kind about no tank and no feed, the entry about the latest day (the newest of those)."""
+        ...
+
+    def added_late(self, kind: str, seq: int, day: date) -> bool:
+        """Whether, after the entry numbered `seq`, one of a kind about `day` or before was added or taken back."""
+        ...
+
     def posting(self, day: date) -> Posting | None:
         """The posting in force on a day: the one with the latest start on or before it (the last of those), or None."""
         ...

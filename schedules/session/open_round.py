@@ -9,7 +9,7 @@ from typing import Literal
 
 from schedules.history import History, history_of, refresh
 from schedules.history.life import Life, life_of, room_as_of
-from schedules.history.life.reading import KNOWN_DAYS, touches_life
+from schedules.history.life.reading import KNOWN_DAYS, sum_up, touches_life
 from schedules.ledger import Entry, Ledger, LedgerFault, Posting, Undone, What, tank_of
 from schedules.planning.horizon import goes_on
 from schedules.planning.opening import open_day
@@ -59,6 +59,8 @@ class OpenRound:
         now = self.clock()
         # Read first: where the ledger fails, the round that was open stays open.
         day = self.file_room.day(now)
+        if self.posts != "nothing":
+            sum_up(self.ledger, self.file_room, day, now)
         life = life_of(self.ledger, self.file_room, day)
         room = room_as_of(self.file_room, life, day)
         history = self._opened(room, now)
@@ -185,7 +187,7 @@ class OpenRound:
         """Take in what was added to the ledger since, by anyone; the tanks it touches."""
         new = self.ledger.after(self.history.seq)
         before, self.history = self.history, refresh(self.history, self.ledger)
-        self.news = tuple(entry for entry in new if entry.by != self.by)
+        self.news = tuple(entry for entry in new if entry.by not in (None, self.by))
         touched = tanks_of(new, before) | (self._live() if touches_life(new) else frozenset())
         for tank in touched:
             self._flags.pop(tank, None)

@@ -22,6 +22,7 @@ from schedules.ledger import (
     Undone,
     What,
 )
+from schedules.ledger.entries.census import Census
 from schedules.ledger.reason import Value
 from schedules.room.heads import CLASSES
 from schedules.room.kinds import Method, Severity, Stage
@@ -123,4 +124,5 @@ SIGHTINGS = st.builds(
     source=st.none() | TEXTS.filter(bool),
     line=st.none() | TEXTS.filter(bool),
 )
+CENSUSES = st.builds(Census, st.integers(0, 99), TEXTS, TEXTS)
 ENTRIES = SIGHTINGS | SERVED | SKIPPED | OBSERVED | NOTED | ACKNOWLEDGED

@@ -33,6 +33,7 @@ from schedules.ledger.copies.repair import repair
 from schedules.ledger.copies.verify import verify
 from schedules.ledger.declaration import EntryKind, declare, kind_of, kinds
 from schedules.ledger.documentation import format_lines
+from schedules.ledger.entries.census import Census
 from schedules.ledger.lines import draft_of, line_of, record_from
 from schedules.ledger.standing import standing
 from schedules.ledger.stores.memory import MemoryLedger
@@ -66,6 +67,7 @@ def ledger(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Ledger]:
 
 EXAMPLES: dict[str, What] = {
     "acknowledged": seen("a1", "moss"),
+    "census": Census(7, "0f3a", "eJyLrgUAAXUA+Q=="),
     "noted": Noted("a1", "berried"),
     "observed": Observed("a1", "moss", "some"),
     "posted": Posting(DAY, ((due(),), (due(), due("b2")))),

@@ -32,7 +32,7 @@ from schedules.ledger import (
 from schedules.ledger.copies.verify import verify
 from schedules.ledger.stores.memory import MemoryLedger
 from schedules.ledger.stores.sqlite import SqliteLedger, open_ledger
-from tests.ledger.builders import DAY, DAYS, DUE, ENTRIES, MORNING, POSTINGS, served
+from tests.ledger.builders import CENSUSES, DAY, DAYS, DUE, ENTRIES, MORNING, POSTINGS, served
 
 KEEPERS = st.sampled_from(("Ana", "Ben", None))
 FEW = st.sampled_from((served(), served(amount=1.0), Skipped("a1", "moss", "morning", Reason("min_gap"))))
@@ -127,6 +127,10 @@ class StoreAndModel(RuleBasedStateMachine):
         posting = data.draw(st.sampled_from(known))
         self._both([replace(posting, days=(*posting.days, *more))], DAY, MORNING, None, second)
 
+    @rule(census=CENSUSES, day=DAYS, second=st.booleans())
+    def sum_up(self, census: What, day: date, second: bool) -> None:
+        self._both([census], day, MORNING, None, second)
+
     @rule(what=st.lists(ENTRIES, min_size=1, max_size=2), posting=POSTINGS)
     def mix_a_plan_with_marks(self, what: list[What], posting: Posting) -> None:
         self._both([*what, posting], DAY, MORNING, None, False)
@@ -149,6 +153,8 @@ class StoreAndModel(RuleBasedStateMachine):
             for kind in ("sighting", "served"):
                 assert of.of_kind(kind) == self.model.of_kind(kind)
                 assert of.of_kind(kind, first) == self.model.of_kind(kind, first)
+                assert of.added_late(kind, days, first) == self.model.added_late(kind, days, first)
+            assert of.last_of_kind("census") == self.model.last_of_kind("census")
 
     @rule(seq=st.integers(-1, 30), by=KEEPERS)
     def ask_for_the_newest(self, seq: int, by: str | None) -> None:

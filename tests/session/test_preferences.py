@@ -62,7 +62,7 @@ def test_two_acts_with_one_key_on_the_same_screen_are_refused(tmp_path: Path) ->
 
 
 def test_acts_that_trade_keys_are_taken(tmp_path: Path) -> None:
-    path = _file(tmp_path, '[keys]\nfinish = "s"\nskip = "space"\ngo_there = "e"\n')
+    path = _file(tmp_path, '[keys]\nfinish = "s"\nskip = "space"\ngo_there = "j"\n')
 
     assert load_preferences(path).keys["skip"] == "space"
 

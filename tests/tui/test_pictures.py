@@ -27,9 +27,9 @@ MATTERS: dict[Place, tuple[str, ...]] = {
     "missed": ("Sat 21 Nov", "4 servings", "Mon 23 Nov", "a2", "today", "x let go"),
     "flags": ("high", "a2", "60 shrimplets without fine feed", "Do: Give Nettle dust"),
     "plan": ("min", "a1", "q1", "Nettle dust: ½ scoop (30 mg)", "Nov"),
-    "room": ("Wall rack", "a1", "2 due", "hold", "done", "Nettle dust: due"),
+    "room": ("Wall rack", "a1", "2 late", "hold", "done", "Nettle dust: due"),
     "tank": ("a1 Moss corner", "60 shrimplets", "Nettle dust"),
-    "help": ("Words", "share"),
+    "help": ("Words", "table", "part"),
 }
 
 

@@ -7,12 +7,12 @@ moment does not matter. An entry holds from its day on, and the day's number is 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Final
 
 from schedules.history.life.ages import ages_at
 from schedules.history.life.broods import with_berried, with_eyed, without_one
+from schedules.history.life.census import State
 from schedules.history.life.hatching import given_up
 from schedules.history.life.tank import TankLife
 from schedules.history.life.values import Brood, Change, ChangeKind, Disagreement, Group, Life
@@ -26,12 +26,14 @@ SAME_HATCH_DAYS: Final = 14
 class LifeFold:
     """The animals of a room while entries are taken in. `since`: earlier days need not be known any more."""
 
-    def __init__(self, room: Room, since: date | None = None) -> None:
+    def __init__(self, room: Room, since: date | None = None, state: State | None = None) -> None:
+        """`state` is what is known already; without it the fold begins with the room file's animals."""
         self._room = room
         self._since = since
-        self._tanks: dict[str, TankLife] = {}
-        self._broods: dict[str, tuple[Brood, ...]] = {}
-        self._arrived: dict[str, date] = {}
+        known = state or State({}, {}, {})
+        self._tanks = {tank: TankLife(room.tanks.get(tank), since, groups) for tank, groups in known.groups.items()}
+        self._broods = dict(known.broods)
+        self._arrived = dict(known.arrived)
         self._changes: list[Change] = []
         self._disagreements: list[Disagreement] = []
 
@@ -51,6 +53,11 @@ class LifeFold:
             tuple(self._disagreements),
             seq,
         )
+
+    def state(self) -> State:
+        """What is known now, to go on from later."""
+        groups = {tank: tuple(known.groups) for tank, known in self._tanks.items()}
+        return State(groups, dict(self._broods), dict(self._arrived))
 
     def _tank(self, tank: str, day: date) -> TankLife:
         """A tank with its animals as old as they are on a day."""
@@ -129,7 +136,7 @@ class LifeFold:
             taken = [*taken, stranger]
         target = self._tank(to, day)
         for group in taken:
-            target.add(group if what.line is None else replace(group, line=what.line), day)
+            target.add(group if what.line is None else group._replace(line=what.line), day)
         self._arrived[to] = day
 
     def _count(self, tank: TankLife, entry: Entry, what: Sighting) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Final
 
@@ -14,15 +13,17 @@ from schedules.room import Presence, Tank
 from schedules.room.kinds import Stage
 
 ONE_DAY: Final = timedelta(days=1)
+OLD_DAYS: Final = SLOW.adult
+"""From this age on the adults of one tank and line are one group, of the mean age of its heads."""
 
 
 class TankLife:
     """The groups of a tank. `since`: what held before that day need not be known any more."""
 
-    def __init__(self, tank: Tank | None, since: date | None) -> None:
-        """`tank` is None where the room file has no such tank any more."""
+    def __init__(self, tank: Tank | None, since: date | None, groups: Iterable[Group] | None = None) -> None:
+        """`tank` is None where the room file has no such tank any more; `groups` are those known already."""
         animals = () if tank is None else tank.animals
-        self.groups: list[Group] = list(_of_file(animals))
+        self.groups: list[Group] = list(_of_file(animals) if groups is None else groups)
         self.celsius = None if tank is None else tank.water.temperature
         self._since = since
         self._places = len(animals)
@@ -31,6 +32,32 @@ class TankLife:
     def reach_day(self, day: date) -> None:
         """Let the groups become as old as they are on a day; a group of which nobody is left is forgotten."""
         self.groups = [self._aged(group, day, self._past) for group in self.groups if group.heads]
+        old: dict[tuple[object, ...], list[Group]] = {}
+        for group in self.groups if len(self.groups) > 1 else ():
+            if _is_old(group, day):
+                old.setdefault((group.stage, group.line, group.length, group.hatched is None), []).append(group)
+        for groups in old.values():
+            if len(groups) > 1:
+                self._unite(groups, day)
+
+    def _unite(self, groups: list[Group], day: date) -> None:
+        """Make one group of those whose ages do not matter any more."""
+        for group in groups:
+            self._keep(group, day - ONE_DAY, self._past)
+            self.groups.remove(group)
+        first, heads = groups[0], sum(group.heads for group in groups)
+        days = sum(group.heads * group.hatched.toordinal() for group in groups if group.hatched is not None)
+        self.groups.append(
+            Group(
+                stage=first.stage,
+                heads=heads,
+                since=day,
+                hatched=date.fromordinal(days // heads) if days else None,
+                line=first.line,
+                length=first.length,
+                goes_on=True,
+            )
+        )
 
     def presences(self) -> tuple[Presence, ...]:
         """Who is there from when to when, the file's animals first; what comes to pass by age alone is known ahead."""
@@ -48,7 +75,7 @@ class TankLife:
             if NEXT[group.stage] == "juvenile" and group.hatched is not None:
                 adult = group.hatched + timedelta(days=ages_at(self.celsius).adult)
                 turns = max(adult, group.turns + ONE_DAY)
-            group = replace(group, stage=NEXT[group.stage], since=group.turns, turns=turns, goes_on=True)
+            group = group._replace(stage=NEXT[group.stage], since=group.turns, turns=turns, goes_on=True)
         return group
 
     def _keep(self, group: Group, last: date | None, pieces: list[tuple[Group, Presence]]) -> None:
@@ -86,7 +113,7 @@ class TankLife:
         shares = shared_out(heads, [self.groups[place].heads for place in places])
         for place, more in zip(places, shares, strict=True):
             self._set(place, self.groups[place].heads + more, day)
-        found = [replace(self.groups[place], heads=more) for place, more in zip(places, shares, strict=True)]
+        found = [self.groups[place]._replace(heads=more) for place, more in zip(places, shares, strict=True)]
         return [group for group in found if group.heads]
 
     def add(self, group: Group, day: date) -> None:
@@ -127,7 +154,7 @@ class TankLife:
         elif stage in NEXT and group.hatched is not None:
             age = SLOW.juvenile if stage == "shrimplet" else SLOW.adult
             turns = max(group.hatched + timedelta(days=age), day + ONE_DAY)
-        return replace(group, stage=stage, turns=turns)
+        return group._replace(stage=stage, turns=turns)
 
     def _set(self, place: int, heads: int, day: date) -> None:
         """Give a group another number of heads from a day on."""
@@ -135,8 +162,8 @@ class TankLife:
         hatched = presence_of(group, None).hatch_day
         if group.since is None or group.since < day:
             self._keep(group, day - ONE_DAY, self._past)
-            group = replace(group, since=day, goes_on=True)
-        self.groups[place] = replace(group, heads=heads, hatched=hatched)
+            group = group._replace(since=day, goes_on=True)
+        self.groups[place] = group._replace(heads=heads, hatched=hatched)
 
 
 def presence_of(group: Group, last: date | None) -> Presence:
@@ -164,13 +191,19 @@ def _of_file(animals: Iterable[Presence]) -> Iterator[Group]:
 def _part(group: Group, heads: int, day: date) -> Group:
     """Heads that leave a group on a day. Nobody knows which of them were berried."""
     hatched = presence_of(group, None).hatch_day
-    return replace(group, heads=heads, since=day, place=-1, hatched=hatched, until=None, berried=0, goes_on=True)
+    return group._replace(heads=heads, since=day, place=-1, hatched=hatched, until=None, berried=0, goes_on=True)
 
 
 def _alike(one: Group, other: Group) -> bool:
     """Whether two groups are animals of one origin, age and line."""
     keys = ("stage", "origin", "hatched", "turns", "until", "line", "length")
     return one.place < 0 and all(getattr(one, key) == getattr(other, key) for key in keys)
+
+
+def _is_old(group: Group, day: date) -> bool:
+    """Whether a group has grown up so long ago, or came so old, that it need not be told from others like it."""
+    settled = group.place < 0 and group.turns is None and group.until is None and group.on(day)
+    return settled and (group.hatched is None or (day - group.hatched).days >= OLD_DAYS)
 
 
 def _can_be(group: Group, stage: Stage, day: date) -> bool:

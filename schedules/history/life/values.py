@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from schedules.room import Presence
 from schedules.room.heads import Heads
@@ -14,8 +14,7 @@ from schedules.room.kinds import Stage
 ChangeKind = Literal["hatched", "added", "found", "moved", "dead", "sold", "culled", "missing", "replaced", "counted"]
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """Animals that came together and are at one stage, in the number that holds from `since` on.
 
     `origin` is the number of the entry they came with, 0 for those of the room file; `place` their place in the file's

@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 
 from schedules.ledger.admission import admitted, mark_of
 from schedules.ledger.declaration import kind_of
-from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault, Posting, Served, What
+from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault, Posting, Served, What, tank_of
 from schedules.ledger.lines import line_of
 from schedules.ledger.standing import standing, undone_act
 
@@ -106,6 +106,16 @@ class MemoryLedger:
             for entry in standing(self._entries)
             if kind_of(entry.what).name == kind and (after is None or entry.day > after)
         )
+
+    def last_of_kind(self, kind: str) -> Entry | None:
+        """Of a kind about no tank and no feed, the entry about the latest day."""
+        found = [each for each in self._entries if kind_of(each.what).name == kind and not tank_of(each.what)]
+        return max(found, key=lambda each: (each.day, each.seq), default=None)
+
+    def added_late(self, kind: str, seq: int, day: date) -> bool:
+        """Whether one of a kind about `day` or before was added or taken back since."""
+        late = {each.seq for each in self._entries if kind_of(each.what).name == kind and each.day <= day}
+        return any(each.seq in late or undone_act(each) in late for each in self._entries if each.seq > seq)
 
     def _postings(self) -> list[Posting]:
         # Of those with the same start the last one, which continues the others.

@@ -56,6 +56,12 @@ OF_KIND: Final = (
     f"AND e.feed = p.feed AND e.day > :after WHERE {_NOT_UNDONE}) "
     f"{_SELECT} WHERE seq IN (SELECT seq FROM found) ORDER BY seq"
 )
+LAST_OF_KIND: Final = f"{_SELECT} WHERE kind = :kind AND tank = '' AND feed = '' ORDER BY day DESC, seq DESC LIMIT 1"
+# With + before it a column is looked up in no index: the newest entries are few, and those of a kind or day are many.
+LATE: Final = (
+    "SELECT EXISTS (SELECT 1 FROM entries n WHERE n.seq > :seq AND ((+n.kind = :kind AND +n.day <= :day) OR EXISTS "
+    "(SELECT 1 FROM entries o WHERE o.seq = +n.undoes AND +o.kind = :kind AND +o.day <= :day)))"
+)
 
 POSTED_WITHIN: Final = (
     "SELECT start, kind, version, body FROM entries e WHERE start BETWEEN "

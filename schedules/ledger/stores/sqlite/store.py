@@ -177,6 +177,14 @@ class SqliteLedger:
         """Standing entries of one kind about days after `after`, found tank by tank."""
         return self._entries(queries.OF_KIND, {"kind": kind, "after": after.toordinal() if after else 0})
 
+    def last_of_kind(self, kind: str) -> Entry | None:
+        """Of a kind about no tank and no feed, the entry about the latest day."""
+        return next(iter(self._entries(queries.LAST_OF_KIND, {"kind": kind})), None)
+
+    def added_late(self, kind: str, seq: int, day: date) -> bool:
+        """Whether one of a kind about `day` or before was added or taken back since."""
+        return bool(self._rows(queries.LATE, {"kind": kind, "seq": seq, "day": day.toordinal()})[0][0])
+
     def _by_pair(self, query: str, values: Values) -> dict[tuple[str, str], date]:
         with faults_of_reading(self._path):
             rows = self._rows(query, values)
