@@ -67,7 +67,7 @@ def _start(ledger: Ledger, room: Room, before: date | None) -> _Start:
         found = None if before is None else ledger.last_of_kind(CENSUS.name)
         if before is not None and found is not None and isinstance(found.what, Census):
             census = found.what
-            late = found.day > before or ledger.added_late(SIGHTING.name, census.seq, found.day)
+            late = found.day > before or ledger.added_late(SIGHTING.name, census.upto, found.day)
             if not late and census.room == hash_of(room):
                 with suppress(ValueError):  # then all is read, as if there were no census
                     fold = LifeFold(room, before, state_of(census.state))

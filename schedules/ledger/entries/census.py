@@ -17,7 +17,7 @@ from schedules.ledger.fields import Field
 class Census(What):
     """The animals of all tanks at the end of the day that the entry is about."""
 
-    seq: Annotated[int, Field("the newest entry that was counted in", most=2**53)]
+    upto: Annotated[int, Field("the newest entry that was counted in", most=2**53)]
     room: Annotated[str, Field("what the room file's animals were, as a hash")]
     state: Annotated[str, Field("the animals as compressed JSON in base 64")]
 
