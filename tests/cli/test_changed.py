@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 
+from schedules.review.survival import By
 from tests.cli.conftest import Rackround
+from tui.cli.parser import COHORTS_BY
 
 
 def test_what_troubled_tanks_have_in_common_comes_first(rackround: Rackround) -> None:
@@ -47,7 +49,7 @@ def test_days_further_back_are_left_out(rackround: Rackround) -> None:
     assert ("dead" in kinds[0], "dead" in kinds[1]) == (False, True)
 
 
-@pytest.mark.parametrize("by", ["tank", "line", "month", "feeding"])
+@pytest.mark.parametrize("by", COHORTS_BY)
 def test_survival_is_printed_by_any_of_its_groups(by: str, rackround: Rackround) -> None:
     assert "no hatch of the last year" in rackround("survival", "--by", by).out
     rackround("saw", "a1", "hatch", "--heads", "40", "--line", "dark", now="2026-09-20T07:30")
@@ -61,3 +63,7 @@ def test_survival_is_printed_by_any_of_its_groups(by: str, rackround: Rackround)
     assert "a1, Sun 20 Sep 2026: 40 hatched, line dark. Alive at 60 days 0 % (0 % to 9 %)." in text
     assert text.splitlines()[-1].startswith("Nothing can be concluded yet")
     assert rackround("give", "a1", "dust", "--by", "Ole").code == 0
+
+
+def test_the_command_offers_every_way_to_group_cohorts() -> None:
+    assert get_args(By) == COHORTS_BY

@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import Any, Final, NoReturn, TypeVar, get_args
 
 from schedules.ledger import Leftovers, Saw
-from schedules.review.survival.groups import By
 from schedules.room.heads import CLASSES, MOST_HEADS
 from schedules.room.kinds import STAGES
 from tui.cli.fault import FAULT
@@ -82,6 +81,8 @@ def whole(low: int, high: int) -> Callable[[str], int]:
     return read
 
 
+COHORTS_BY: Final = ("tank", "line", "month", "feeding")
+"""What cohorts can be put side by side by; written here too, since no other command needs the statistics."""
 VALUED: Final = ("--now", "--ledger", "--keys", "--by")
 """Options of every command that are followed by a value."""
 JSON_COMMANDS: Final = frozenset(
@@ -174,7 +175,7 @@ class Words:
             "survival", "print what became of each hatch of the last year, side by side", own=("--by",)
         )
         survival.add_argument(
-            "--by", dest="by_what", choices=get_args(By), default="tank", help="side by side by this; else by tank"
+            "--by", dest="by_what", choices=COHORTS_BY, default="tank", help="side by side by this; else by tank"
         )
         changed = self._command("changed", "print what was different in a tank and its rack in the last days")
         changed.add_argument("tank", metavar="TANK")
