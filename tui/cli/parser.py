@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, Final, NoReturn, TypeVar, get_args
 
 from schedules.ledger import Leftovers, Saw
+from schedules.review.survival.groups import By
 from schedules.room.heads import CLASSES, MOST_HEADS
 from schedules.room.kinds import STAGES
 from tui.cli.fault import FAULT
@@ -83,7 +84,9 @@ def whole(low: int, high: int) -> Callable[[str], int]:
 
 VALUED: Final = ("--now", "--ledger", "--keys", "--by")
 """Options of every command that are followed by a value."""
-JSON_COMMANDS: Final = frozenset(("plan", "round", "missed", "flags", "prepare", "lookback", "lives", "expected"))
+JSON_COMMANDS: Final = frozenset(
+    ("plan", "round", "missed", "flags", "prepare", "lookback", "lives", "expected", "survival", "changed")
+)
 
 
 class Parser(ArgumentParser):
@@ -101,13 +104,14 @@ class Parser(ArgumentParser):
         raise SystemExit(FAULT)
 
 
-def _common(default: Any) -> Parser:
-    """The options of every command; `default` is what holds where one is not given."""
+def _common(default: Any, without: Sequence[str] = ()) -> Parser:
+    """The options of every command but some; `default` is what holds where one is not given."""
     common = Parser(add_help=False, argument_default=default)
     common.add_argument("--now", type=moment, metavar="MOMENT", help="act as if it were this moment: 2026-12-01T07:30")
     common.add_argument("--ledger", type=Path, metavar="PATH", help="the ledger; else ROOM.ledger.db for ROOM.toml")
     common.add_argument("--keys", type=Path, metavar="FILE", help="a file of own keys and colours")
-    common.add_argument("--by", metavar="KEEPER", help="who acts; else the room's first keeper")
+    if "--by" not in without:
+        common.add_argument("--by", metavar="KEEPER", help="who acts; else the room's first keeper")
     text = f"print JSON ({', '.join(sorted(JSON_COMMANDS))})"
     common.add_argument("--json", action="store_true", help=text, default=False if default is None else default)
     return common
@@ -117,7 +121,6 @@ class Words:
     """The parser of all commands, built once a run."""
 
     def __init__(self) -> None:
-        self.common = _common(SUPPRESS)
         self.parser = Parser(
             prog="rackround",
             description=DESCRIPTION,
@@ -133,9 +136,14 @@ class Words:
         self._marking()
         self._starting()
 
-    def _command(self, name: str, text: str, *, room: bool = True) -> Parser:
+    def _command(self, name: str, text: str, *, room: bool = True, own: Sequence[str] = ()) -> Parser:
+        """A command. `own` are options that mean something else to it than to the others."""
         parser: Parser = self.commands.add_parser(
-            name, help=text, description=text, parents=[self.common], allow_abbrev=False
+            name,
+            help=text,
+            description=text,
+            parents=[_common(SUPPRESS, own)],
+            allow_abbrev=False,
         )
         if room:
             parser.add_argument("room", type=Path, metavar="ROOM.toml")
@@ -162,6 +170,15 @@ class Words:
         lives = self._command("lives", "print who lives in which tank, by the room file and all that was seen since")
         lives.add_argument("tank", nargs="?", metavar="TANK", help="one tank in full; else all in short")
         lives.add_argument("--on", type=day, metavar="DATE", help="on which day; else today")
+        survival = self._command(
+            "survival", "print what became of each hatch of the last year, side by side", own=("--by",)
+        )
+        survival.add_argument(
+            "--by", dest="by_what", choices=get_args(By), default="tank", help="side by side by this; else by tank"
+        )
+        changed = self._command("changed", "print what was different in a tank and its rack in the last days")
+        changed.add_argument("tank", metavar="TANK")
+        changed.add_argument("--days", type=whole(1, 90), default=14, metavar="N", help="of so many days; else 14")
         self._command("expected", "print which hatches are expected when, and what to do before")
         self._command("prepare", "print what to take, weigh, mix and carry before the round")
         self._command("lookback", "print which tanks to look at for leftovers, and when")
