@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, time, timedelta
+from math import ceil
 from typing import Final
 from zoneinfo import ZoneInfo
 
@@ -64,12 +65,18 @@ def build_room(spec: RoomSpec) -> Room:
 
 
 def clock_rules(usual: ClockRules, spec: ClockSpec) -> ClockRules:
-    """A clock with what the file sets in place of the usual; a longest gap without a weight gets the usual weight."""
+    """A clock with what the file sets in place of the usual.
+
+    Fewer days a week than the usual longest gap allows make that gap longer, unless it is set too; a longest gap
+    without a weight gets the usual weight.
+    """
     max_gap, per_week = usual.max_gap, usual.per_week
     if spec.max_gap is not None:
         max_gap = None if spec.max_gap == NONE else spec.max_gap
     if spec.per_week is not None:
         per_week = None if spec.per_week == NONE else spec.per_week
+        if spec.max_gap is None and max_gap is not None and per_week is not None:
+            max_gap = max(max_gap, ceil(7 / per_week))
     overdue = usual.overdue if spec.overdue is None else spec.overdue
     return replace(
         usual,
