@@ -45,7 +45,7 @@ def load_room_text(text: str, name: str) -> Room:
     try:
         data = tomllib.loads(text)
     except (ValueError, RecursionError) as error:
-        from schedules.room_file.diagnosis import faults_of_no_toml
+        from schedules.room_file.diagnosis.diagnosis import faults_of_no_toml
 
         raise RoomFileFaults(path, faults_of_no_toml(text, error)) from error
     error_of_shape: ValidationError | None = None
@@ -57,6 +57,6 @@ def load_room_text(text: str, name: str) -> Room:
     findings = list(islice(check_parts(parts_of(data, spec)), MOST_FINDINGS))
     if spec is not None and not findings:
         return build_room(spec)
-    from schedules.room_file.diagnosis import faults_of
+    from schedules.room_file.diagnosis.diagnosis import faults_of
 
     raise RoomFileFaults(path, faults_of(text, data, error_of_shape, findings))
