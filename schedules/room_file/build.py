@@ -155,7 +155,7 @@ def _breaks(step: float) -> Breaks:
 
 
 def _label(spec: FeedSpec, measure: Measure, default: KindDefault, units: Units) -> float:
-    """The label's amount in mg per litre; the usual one goes by what the kind's usual measure weighs."""
+    """The label's amount in mg per litre; the usual one follows from what the kind's usual measure weighs."""
     if spec.label is None:
         return default.measure_mg / default.label_litres_per_measure
     return spec.label.measures * measure.mg / litres_from(spec.label.per, units)

@@ -25,7 +25,7 @@ EMPTY: Final = Fault(
     1, "file", "found an empty file, allowed is a room in TOML; `rackround new` writes one to start from"
 )
 MOST_FINDINGS: Final = 1000
-"""More than are ever told, so that a file with a fault on each of its lines is done with at some time."""
+"""More than are ever listed, so that a file with a fault on each of its lines is done with at some time."""
 
 
 def load_room(path: Path) -> Room:

@@ -19,7 +19,7 @@ from schedules.room_file.schema import RoomSpec
 MOST_SYNTAX_FAULTS: Final = 10
 """After so many lines that are no TOML the rest is not looked at."""
 MOST_FAULTS: Final = 500
-"""Faults that are told at once; a file with more is no room file, and nobody reads on."""
+"""Faults that are listed at once. A file with more is no room file, and nobody reads on."""
 
 
 def faults_of(
