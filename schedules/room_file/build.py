@@ -26,7 +26,7 @@ from schedules.room import (
 from schedules.room.clocks import DEFAULT_CLOCKS, OWN_CLOCK_OVERDUE
 from schedules.room.kinds import DRAWING, KIND_DEFAULTS, STEP_OF_BREAK, Breaks, KindDefault
 from schedules.room.units import celsius_from, degrees_from, litres_from
-from schedules.room_file.outfit import appetite_of, tools_of
+from schedules.room_file.equipment import appetite_of, tools_of
 from schedules.room_file.schema import (
     AnimalsSpec,
     ClockSpec,
@@ -155,7 +155,7 @@ def _breaks(step: float) -> Breaks:
 
 
 def _label(spec: FeedSpec, measure: Measure, default: KindDefault, units: Units) -> float:
-    """The label's amount in mg per litre; the usual one goes by what the kind's usual measure weighs."""
+    """The label's amount in mg per litre; the usual one follows from what the kind's usual measure weighs."""
     if spec.label is None:
         return default.measure_mg / default.label_litres_per_measure
     return spec.label.measures * measure.mg / litres_from(spec.label.per, units)

@@ -19,7 +19,7 @@ TIMES: Final = ("", "", "twice", "three times", "four times", "five times", "six
 
 
 def refusal_text(room: Room, refusal: Refusal, doses: Doses | None = None) -> str:
-    """The rule that stands against a serving, and who gave what when. With `doses`, a mix is measured in mL."""
+    """The rule that forbids a serving, and who gave what when. With `doses`, a mix is measured in mL."""
     match refusal.rule:
         case "again":
             return f"already given{_by(room, refusal.entry)}"

@@ -189,7 +189,7 @@ class Words:
         give.add_argument("--amount", type=number(0, 1000), metavar="N", help="measures given; else what is due")
         give.add_argument("--on", type=day, metavar="DATE", help="the day it was given; else today")
         give.add_argument(
-            "--anyway", action="store_true", help="record it as extra even where a rule stands against it"
+            "--anyway", action="store_true", help="record it as extra even where a rule forbids it"
         )
         skip = self._serving("skip", "record that a due serving is left out")
         skip.add_argument("--because", required=True, metavar="TEXT", help="the reason")

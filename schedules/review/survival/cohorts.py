@@ -13,7 +13,7 @@ from schedules.review.survival.statistics import Share, wilson_of_ranges
 from schedules.room.heads import Heads
 
 AGES: Final[dict[int, tuple[int, int]]] = {30: (20, 45), 60: (46, 90)}
-"""The ages in days at which survival is told, and between which a count must lie for it."""
+"""The ages in days at which survival is stated, and between which a count must lie for it."""
 DIED: Final[frozenset[ChangeKind]] = frozenset(("dead", "missing"))
 """Deaths that were seen, and heads that a count did not find: they died by then."""
 GONE_ALIVE: Final[frozenset[ChangeKind]] = frozenset(("sold", "culled"))
