@@ -96,7 +96,7 @@ def print_lives(options: Options, asked: Namespace) -> int:
 
 def _print_tank(life: Life, tank: Tank, day: date, *, whole: bool) -> None:
     counts = {stage: tank.count(stage, day) for stage in STAGES}
-    say(f"{tank.id} {tank.name}: {heads_text(counts)}")
+    say(f"{tank.label}: {heads_text(counts)}")
     for here in tank.animals:
         if here.on(day) and (whole or here.expected or here.hatched is not None):
             say(f"  {animals_text(here, day)}")
