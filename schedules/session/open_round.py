@@ -149,7 +149,7 @@ class OpenRound:
             new = () if history is self.history else self.ledger.after(history.seq)
         except LedgerFault:
             return  # then they are worked out when asked for, and the fault is shown where it is in the way
-        touched = tanks_of(new, history)
+        touched = self._flagged_by(new, history)
         self._flags = {tank: each for tank, each in found.items() if tank not in touched} | self._flags
 
     @property
@@ -189,10 +189,19 @@ class OpenRound:
         before, self.history = self.history, refresh(self.history, self.ledger)
         self.news = tuple(entry for entry in new if entry.by not in (None, self.by))
         touched = tanks_of(new, before) | (self._live() if touches_life(new) else frozenset())
-        for tank in touched:
+        for tank in touched | self._flagged_by(new, before):
             self._flags.pop(tank, None)
         self.sheet = self._with_stops(touched)
         return touched
+
+    def _flagged_by(self, entries: Iterable[Entry], history: History) -> frozenset[str]:
+        """The tanks whose flags entries can change: where animals died, those of the whole rack."""
+        listed = tuple(entries)
+        touched = tanks_of(listed, history)
+        if not touches_life(listed):
+            return touched
+        racks = {self.room.tanks[tank].rack for tank in touched if tank in self.room.tanks}
+        return touched | {tank.id for tank in self.room.tanks.values() if tank.rack in racks}
 
     def _live(self) -> frozenset[str]:
         """Take in what was seen of the animals since; the tanks in which others live now."""

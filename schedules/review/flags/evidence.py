@@ -94,7 +94,15 @@ class Waiting:
     feeds: tuple[str, ...] = ()
 
 
-Evidence = Given | TooSoon | WeekOver | Left | LeftTwice | Handled | Waiting | Load
+@dataclass(frozen=True, slots=True)
+class Deaths:
+    """The entries of deaths that lie close together, by day, and how many `heads` died in them."""
+
+    entries: tuple[Entry, ...]
+    heads: int
+
+
+Evidence = Given | TooSoon | WeekOver | Left | LeftTwice | Handled | Waiting | Load | Deaths
 Advice = Literal[
     "stop_today",
     "look_for_leftovers",
@@ -117,5 +125,6 @@ Advice = Literal[
     "clear_and_test",
     "give_next_round",
     "feed_or_note",
+    "look_what_changed",
 ]
 """The one thing to do about a flag."""
