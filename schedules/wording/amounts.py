@@ -10,7 +10,7 @@ from schedules.amounts.mixing import Dose, LookBack
 from schedules.amounts.mixing.look_back import Look
 from schedules.amounts.ration import DrawOff, Hand, Reason, Remaining, Step, in_hand
 from schedules.amounts.ration.steps import Value
-from schedules.formatting import amount_text, mg_text, number_text
+from schedules.formatting import amount_text, counted, mg_text, number_text
 from schedules.room import Feed, Room, Tools, Vessel
 from schedules.room.kinds import Stage
 from schedules.wording.entries import feed_name
@@ -133,10 +133,11 @@ def _left_text(room: Room, feed: Feed, left: Remaining) -> str:
 
 def draw_off_text(room: Room, found: DrawOff) -> str:
     """What goes in first where adults and shrimplets share a tank on a day of powder."""
+    adults = counted(found.adults, "adult")
     if found.feed is None:
-        return f"nothing that draws is due: {found.adults} adults will share the powder"
+        return f"nothing that draws is due: {adults} will share the powder"
     pieces = f"{found.pieces} piece{'' if found.pieces == 1 else 's'} or more"
-    return f"{room.feeds[found.feed].name} first, {pieces} for {found.adults} adults, {SPOT}"
+    return f"{room.feeds[found.feed].name} first, {pieces} for {adults}, {SPOT}"
 
 
 def step_text(step: Step) -> str:

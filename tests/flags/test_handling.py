@@ -61,8 +61,14 @@ def test_powder_strewn_on_still_water_is_flagged_and_on_rippled_water_it_is_not(
     assert of("powder_on_still", past) == []
 
 
-def test_powder_with_nothing_that_draws_beside_it_is_flagged_once_a_tank_where_adults_live() -> None:
-    past = Past().gave("a1", DUST, days_ago(4), 0.3, planned=False).gave("a1", DUST, days_ago(2), 0.3, planned=False)
+def both_due(days: int) -> Past:
+    """Powder and a wafer that draws, due on each of the last days."""
+    day = (due("a1", DUST, 0.3, 30), due("a1", WAFER, 0.6, 60))
+    return Past().posted(days_ago(days), *(days * [day]))
+
+
+def test_powder_given_while_the_due_wafer_was_left_out_is_flagged_once_a_tank_where_adults_live() -> None:
+    past = both_due(4).gave("a1", DUST, days_ago(4), 0.3).gave("a1", DUST, days_ago(2), 0.3)
     found = of("unaccompanied", past)
     assert [(flag.tank, flag.day) for flag in found] == [("a1", days_ago(2))]
     assert "40 adults, as on 2 days since Sat 21 Nov" in evidence_text(ROOM, found[0])
@@ -70,9 +76,11 @@ def test_powder_with_nothing_that_draws_beside_it_is_flagged_once_a_tank_where_a
     assert of("unaccompanied", past, no_adults) == []
 
 
-def test_powder_alone_on_the_tanks_rest_day_is_as_it_should_be() -> None:
-    resting = make_room(FEEDS, replace(TANK, rest_weekday=days_ago(2).weekday()))
-    assert of("unaccompanied", Past().gave("a1", DUST, days_ago(2), 0.3, planned=False), resting) == []
+def test_powder_without_a_wafer_that_a_rule_held_back_is_as_it_should_be() -> None:
+    past = both_due(2).gave("a1", DUST, days_ago(2), 0.3)
+    assert len(of("unaccompanied", past)) == 1
+    past.write(Skipped("a1", "wafer", "morning", Reason.of("leftovers", feed="wafer")), days_ago(2))
+    assert of("unaccompanied", past) == []
 
 
 def test_what_the_plan_itself_did_is_no_flag_and_a_leaf_draws_nobody() -> None:
