@@ -59,6 +59,7 @@ LOOKS: Final[dict[Look, str]] = {
     "gone": "{feed} should be gone",
     "take_out": "{feed}: take out what is left of the piece, it is large for this tank",
     "under": "{feed} should have gone under the {surface} surface",
+    "clear": "the water should be clear again after {feed}",
 }
 SPOT: Final = "at one spot, away from where the powder goes"
 
@@ -105,6 +106,7 @@ def reason_text(room: Room, reason: Reason) -> str:
         "known_feed": "they eat this already: a full serving",
         "full": "a full serving",
         "was_left": f"{said.get('left')} was left of the last one: {level} of a full serving",
+        "nobody_came": f"nobody came to the last one: {level} of a full serving",
         "after_servings": f"{level} of a full serving after {said.get('servings')} servings",
         "nobody": "nobody here to feed",
         "smallest_part": "the smallest piece is more than a serving, so it is given less often",
@@ -180,6 +182,7 @@ def _level_text(code: str, said: Mapping[str, Value]) -> str:
         "known_feed": "they eat this already: times",
         "full": "full servings left nothing: times",
         "was_left": f"{said.get('left')} was left of the last one: times",
+        "nobody_came": "nobody came to the last one: times",
         "after_servings": f"after {said.get('servings')} servings: times",
     }[code]
 

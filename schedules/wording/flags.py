@@ -15,9 +15,9 @@ from schedules.formatting import (
     mg_text,
     number_text,
 )
-from schedules.ledger import Entry, Observed, Served
+from schedules.ledger import Came, Entry, Observed, Served, tank_of
 from schedules.review.flags import Flag, FlagKind
-from schedules.review.flags.evidence import Advice, Given, Handled, Left, LeftTwice, TooSoon, Waiting, WeekOver
+from schedules.review.flags.evidence import Absent, Advice, Given, Handled, Left, LeftTwice, TooSoon, Waiting, WeekOver
 from schedules.room import Room
 from schedules.wording.entries import STAGE_TEXT, feed_name
 
@@ -43,6 +43,8 @@ ADVICE: Final[Mapping[Advice, str]] = {
     "undo_slip": "Undo the mark and write the true amount, if it was a slip.",
     "clear_and_test": "Take out solid leftovers, no fine feed for two days, add air; "
     "measure ammonia before the next feed.",
+    "look_at_water": "Look at the water and not at the feed: air, filter and temperature first, then measure "
+    "ammonia and nitrite.",
     "give_next_round": "Give {feeds} in the next round, the usual amount.",
     "feed_or_note": "Feed it in the next round as planned, or note why it fasts.",
 }
@@ -152,6 +154,11 @@ def _ammonia_load(_room: Room, flag: Flag, load: Load) -> str:
     )
 
 
+def _nobody_came(room: Room, _flag: Flag, found: Absent) -> str:
+    to = "; ".join(f"{_feed(room, entry)} in {tank_of(entry.what)} ({_when(room, entry)})" for entry in found.entries)
+    return f"nobody came to {len(found.entries)} feeds of rack {found.rack} in the {found.round} round: {to}"
+
+
 def _waiting(_room: Room, flag: Flag, found: Waiting) -> str:
     stage = STAGE_TEXT[found.stage] if found.stage is not None else "animals"
     who = f"{found.animals} {stage.removesuffix('s') if found.animals == 1 else stage}"
@@ -178,6 +185,7 @@ _EVIDENCE: Final[Mapping[FlagKind, Callable[[Room, Flag, Any], str]]] = {
     "past_date": _past_date,
     "far_from_planned": _far_from_planned,
     "ammonia_load": _ammonia_load,
+    "nobody_came": _nobody_came,
     "no_fine_feed": _waiting,
     "no_fan_feed": _waiting,
     "no_mineral": _waiting,
@@ -197,7 +205,7 @@ def _observed(entry: Entry) -> Observed:
 
 def _feed(room: Room, entry: Entry) -> str:
     what = entry.what
-    return feed_name(room, what.feed) if isinstance(what, Served | Observed) else ""
+    return feed_name(room, what.feed) if isinstance(what, Served | Observed | Came) else ""
 
 
 def _amount(entry: Entry) -> str:

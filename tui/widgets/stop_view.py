@@ -10,7 +10,7 @@ from textual.content import Content
 from textual.style import Style
 
 from schedules.formatting import clock_text, date_text, method_text
-from schedules.ledger import Noted, Observed, Served, Skipped
+from schedules.ledger import Came, Noted, Observed, Served, Skipped
 from schedules.review.flags import Flag
 from schedules.room import Room, Tank
 from schedules.room.units import volume_text
@@ -99,7 +99,7 @@ def flag_lines(room: Room, flags: Sequence[Flag], width: int, shown: int, flags_
 
 
 def said_lines(session: Session, tank: Tank, width: int, days: int) -> list[Content]:
-    """Notes and leftovers of the last days, newest first."""
+    """Notes, leftovers and who came on the last days, newest first."""
     lines = []
     for back in range(days):
         day = session.day - timedelta(days=back)
@@ -107,6 +107,8 @@ def said_lines(session: Session, tank: Tank, width: int, days: int) -> list[Cont
             what = entry.what
             if isinstance(what, Observed):
                 text = f"{date_text(day)}: leftovers of {feed_name(session.room, what.feed)}: {what.leftovers}"
+            elif isinstance(what, Came):
+                text = f"{date_text(day)}: came to {feed_name(session.room, what.feed)}: {what.came}"
             elif isinstance(what, Noted):
                 text = f"{date_text(day)}: {what.text} ({entry.by or 'the program'})"
             else:
