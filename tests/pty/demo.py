@@ -80,7 +80,7 @@ class Keeper:
         self.is_at(tank)
         done = stops_done(self.terminal)
         self.terminal.press("space")
-        self.sees_done(done + 1)
+        self.terminal.find(rf"\b{done + 1} of \d+ stops done|round is done")
 
     def skip(self, tank: str, digit: str) -> None:
         """Leave out all that is due at a stop, for the reason with this digit."""

@@ -19,6 +19,7 @@ from schedules.session.session import Session
 from tui.acts import bindings_of
 from tui.screens.animals_acts import AnimalsActs
 from tui.screens.choose import Choose
+from tui.screens.text_dialog import TextDialog, text_width
 from tui.widgets.bar import Bar
 from tui.widgets.lines import Lines
 from tui.widgets.stop_list import FRAME, StopList, list_width
@@ -153,6 +154,10 @@ class RoundScreen(AnimalsActs):
         self.query_one(Bar).show("" if self.session.sheet.done else None)
         self.show_stop(again=self.current_tank in tanks)
 
+    def on_screen_resume(self) -> None:
+        """Something else was done in between: the next press is no key held down."""
+        self._finished_at = -HELD_SECONDS
+
     def action_finish(self) -> None:
         """Mark everything due at the stop, and go on to the next open one; a key that is held down counts once."""
         before, self._finished_at = self._finished_at, self.rackround.tick()
@@ -192,8 +197,7 @@ class RoundScreen(AnimalsActs):
             self._show_summary()
 
     def _show_summary(self) -> None:
-        """What the round came to, once it is done; again with each act that finds it done."""
-        from tui.screens.text_dialog import TextDialog, text_width
+        """What the round came to, each time an act finds it done."""
         from tui.widgets.summary import summary_lines
 
         lines = summary_lines(self.session, text_width(self.app.size.width))
@@ -214,10 +218,8 @@ class RoundScreen(AnimalsActs):
 
         stops = {stop.tank for stop in self.session.sheet.stops}
         tank = await self.app.push_screen_wait(FindTank(self.session.room, stops))
-        if tank in stops and tank is not None:
-            self.go_to_tank(tank)
-        elif tank in self.session.room.tanks and tank is not None:
-            self.rackround.show_tank(tank)
+        if tank is not None:
+            (self.go_to_tank if tank in stops else self.rackround.show_tank)(tank)
 
     def action_show_round(self) -> None:
         """Go to the next open stop; after midnight, open the new day's round."""

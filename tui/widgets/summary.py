@@ -13,7 +13,7 @@ from schedules.ledger import Skipped
 from schedules.session.session import Session
 from schedules.wording.amounts import look_text
 from schedules.wording.entries import reason_text
-from tui.widgets.cells import wrap
+from tui.widgets.cells import cut, wrap
 from tui.widgets.flag_line import flag_line
 
 CARE_SHOWN: Final = 5
@@ -25,9 +25,9 @@ def summary_lines(session: Session, width: int) -> list[Content]:
     parts = (_marked(session), _care(session), _looks(session))
     lines: list[Content] = []
     for part in parts:
-        for number, text in enumerate(part):
-            style = "bold" if number == 0 else ""
-            lines += [Content.styled(line, style) for line in wrap(text, width)]
+        head, *rest = part
+        lines += [Content.styled(line, "bold") for line in wrap(head, width)]
+        lines += [Content(cut(text, width)) for text in rest]
         lines.append(Content(""))
     return lines[:-1]
 

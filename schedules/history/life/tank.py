@@ -201,7 +201,7 @@ def _alike(one: Group, other: Group) -> bool:
 
 
 def _is_old(group: Group, day: date) -> bool:
-    """Whether a group has grown up so long ago, or came so old, that it need not be told from others like it."""
+    """Whether a group has grown up so long ago, or came so old, that it need not be kept apart from others like it."""
     settled = group.place < 0 and group.turns is None and group.until is None and group.on(day)
     return settled and (group.hatched is None or (day - group.hatched).days >= OLD_DAYS)
 
