@@ -41,7 +41,7 @@ CAME: Final = Doing(
     [("d", "they came to what?"), ("1", "how did they come"), ("3", "came to Plain pellets: nobody")], [Came]
 )
 AMOUNT: Final = Doing(
-    [("a", "another amount of what?"), ("2", "how much Insect wafers?"), ("1", "of Insect wafers given")], [Served]
+    [("a", "another amount of what?"), ("1", "how much Insect wafers?"), ("1", "of Insect wafers given")], [Served]
 )
 EXTRA: Final = Doing([("g", "give what?"), ("2", "of Walnut leaf given")], [Served])
 ANIMALS: Final = Doing(
