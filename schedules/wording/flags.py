@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, Final
 
-from schedules.amounts.load import Load
+from schedules.amounts.load import DROP_TEST, Load
 from schedules.formatting import (
     amount_text,
     clock_text,
@@ -28,6 +28,12 @@ ADVICE: Final[Mapping[Advice, str]] = {
     "take_out_or_undo": "Take out what is left of it; undo the mark if it was only written twice.",
     "pause_fine_or_undo": "Give no more of it for two days, add air, and watch for haze; "
     "undo the mark if it was only written twice.",
+    "pause_fine_and_cut": "Give no more of it for two days, add air, and watch for haze; "
+    "the next serving of {feed} is cut.",
+    "let_next_go_if_hazy": "Let the next serving of {feed} go if the water is hazy.",
+    "give_as_planned_watch_haze": "Give {feed} as planned the next time, and watch for haze today.",
+    "undo_slip_or_pause_fine": "Undo the mark and write the true amount, if it was a slip; else give no more of it for "
+    "two days, add air, and watch for haze.",
     "leave_out_this_week": "Leave {feeds} out until the next week begins.",
     "keep_to_plan": "Keep to the plan this week.",
     "let_next_go": "Let the next serving of {feed} go if any is still lying there.",
@@ -148,9 +154,11 @@ def _ammonia_load(_room: Room, flag: Flag, load: Load) -> str:
     day = date_text(flag.day)
     span = f"the feed of {day}" if load.days == 1 else f"the feed of the {load.days} days up to {day}"
     taken = "" if load.measured else ", taken as such"
+    test = ", as a drop test would show" if load.days > 1 and load.eaten >= DROP_TEST else ""
     return (
-        f"{span} would bring {load.eaten:.2g} mg/L of ammonia nitrogen if eaten, {load.left:.2g} if left, with no "
-        f"filter; the chronic limit (EPA 2013) is {load.chronic:.2g} (pH {load.ph:.1f}, {load.celsius:.1f} °C{taken})"
+        f"{span} would bring {load.eaten:.2g} mg/L of ammonia nitrogen if eaten{test}, {load.left:.2g} if left, with "
+        f"no filter; the chronic limit (EPA 2013) is {load.chronic:.2g} "
+        f"(pH {load.ph:.1f}, {load.celsius:.1f} °C{taken})"
     )
 
 

@@ -188,9 +188,7 @@ class Words:
         give = self._serving("give", "record a serving")
         give.add_argument("--amount", type=number(0, 1000), metavar="N", help="measures given; else what is due")
         give.add_argument("--on", type=day, metavar="DATE", help="the day it was given; else today")
-        give.add_argument(
-            "--anyway", action="store_true", help="record it as extra even where a rule forbids it"
-        )
+        give.add_argument("--anyway", action="store_true", help="record it as extra even where a rule forbids it")
         skip = self._serving("skip", "record that a due serving is left out")
         skip.add_argument("--because", required=True, metavar="TEXT", help="the reason")
         left = self._serving("leftovers", "record how much of a feed was found lying")

@@ -9,9 +9,9 @@ from typing import Final
 from schedules.amounts.ration.remaining import still_due
 from schedules.ledger.entries import Skipped
 from schedules.review.flags.context import Context, Serving
-from schedules.review.flags.evidence import Handled
+from schedules.review.flags.evidence import Advice, Handled
 from schedules.review.flags.types import Flag
-from schedules.room import Tank
+from schedules.room import Feed, Tank
 from schedules.room.kinds import ACCOMPANIED
 
 FAR: Final = 3.0
@@ -120,9 +120,16 @@ def far_from_planned(context: Context) -> Iterator[Flag]:
                     what.feed,
                     day,
                     Handled(entry, planned=planned, times=times),
-                    "undo_slip_or_look" if times >= FAR else "undo_slip",
+                    _after_slip(context.room.feeds[what.feed], times),
                     times if times >= FAR else 1 - times,
                 )
+
+
+def _after_slip(feed: Feed, times: float) -> Advice:
+    """What to do about an amount far from the one due: what is dissolved cannot be looked for."""
+    if times < FAR:
+        return "undo_slip"
+    return "undo_slip_or_pause_fine" if feed.fine else "undo_slip_or_look"
 
 
 def _newest(context: Context, tank: Tank) -> Iterator[Serving]:
