@@ -25,7 +25,7 @@ def print_changed(options: Options, asked: Namespace) -> int:
             listed = [_difference_json(each, json.loads(line_of(each.entry)) if each.entry else None) for each in found]
             say_json({"format": "rackround-changed/1", "tank": tank.id, "days": asked.days, "differences": listed})
         else:
-            say(f"{tank.id} {tank.name} and its rack, the last {asked.days} days")
+            say(f"{tank.label} and its rack, the last {asked.days} days")
             for each in found:
                 say(f"  {difference_text(session.room, each)}")
             if not found:

@@ -132,8 +132,9 @@ def _print_sheet(room: Room, sheet: RoundSheet, doses: Doses, by_tank: Mapping[s
 def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequence[Flag]) -> None:
     tank = room.tanks[stop.tank]
     quarantine = ", quarantine: own tools, last" if tank.quarantine else ""
+    where = ", ".join(filter(None, (tank.rack, tank.place)))
     say()
-    say(f"{number}. {tank.id} {tank.name} ({tank.rack}, {tank.place}{quarantine})")
+    say(f"{number}. {tank.label} ({where}{quarantine})")
     if stop.draw_off is not None:
         say(f"   {draw_off_text(room, stop.draw_off)}")
     for serving in stop.servings:

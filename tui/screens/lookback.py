@@ -44,7 +44,7 @@ class LookbackScreen(ListScreen[LookBack]):
         came = ", ".join(f"{self.key(f'came_{word}')} {word}" for word in ("fast", "slowly", "nobody"))
         asked = "How much haze is there?" if item.look == "clear" else "How much is lying?"
         look = look_text(self.session.room, item)
-        return f"{tank.id} {tank.name}: {look}.\nGiven {when}: {dose}. {asked} {keys}.\nDid they come? {came}"
+        return f"{tank.label}: {look}.\nGiven {when}: {dose}.\n{asked} {keys}.\nDid they come? {came}"
 
     def tank_of(self, item: LookBack) -> str:
         """The tank to look at."""
