@@ -9,6 +9,7 @@ from typing import Final
 from schedules.ledger.entries import Entry, Sighting
 from schedules.review.flags.context import Context
 from schedules.review.flags.evidence import Deaths
+from schedules.review.flags.response import rack_mates
 from schedules.review.flags.types import Flag, FlagKind
 from schedules.room import Tank
 
@@ -35,10 +36,8 @@ def deaths_in_rack(context: Context) -> Iterator[Flag]:
         if not own:
             continue
         newest = own[-1].day
-        of_rack = [each for each in context.room.tanks.values() if each.rack == tank.rack]
-        near = [
-            entry for each in of_rack for entry in _deaths(context, each) if abs((newest - entry.day).days) < WEEK_DAYS
-        ]
+        rack = (context.room.tanks[each] for each in rack_mates(context.room, tank.id))
+        near = [found for mate in rack for found in _deaths(context, mate) if abs((newest - found.day).days) < WEEK_DAYS]
         near.sort(key=lambda entry: (entry.day, entry.seq))
         if len({_dead(entry).tank for entry in near}) > 1 and context.within(near[-1].day):
             yield _flag("deaths_in_rack", tank, near[-1].day, near)
