@@ -232,7 +232,7 @@ def tanks_of(entries: Iterable[Entry], history: History) -> frozenset[str]:
 
 
 def _flagged_with(room: Room, new: Iterable[Entry], before: History, touched: frozenset[str]) -> frozenset[str]:
-    """The tanks whose flags entries can change: those they touch, and the whole rack where they say who came or died."""
+    """The tanks whose flags entries can change: those they touch, and a whole rack where animals came or died."""
     listed = tuple(new)
     acts = {entry.what.act for entry in listed if isinstance(entry.what, Undone)}
     undone = (entry for entry in before.entries if entry.act in acts) if acts else ()

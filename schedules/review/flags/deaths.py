@@ -37,8 +37,10 @@ def deaths_in_rack(context: Context) -> Iterator[Flag]:
             continue
         newest = own[-1].day
         rack = (context.room.tanks[each] for each in rack_mates(context.room, tank.id))
-        near = [found for mate in rack for found in _deaths(context, mate) if abs((newest - found.day).days) < WEEK_DAYS]
-        near.sort(key=lambda entry: (entry.day, entry.seq))
+        near = [found for mate in rack for found in _deaths(context, mate)]
+        near = sorted(
+            (each for each in near if abs((newest - each.day).days) < WEEK_DAYS), key=lambda each: (each.day, each.seq)
+        )
         if len({_dead(entry).tank for entry in near}) > 1 and context.within(near[-1].day):
             yield _flag("deaths_in_rack", tank, near[-1].day, near)
 
