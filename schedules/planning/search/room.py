@@ -41,7 +41,7 @@ class Effort:
     """A last beam for units that are left with overdue days; 0: none."""
 
 
-FOLLOWING = Effort(((16, 128), (20, 32)), 16, 32, 0)
+FOLLOWING = Effort(((4, 96), (16, 160)), 16, 32, 0)
 """A plan carried on: the first search is that of the last days, the last that of units that have to move."""
 AT_ONCE = Effort(((8, 24),), 8, 16, 0)
 """Enough for a first morning."""
