@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
@@ -15,6 +14,7 @@ from schedules.room_file.diagnosis.syntax import syntax_fault
 from schedules.room_file.diagnosis.wording import worded
 from schedules.room_file.faults import Fault
 from schedules.room_file.schema import RoomSpec
+from schedules.room_file.toml import parsed
 
 MOST_SYNTAX_FAULTS: Final = 10
 """After so many lines that are no TOML the rest is not looked at."""
@@ -41,7 +41,7 @@ def faults_of_no_toml(text: str, error: Exception) -> Iterator[Fault]:
             return
         text = rest
         try:
-            data = tomllib.loads(text)
+            data = parsed(text)
         except (ValueError, RecursionError) as next_error:
             error = next_error
         else:
