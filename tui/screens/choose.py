@@ -22,8 +22,8 @@ DIGITS: Final = 9
 class Choose(Dialog[int | None]):
     """Shows a title and numbered options; ends with the number of the one picked, counted from 0, or None.
 
-    `start` is the option that Enter picks at first. `again` are the keys that led here, separated by commas: pressed once
-    more, they pick like Enter; held down, they pick nothing.
+    `start` is the option that Enter picks at first. `again` are the keys that led here, separated by commas: pressed
+    once more, they pick like Enter; held down, they pick nothing.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [

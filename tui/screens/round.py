@@ -176,7 +176,7 @@ class RoundScreen(AnimalsActs):
             self.move_on()
         self.show_stop()
 
-    def left_out(self) -> None:
+    def after_skip(self) -> None:
         """Go on to the next open stop where nothing more is due here."""
         self._go_on()
 

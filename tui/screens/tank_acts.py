@@ -109,9 +109,9 @@ class TankActs(BaseScreen):
         chosen = await self._which(stop.tank, due) if because else ()
         if because and chosen:
             self.record(lambda: self.session.skip(stop.tank, [each.due.feed for each in chosen], because))
-            self.left_out()
+            self.after_skip()
 
-    def left_out(self) -> None:
+    def after_skip(self) -> None:
         """Something was left out; the round goes on where nothing more is due at its stop."""
 
     async def _which(self, tank: str, due: Sequence[RoundServing]) -> Sequence[RoundServing]:
