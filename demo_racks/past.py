@@ -12,7 +12,10 @@ from pathlib import Path
 from random import Random
 from typing import Final, NamedTuple
 
+from demo_racks.seen import NEGLECTED, SEEN
 from schedules.history import History
+from schedules.history.life import room_as_of
+from schedules.history.life.fold import LifeFold
 from schedules.ledger import Entry, Noted, Observed, PostedServing, Posting, Reason, Served, Skipped, What
 from schedules.ledger.admission import admitted
 from schedules.ledger.lines import draft_of
@@ -51,24 +54,25 @@ class Act(NamedTuple):
     by: str | None
 
 
-def write_past(room: Room, path: Path, today: date, seed: int = 7) -> None:
-    """Write the ledger of the days before `today` to a new file."""
+def write_past(room: Room, path: Path, today: date, seed: int = 7, *, lived: bool = False) -> None:
+    """Write the ledger of the days before `today` to a new file; if `lived`, also what was seen of the animals."""
     with filling(path) as inserter:
-        for act in past_of(room, today, seed):
+        for act in past_of(room, today, seed, lived=lived):
             what, at = admitted(*act)
             inserter.insert([draft_of(each) for each in what], act.day, at, act.by)
 
 
-def past_of(room: Room, today: date, seed: int = 7) -> tuple[Act, ...]:
+def past_of(room: Room, today: date, seed: int = 7, *, lived: bool = False) -> tuple[Act, ...]:
     """Everything that was done in the days before `today`, in its order."""
-    past = _Past(room, today, Random(seed))
+    past = _Past(room, today, Random(seed), SEEN if lived else ())
     past.live()
     return tuple(past.acts)
 
 
 class _Past:
-    def __init__(self, room: Room, today: date, chance: Random) -> None:
+    def __init__(self, room: Room, today: date, chance: Random, seen: Sequence[tuple[int, What]]) -> None:
         self.room = room
+        self.seen = seen
         self.today = today
         self.chance = chance
         self.acts: list[Act] = []
@@ -83,13 +87,32 @@ class _Past:
             for walk in self.room.rounds:
                 due = [serving for serving in self.postings[-1].due(day) if serving.round == walk.id]
                 if (number, walk) != (PAST_DAYS - MISSED_MORNING, self.room.rounds[0]):
-                    self._walk(day, self._at(day, walk.at.hour, walk.at.minute), due)
+                    self._walk(day, self._at(day, walk.at.hour, walk.at.minute), self._given(PAST_DAYS - number, due))
+            for days_ago, what in self.seen:
+                if days_ago == PAST_DAYS - number:
+                    self.acts.append(Act((what,), day, self._at(day, 19, 10), self.room.keepers[0].name))
+
+    def _given(self, days_ago: int, due: list[PostedServing]) -> list[PostedServing]:
+        """What is given of what is due: in the neglected tank hardly anything."""
+        tank, days = NEGLECTED
+        if not self.seen or days_ago not in days or days_ago % 4 == 0:
+            return due
+        return [serving for serving in due if serving.tank != tank]
+
+    def _lived_in(self, history: History, day: date) -> Room:
+        """The room with its animals as they were seen until a day."""
+        if not self.seen:
+            return self.room
+        fold = LifeFold(self.room)
+        fold.take_in(history.entries)
+        return room_as_of(self.room, fold.life(), day)
 
     def _post(self, day: date) -> None:
         history = self._history(day)
-        problem = build_problem(self.room, history, day, PLANNED_DAYS)
+        room = self._lived_in(history, day)
+        problem = build_problem(room, history, day, PLANNED_DAYS)
         made = quick(problem)
-        posting = Posting(day, posted_servings(self.room, history, problem, made)[:POSTED_DAYS])
+        posting = Posting(day, posted_servings(room, history, problem, made)[:POSTED_DAYS])
         self.postings.append(posting)
         self.acts.append(Act((posting,), day, self._at(day, 6, 55), None))
 

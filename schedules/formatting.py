@@ -84,7 +84,7 @@ def minutes_text(minutes: float) -> str:
 
 
 def method_text(method: Method, *, mixed: bool = False) -> str:
-    """How a feed is given, as told at the tank; solid feed that goes into a mix is poured where it would be placed."""
+    """How a feed is given, as the stop says it; solid feed that goes into a mix is poured where it would be placed."""
     return "poured at the feeding spot" if mixed and method == "placed" else METHOD_TEXT[method]
 
 

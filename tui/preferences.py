@@ -77,7 +77,7 @@ _Found = tuple[tuple[str, ...], str]
 
 def _told(place: Path, text: str, found: Iterable[_Found]) -> list[str]:
     # Imported here and not above: where keys stand matters only where one is wrong.
-    from schedules.room_file.positions import find_positions
+    from schedules.room_file.diagnosis.positions import find_positions
 
     positions = find_positions(text)
     return [f"{place}:{positions.line(keys)}: {'.'.join(keys)}: {said}" for keys, said in found]

@@ -5,6 +5,7 @@ or the time of day.
 """
 
 from schedules.room.clocks import Audience, ClockRules
+from schedules.room.equipment import Tools, Vessel
 from schedules.room.model import (
     Appetite,
     Feed,
@@ -16,9 +17,7 @@ from schedules.room.model import (
     Room,
     RoundTime,
     Tank,
-    Tools,
     Units,
-    Vessel,
     Water,
 )
 

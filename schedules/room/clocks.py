@@ -53,6 +53,7 @@ class ClockRules:
 
 
 _SHRIMPLETS: Final = frozenset[Stage](("shrimplet",))
+_JUVENILES: Final = frozenset[Stage](("juvenile",))
 _GROWN: Final = frozenset[Stage](("juvenile", "adult"))
 _FINE: Final = frozenset[Kind](("biofilm", "powder"))
 _GROUND: Final = frozenset[Kind](("staple", "protein", "greens"))
@@ -61,13 +62,17 @@ DEFAULT_CLOCKS: Final[dict[str, ClockRules]] = {
     "first_fine": ClockRules(_FINE, Audience(_SHRIMPLETS, after_hatch=True), 0, 2, 7, 300, False, "fine"),
     "fine": ClockRules(
         _FINE,
-        Audience(_SHRIMPLETS, where_grazing_is_poor=frozenset(("juvenile",)), not_after_hatch=True),
+        Audience(_SHRIMPLETS, where_grazing_is_poor=_JUVENILES, not_after_hatch=True),
         *(0, 2, 5, 300, False, "fine"),
     ),
     "film": ClockRules(
-        frozenset(("biofilm",)), Audience(_SHRIMPLETS, before_hatch=FILM_BEFORE_HATCH_DAYS), 2, 5, 2, 50, True
+        frozenset(("biofilm",)),
+        Audience(_SHRIMPLETS, where_grazing_is_poor=_JUVENILES, before_hatch=FILM_BEFORE_HATCH_DAYS),
+        *(2, 5, 2, 50, True),
     ),
-    "powder": ClockRules(frozenset(("powder",)), Audience(_SHRIMPLETS), 1, None, None, None, True),
+    "powder": ClockRules(
+        frozenset(("powder",)), Audience(_SHRIMPLETS, where_grazing_is_poor=_JUVENILES), 1, None, None, None, True
+    ),
     "fan": ClockRules(frozenset(("suspension",)), Audience(frozenset(("filter_feeder",))), 1, 3, 3, 200, True, "fan"),
     "ground": ClockRules(_GROUND, Audience(_GROWN), 0, 3, 5, 200, False, "ground"),
     "staple": ClockRules(frozenset(("staple",)), Audience(_GROWN), 2, None, None, None, True),
@@ -75,7 +80,10 @@ DEFAULT_CLOCKS: Final[dict[str, ClockRules]] = {
     "greens": ClockRules(frozenset(("greens",)), Audience(_GROWN), 3, 9, 1.5, 50, True),
     "mineral": ClockRules(frozenset(("mineral",)), Audience(_GROWN | _SHRIMPLETS), 2, 8, 1.5, 100, True),
 }
-"""The clocks a tank gets until the keeper says otherwise. Common practice, no source."""
+"""The clocks a tank gets until the keeper says otherwise. Common practice, no source.
+
+Film and powder are wanted wherever fine feed is, so that film keeps to its two days and powder fills the others.
+"""
 
 OWN_CLOCK_OVERDUE: Final = 50.0
 """What an overdue day of a clock weighs to which the keeper gave a longest gap and no weight. No source."""

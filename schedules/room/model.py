@@ -14,6 +14,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
+from schedules.room.equipment import Tools
 from schedules.room.feeding_day import feeding_day
 from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface, Table, is_fine, table_of
 
@@ -182,6 +183,11 @@ class Tank:
     clocks: Mapping[str, ClockRules] = field(default_factory=dict)
     quarantine_days: int | None = None
 
+    @property
+    def label(self) -> str:
+        """The id and the name, or the id alone where the name says nothing more."""
+        return self.id if self.name == self.id else f"{self.id} {self.name}"
+
     def count(self, stage: Stage, day: date) -> int:
         """Head count of one stage on a day, without young that are only expected."""
         return sum(here.count for here in self.animals if here.stage == stage and not here.expected and here.on(day))
@@ -217,49 +223,6 @@ class Appetite:
     fine_most: Mapping[Grazing, float] = field(default_factory=lambda: {"poor": 1.0, "fair": 5.0, "rich": 5.0})
     celsius: float = 24.0
     q10: float = 2.0
-
-
-@dataclass(frozen=True, slots=True)
-class Vessel:
-    """A syringe or a graduated cup: what it holds and how far apart its marks stand, mL."""
-
-    ml: float
-    mark_ml: float
-    syringe: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class Tools:
-    """What the keeper measures and mixes with.
-
-    `scale_mg` is the scale's readability, None for no scale; `verified_mg` its verification interval e where it is a
-    verified one of class III (pocket scales rarely are); `jug_error_ml` how far off a batch's water may be;
-    `error` the largest error of a dose, as a part of it; `jug_ml` the largest batch that can be carried.
-
-    `plain` is for keepers without scales: pinches, crumbs, pieces, a spoon tip, and no milligrams on the screen.
-    `adults_per_piece`: one whole piece of a feed that draws for so many adults, at the least one. `doses_ml` are the
-    volumes that mixes are dosed in, and these doubled and halved again; above `cup_above_ml` a dose is a cup from the
-    jug. All common practice, no source.
-    """
-
-    scale_mg: float | None = 10.0
-    syringes: tuple[Vessel, ...] = (
-        Vessel(1, 0.02),
-        Vessel(2, 0.1),
-        Vessel(5, 0.2),
-        Vessel(10, 0.5),
-        Vessel(20, 1),
-        Vessel(50, 1),
-    )
-    cups: tuple[Vessel, ...] = (Vessel(100, 10, syringe=False), Vessel(250, 25, syringe=False))
-    jug_ml: float = 1000.0
-    jug_error_ml: float = 0.5
-    error: float = 0.15
-    verified_mg: float | None = None
-    plain: bool = False
-    adults_per_piece: float = 18.0
-    doses_ml: tuple[float, ...] = (4.0, 5.0, 6.0, 7.0)
-    cup_above_ml: float = 60.0
 
 
 @dataclass(frozen=True)

@@ -113,6 +113,8 @@ def _own_word(rules: ClockRules, feeds: list[FeedRules]) -> ClockRules:
 def _only_feed(rules: ClockRules, own: FeedRules) -> ClockRules:
     """A clock that a single feed answers, after the keeper's words on that feed."""
     max_gap = rules.max_gap if own.max_gap is None else own.max_gap
+    if own.max_gap is None and max_gap is not None and own.per_week is not None:
+        max_gap = max(max_gap, ceil(DAYS_A_WEEK / own.per_week))
     per_week = rules.per_week if own.per_week is None else own.per_week
     min_gap = rules.min_gap if own.min_gap == 1 else min(rules.min_gap, own.min_gap)
     changed = replace(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, time, timedelta
+from math import ceil
 from typing import Final
 from zoneinfo import ZoneInfo
 
@@ -25,7 +26,7 @@ from schedules.room import (
 from schedules.room.clocks import DEFAULT_CLOCKS, OWN_CLOCK_OVERDUE
 from schedules.room.kinds import DRAWING, KIND_DEFAULTS, STEP_OF_BREAK, Breaks, KindDefault
 from schedules.room.units import celsius_from, degrees_from, litres_from
-from schedules.room_file.outfit import appetite_of, tools_of
+from schedules.room_file.equipment import appetite_of, tools_of
 from schedules.room_file.schema import (
     AnimalsSpec,
     ClockSpec,
@@ -64,12 +65,18 @@ def build_room(spec: RoomSpec) -> Room:
 
 
 def clock_rules(usual: ClockRules, spec: ClockSpec) -> ClockRules:
-    """A clock with what the file sets in place of the usual; a longest gap without a weight gets the usual weight."""
+    """A clock with what the file sets in place of the usual.
+
+    Fewer days a week than the usual longest gap allows make that gap longer, unless it is set too; a longest gap
+    without a weight gets the usual weight.
+    """
     max_gap, per_week = usual.max_gap, usual.per_week
     if spec.max_gap is not None:
         max_gap = None if spec.max_gap == NONE else spec.max_gap
     if spec.per_week is not None:
         per_week = None if spec.per_week == NONE else spec.per_week
+        if spec.max_gap is None and max_gap is not None and per_week is not None:
+            max_gap = max(max_gap, ceil(7 / per_week))
     overdue = usual.overdue if spec.overdue is None else spec.overdue
     return replace(
         usual,
@@ -148,7 +155,7 @@ def _breaks(step: float) -> Breaks:
 
 
 def _label(spec: FeedSpec, measure: Measure, default: KindDefault, units: Units) -> float:
-    """The label's amount in mg per litre; the usual one goes by what the kind's usual measure weighs."""
+    """The label's amount in mg per litre; the usual one follows from what the kind's usual measure weighs."""
     if spec.label is None:
         return default.measure_mg / default.label_litres_per_measure
     return spec.label.measures * measure.mg / litres_from(spec.label.per, units)

@@ -11,10 +11,7 @@ from zoneinfo import ZoneInfo
 from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
 from schedules.room.days_off import OffRuleFault, parsed_rule
 from schedules.room_file.build import DEFAULT_ROUND, clock_rules, feed_rules, overridden
-from schedules.room_file.faults import KeyPath
-from schedules.room_file.parts import Parts, Placed, PlacedTank
-from schedules.room_file.schema import ClockSpec, FeedSpec
-from schedules.room_file.sense import (
+from schedules.room_file.consistency import (
     Finding,
     animals_sense,
     clock_sense,
@@ -25,6 +22,9 @@ from schedules.room_file.sense import (
     vessel_sense,
     water_sense,
 )
+from schedules.room_file.faults import KeyPath
+from schedules.room_file.parts import Parts, Placed, PlacedTank
+from schedules.room_file.schema import ClockSpec, FeedSpec
 from schedules.room_file.show import listed, meant, printable, quoted
 
 

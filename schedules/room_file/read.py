@@ -25,7 +25,7 @@ EMPTY: Final = Fault(
     1, "file", "found an empty file, allowed is a room in TOML; `rackround new` writes one to start from"
 )
 MOST_FINDINGS: Final = 1000
-"""More than are ever told, so that a file with a fault on each of its lines is done with at some time."""
+"""More than are ever listed, so that a file with a fault on each of its lines is done with at some time."""
 
 
 def load_room(path: Path) -> Room:
@@ -45,7 +45,7 @@ def load_room_text(text: str, name: str) -> Room:
     try:
         data = tomllib.loads(text)
     except (ValueError, RecursionError) as error:
-        from schedules.room_file.diagnosis import faults_of_no_toml
+        from schedules.room_file.diagnosis.diagnosis import faults_of_no_toml
 
         raise RoomFileFaults(path, faults_of_no_toml(text, error)) from error
     error_of_shape: ValidationError | None = None
@@ -57,6 +57,6 @@ def load_room_text(text: str, name: str) -> Room:
     findings = list(islice(check_parts(parts_of(data, spec)), MOST_FINDINGS))
     if spec is not None and not findings:
         return build_room(spec)
-    from schedules.room_file.diagnosis import faults_of
+    from schedules.room_file.diagnosis.diagnosis import faults_of
 
     raise RoomFileFaults(path, faults_of(text, data, error_of_shape, findings))

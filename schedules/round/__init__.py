@@ -1,4 +1,4 @@
-"""The round: what is due at each stop, what stands against giving it, and the entries that record what was done."""
+"""The round: what is due at each stop, what forbids giving it, and the entries that record what was done."""
 
 from schedules.round.marks import as_served, finish_stop, give
 from schedules.round.refusal import refusal

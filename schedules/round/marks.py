@@ -65,7 +65,7 @@ def give(
     *,
     anyway: bool = False,
 ) -> Served | Refusal:
-    """A serving of a feed to a tank as it will be recorded, or what stands against it.
+    """A serving of a feed to a tank as it will be recorded, or what forbids it.
 
     `amount` counts the feed's measures; None gives what is due, or a usual serving where nothing is. With `anyway` a
     serving that breaks a rule is recorded as extra, naming the rule.

@@ -1,4 +1,4 @@
-"""What stands against giving a feed: already given, a gap not over yet, or no room left in the day's ration."""
+"""What forbids giving a feed: already given, a gap not over yet, or no room left in the day's ration."""
 
 from __future__ import annotations
 

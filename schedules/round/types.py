@@ -62,7 +62,7 @@ class RoundServing:
 
     `due` is what to give now: as posted, or less where more was given meanwhile, and `shrunk` then says why, else
     None. `planned` is false for what was given without being due. `marked` is the entry that settled it, `held` the
-    rule that giving it now would break (None where nothing stands against it, and once it is settled).
+    rule that giving it now would break (None where nothing forbids it, and once it is settled).
     """
 
     due: PostedServing

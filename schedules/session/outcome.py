@@ -32,7 +32,7 @@ class Outcome:
 
     - `recorded`: `act` is in the ledger.
     - `kept`: the ledger would not take it (`fault` says why); `act` waits and is tried again.
-    - `refused`: `refusal` stands against a serving, or `doubt` against a sighting, and the keeper may insist.
+    - `refused`: `refusal` forbids a serving, or `doubt` questions a sighting, and the keeper may insist.
     - `already_marked`: somebody else was faster; `winner` is the entry that holds.
     - `cannot_be_written`: `fault` says what of `act` no ledger could hold.
     - `nothing_due`, `not_due`, `no_text`, `nothing_to_undo`: there was nothing to do; `feeds` are those not due.

@@ -1,4 +1,4 @@
-"""The room file while the program is open: whether it was saved anew since it was last looked at."""
+"""The room file while the program is open: whether it was saved since the last look."""
 
 from __future__ import annotations
 

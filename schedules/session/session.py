@@ -68,7 +68,7 @@ class Session(OpenRound):
     ) -> Outcome:
         """Record a serving as due, or in another amount of the feed's measures, today or on a past day.
 
-        Where a rule stands against it, nothing is recorded and the refusal comes back; with `anyway` it is recorded
+        Where a rule forbids it, nothing is recorded and the refusal comes back; with `anyway` it is recorded
         as extra.
         """
         on = day or self.day

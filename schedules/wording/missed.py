@@ -32,7 +32,7 @@ def summary_lines(room: Room, found: Sequence[Missed], groups: Sequence[MissedGr
         yield f"{HEADS[group.consequence]}:"
         for tank, feeds in group.tanks:
             said = "; ".join(_feed_text(room, feed, today) for feed in feeds)
-            yield f"  {tank} {room.tanks[tank].name}: {said}"
+            yield f"  {room.tanks[tank].label}: {said}"
 
 
 def _feed_text(room: Room, feed: MissedFeed, today: date) -> str:

@@ -19,7 +19,7 @@ TIMES: Final = ("", "", "twice", "three times", "four times", "five times", "six
 
 
 def refusal_text(room: Room, refusal: Refusal, doses: Doses | None = None) -> str:
-    """The rule that stands against a serving, and who gave what when. With `doses`, a mix is measured in mL."""
+    """The rule that forbids a serving, and who gave what when. With `doses`, a mix is measured in mL."""
     match refusal.rule:
         case "again":
             return f"already given{_by(room, refusal.entry)}"
@@ -56,7 +56,8 @@ def _due_text(room: Room, why: Why) -> str:
     said = f"{needed_text(room, why.need)}: {when}"
     if why.per_week is None:
         return said
-    return f"{said}; {why.this_week} of {number_text(why.per_week)} days this week"
+    days = "1 day" if why.per_week == 1 else f"{number_text(why.per_week)} days"
+    return f"{said}; {why.this_week} of {days} this week"
 
 
 def _gap_text(room: Room, refusal: Refusal) -> str:

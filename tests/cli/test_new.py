@@ -60,6 +60,44 @@ def test_an_answer_that_cannot_be_used_is_asked_again(
     assert "Europe/Vena" in capsys.readouterr().out
 
 
+@pytest.mark.parametrize(
+    ("question", "typed", "allowed"),
+    [
+        (2, "litres", "metric or us"),
+        (4, "one", "a whole number"),
+        (5, "four", "a whole number"),
+        (6, "big", "a number"),
+        (7, "maybe", "yes or no"),
+    ],
+)
+def test_an_answer_that_is_no_answer_is_shown_with_what_is_allowed(
+    tmp_path: Path, answer: list[str], capsys: pytest.CaptureFixture[str], question: int, typed: str, allowed: str
+) -> None:
+    answer += [*[""] * question, typed, *[""] * 8]
+
+    assert run(["new", str(tmp_path / "room.toml")]) == 0
+
+    said = capsys.readouterr().out
+    assert f'"{typed}"' in said and allowed in said and "found -1" not in said
+
+
+def test_the_folder_is_checked_before_anything_is_asked(tmp_path: Path, answer: list[str]) -> None:
+    answer += ["My room"]
+
+    assert run(["new", str(tmp_path / "nowhere" / "room.toml")]) == 2
+    assert answer == ["My room"]
+
+
+def test_a_tank_without_a_name_of_its_own_is_named_once(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "room.toml"
+    run(["new", str(path), "--yes"])
+    for words in (["round"], ["plan"], ["lives"]):
+        assert run([*words, str(path), "--now", "2026-11-25T07:30"]) == 0
+
+    said = capsys.readouterr().out
+    assert "1-1" in said and "1-1 1-1" not in said and ", )" not in said
+
+
 def test_a_file_that_exists_is_left_as_it_is(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "room.toml"
     path.write_text("mine")

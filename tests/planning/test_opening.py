@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from schedules.history import history_of
 from schedules.ledger import AlreadyMarked, Ledger, Posting, Served
 from schedules.ledger.stores.memory import MemoryLedger
 from schedules.ledger.stores.sqlite import open_ledger
-from schedules.planning import checker
+from schedules.planning import checker, search
 from schedules.planning.horizon import goes_on, is_posted
 from schedules.planning.opening import open_day
 from schedules.planning.problem.build import build_problem
@@ -161,3 +162,24 @@ def test_a_posting_is_continued_only_by_one_that_says_the_same_of_its_days(ledge
     assert isinstance(first.value.winner.what, Posting)
     assert len(first.value.winner.what.days) == 3
     assert [len(found.days) for found in ledger.postings(TODAY, TODAY)] == [3]
+
+
+def test_the_coming_days_are_held_against_all_that_was_posted_the_day_before(
+    room: Room, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ledger, asked, planner = MemoryLedger(), list[Problem](), search.plan
+    open_day(room, ledger, NOW)
+    open_day(room, ledger, NOW + timedelta(days=1), at_once=True)
+
+    def noted(problem: Problem, previous: Iterable[Slot] = ()) -> Plan:
+        asked.append(problem)
+        return planner(problem, previous)
+
+    monkeypatch.setattr(search, "plan", noted)
+    open_day(room, ledger, NOW + timedelta(days=1))
+    (problem,) = asked
+    assert (problem.start, problem.posted_days) == (TODAY + timedelta(days=2), 26)
+    planned = the_posting(ledger, TODAY)
+    assert sorted((slot.tank, slot.feed) for slot in problem.posted if slot.day == 3) == sorted(
+        (due.tank, due.feed) for due in planned.due(TODAY + timedelta(days=5))
+    )

@@ -157,6 +157,12 @@ def test_juveniles_want_fine_feed_only_where_grazing_is_poor(grazing: Grazing, d
     assert len(wanted(found["fine"])) == days if "fine" in found else days == 0
 
 
+def test_film_keeps_to_its_days_where_juveniles_on_poor_grazing_get_fine_feed() -> None:
+    found = clocks(*one_of("biofilm", "powder"), animals=(Presence("juvenile", 30),), grazing="poor")
+    assert set(found) == {"fine", "film", "powder"}
+    assert numbers(found["film"]) == (2, 5, 2)
+
+
 def test_a_feed_for_other_animals_does_not_answer_a_need() -> None:
     juveniles_only = make_feed("crumble", "staple", stages=frozenset(("juvenile",)))
     young = Presence("juvenile", 9, first=TODAY + timedelta(days=3))
@@ -168,6 +174,11 @@ def test_the_keepers_own_week_on_the_only_feed_of_a_kind_is_that_of_the_need() -
     found = clocks(*one_of("staple", "greens"), make_feed("bug", "protein", per_week=2.0, max_gap=5))
     assert set(found) == {"fine", "ground", "staple", "protein", "greens"} - {"fine"}
     assert numbers(found["protein"]) == (3, 5, 2)
+
+
+def test_a_week_with_fewer_days_than_the_longest_gap_allows_makes_the_gap_longer() -> None:
+    found = clocks(make_feed("drift", "suspension", per_week=1.5), animals=(Presence("filter_feeder", 3),))
+    assert numbers(found["fan"]) == (1, 5, 1.5)
 
 
 def test_the_keepers_own_week_on_one_of_several_feeds_is_a_need_of_its_own() -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from schedules.room_file import Fault, RoomFileFaults, load_room_text
-from schedules.room_file.diagnosis import MOST_FAULTS
+from schedules.room_file.diagnosis.diagnosis import MOST_FAULTS
 from tests.room_file.rooms import faults_of, room_text
 
 POWDER = '[[feeds]]\nid = "dust"\nkind = "powder"\n'

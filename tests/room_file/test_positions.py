@@ -10,8 +10,8 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 
 from demo_racks import ROOMS, room_path
+from schedules.room_file.diagnosis.positions import find_positions
 from schedules.room_file.faults import KeyPath
-from schedules.room_file.positions import find_positions
 from tests.room_file.documents import documents
 
 

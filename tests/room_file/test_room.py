@@ -146,6 +146,12 @@ def test_a_clock_is_set_for_the_room_and_for_a_tank_beside_it() -> None:
     assert set(tank.clocks) == {"fine", "staple"}
 
 
+def test_a_clock_with_fewer_days_a_week_waits_longer_unless_its_longest_gap_is_set_too() -> None:
+    assert room_of(top="clocks.fan.per_week = 2\n").clocks["fan"].max_gap == 4
+    assert room_of(top="clocks.fan = { per_week = 2, max_gap = 3 }\n").clocks["fan"].max_gap == 3
+    assert room_of(top="clocks.fan.per_week = 6\n").clocks["fan"].max_gap == 3
+
+
 def test_animals_may_say_their_length_and_when_they_hatched() -> None:
     room = room_of(
         tank="""volume = 54

@@ -30,6 +30,8 @@ HEADLESS: dict[str, list[list[str]]] = {
     "seen": [["seen", "ROOM", "a3", "doubled"]],
     "saw": [["saw", "ROOM", "a1", "hatch"]],
     "lives": [["lives", "ROOM"]],
+    "survival": [["survival", "ROOM"]],
+    "changed": [["changed", "ROOM", "a1"]],
     "expected": [["expected", "ROOM"]],
     "undo": [["undo", "ROOM"]],
     "new": [["new", "ROOM.new.toml", "--yes"]],

@@ -155,4 +155,4 @@ def make_demo(room_file: Path, options: Options) -> None:
         room_file.write_text(fresh_text(text, today), encoding="utf-8")
     except OSError as fault:
         raise CommandFault(f"cannot put the demo into {room_file.parent}: {fault.strerror}") from None
-    write_past(load_room(room_file), ledger_path(replace(options, room_file=room_file)), today)
+    write_past(load_room(room_file), ledger_path(replace(options, room_file=room_file)), today, lived=True)

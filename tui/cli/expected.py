@@ -24,7 +24,7 @@ def print_expected(options: Options, asked: Namespace) -> int:
             say("no hatch is expected")
             return OK
         for each in found:
-            say(f"{each.tank} {session.room.tanks[each.tank].name}: {expected_text(each, session.day)}")
+            say(f"{session.room.tanks[each.tank].label}: {expected_text(each, session.day)}")
         say()
         for line in BEFORE_A_HATCH:
             say(line)

@@ -25,4 +25,4 @@ class FileFaults(CommandFault):
 
 
 class Refused(Exception):
-    """A serving that was not recorded: the text says which rule stands against it, who gave what and when."""
+    """A serving that was not recorded: the text says which rule forbids it, who gave what and when."""

@@ -40,7 +40,7 @@ def _print_flag(session: Session, flag: Flag, seen: tuple[Entry, ...]) -> None:
     )
     kind = flag_name(session.room, flag.kind, None)
     evidence, advice = evidence_text(session.room, flag), advice_text(session.room, flag)
-    say(f"{weight}: {tank.id} {tank.name}: {kind}: {evidence}. {advice}")
+    say(f"{weight}: {tank.label}: {kind}: {evidence}. {advice}")
 
 
 def flag_json(room: Room, flag: Flag) -> dict[str, Any]:

@@ -31,6 +31,8 @@ COMMANDS = {
     "note": "tui.cli.marks:write_note",
     "seen": "tui.cli.seen:mark_seen",
     "saw": "tui.cli.lives:record_sighting",
+    "survival": "tui.cli.survival:print_survival",
+    "changed": "tui.cli.changed:print_changed",
     "expected": "tui.cli.expected:print_expected",
     "lives": "tui.cli.lives:print_lives",
     "undo": "tui.cli.marks:undo_last",

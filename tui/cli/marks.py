@@ -13,7 +13,7 @@ from tui.cli.session import Options, feed_named, open_session, tank_named
 
 
 def give_serving(options: Options, asked: Namespace) -> int:
-    """Record a serving; where a rule stands against it, refuse, or record it as extra with --anyway."""
+    """Record a serving; where a rule forbids it, refuse, or record it as extra with --anyway."""
     with open_session(options, "today") as session:
         tank, feed = tank_named(session.room, asked.tank), feed_named(session.room, asked.feed)
         if asked.on is not None and asked.on > session.day:
@@ -51,7 +51,7 @@ def undo_last(options: Options, _asked: Namespace) -> int:
 def ended(session: Session, outcome: Outcome, insist: str = "") -> int:
     """Print what an act came to; raise what ends the command where it was not recorded.
 
-    `insist` says how to record what a rule stands against all the same.
+    `insist` says how to record what a rule forbids all the same.
     """
     text = outcome_text(session.room, outcome)
     if outcome.done:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import os
 from argparse import Namespace
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
+from schedules.room_file.show import quoted
 from schedules.room_file.starter import AnswerFault, StarterAnswers, starter_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.out import say
@@ -26,26 +27,38 @@ class Question:
 
 
 def _yes(text: str) -> bool:
-    return text.strip().lower() in ("y", "yes")
+    return _one_of(text, {"yes": True, "y": True, "no": False, "n": False}, "yes or no")
+
+
+def _us(text: str) -> bool:
+    return _one_of(text, {"metric": False, "us": True}, "metric or us")
+
+
+def _one_of(text: str, known: Mapping[str, bool], allowed: str) -> bool:
+    try:
+        return known[text.casefold()]
+    except KeyError:
+        raise AnswerFault(f"found {quoted(text)}, allowed: {allowed}") from None
 
 
 def _whole(text: str) -> int:
-    return int(text) if text.strip().isdigit() else -1
+    try:
+        return int(text)
+    except ValueError:
+        raise AnswerFault(f"found {quoted(text)}, allowed is a whole number, as in 4") from None
 
 
 def _number(text: str) -> float:
     try:
         return float(text.replace(",", "."))
     except ValueError:
-        return -1.0
+        raise AnswerFault(f"found {quoted(text)}, allowed is a number, as in 54") from None
 
 
 QUESTIONS: Final = (
     Question("name", "What is the room called"),
     Question("time_zone", "Its time zone"),
-    Question(
-        "us", "Units, metric or us", lambda text: text.strip().lower() == "us", lambda us: "us" if us else "metric"
-    ),
+    Question("us", "Units, metric or us", _us, lambda us: "us" if us else "metric"),
     Question("keeper", "Who walks the round"),
     Question("racks", "How many racks", _whole),
     Question("tanks_per_rack", "How many tanks on each", _whole),
@@ -64,6 +77,8 @@ def write_starter(options: Options, asked: Namespace) -> int:
     path = options.room_file
     if path.exists():
         raise CommandFault(f"{path} exists already and was left as it is; name another file")
+    if not path.absolute().parent.is_dir():  # checked before anything is asked
+        raise CommandFault(f"{path}: cannot be written: there is no folder {path.absolute().parent}")
     answers = StarterAnswers(time_zone=local_zone())
     if not asked.yes:
         answers = _ask(answers)

@@ -81,9 +81,13 @@ def whole(low: int, high: int) -> Callable[[str], int]:
     return read
 
 
+COHORTS_BY: Final = ("tank", "line", "month", "feeding")
+"""What cohorts can be put side by side by; written here too, since no other command needs the statistics."""
 VALUED: Final = ("--now", "--ledger", "--keys", "--by")
 """Options of every command that are followed by a value."""
-JSON_COMMANDS: Final = frozenset(("plan", "round", "missed", "flags", "prepare", "lookback", "lives", "expected"))
+JSON_COMMANDS: Final = frozenset(
+    ("plan", "round", "missed", "flags", "prepare", "lookback", "lives", "expected", "survival", "changed")
+)
 
 
 class Parser(ArgumentParser):
@@ -101,13 +105,14 @@ class Parser(ArgumentParser):
         raise SystemExit(FAULT)
 
 
-def _common(default: Any) -> Parser:
-    """The options of every command; `default` is what holds where one is not given."""
+def _common(default: Any, without: Sequence[str] = ()) -> Parser:
+    """The options of every command but some; `default` is what holds where one is not given."""
     common = Parser(add_help=False, argument_default=default)
     common.add_argument("--now", type=moment, metavar="MOMENT", help="act as if it were this moment: 2026-12-01T07:30")
     common.add_argument("--ledger", type=Path, metavar="PATH", help="the ledger; else ROOM.ledger.db for ROOM.toml")
     common.add_argument("--keys", type=Path, metavar="FILE", help="a file of own keys and colours")
-    common.add_argument("--by", metavar="KEEPER", help="who acts; else the room's first keeper")
+    if "--by" not in without:
+        common.add_argument("--by", metavar="KEEPER", help="who acts; else the room's first keeper")
     text = f"print JSON ({', '.join(sorted(JSON_COMMANDS))})"
     common.add_argument("--json", action="store_true", help=text, default=False if default is None else default)
     return common
@@ -117,7 +122,6 @@ class Words:
     """The parser of all commands, built once a run."""
 
     def __init__(self) -> None:
-        self.common = _common(SUPPRESS)
         self.parser = Parser(
             prog="rackround",
             description=DESCRIPTION,
@@ -133,9 +137,14 @@ class Words:
         self._marking()
         self._starting()
 
-    def _command(self, name: str, text: str, *, room: bool = True) -> Parser:
+    def _command(self, name: str, text: str, *, room: bool = True, own: Sequence[str] = ()) -> Parser:
+        """A command. `own` are options that mean something else to it than to the others."""
         parser: Parser = self.commands.add_parser(
-            name, help=text, description=text, parents=[self.common], allow_abbrev=False
+            name,
+            help=text,
+            description=text,
+            parents=[_common(SUPPRESS, own)],
+            allow_abbrev=False,
         )
         if room:
             parser.add_argument("room", type=Path, metavar="ROOM.toml")
@@ -162,6 +171,15 @@ class Words:
         lives = self._command("lives", "print who lives in which tank, by the room file and all that was seen since")
         lives.add_argument("tank", nargs="?", metavar="TANK", help="one tank in full; else all in short")
         lives.add_argument("--on", type=day, metavar="DATE", help="on which day; else today")
+        survival = self._command(
+            "survival", "print what became of each hatch of the last year, side by side", own=("--by",)
+        )
+        survival.add_argument(
+            "--by", dest="by_what", choices=COHORTS_BY, default="tank", help="side by side by this; else by tank"
+        )
+        changed = self._command("changed", "print what was different in a tank and its rack in the last days")
+        changed.add_argument("tank", metavar="TANK")
+        changed.add_argument("--days", type=whole(1, 90), default=14, metavar="N", help="of so many days; else 14")
         self._command("expected", "print which hatches are expected when, and what to do before")
         self._command("prepare", "print what to take, weigh, mix and carry before the round")
         self._command("lookback", "print which tanks to look at for leftovers, and when")
@@ -170,9 +188,7 @@ class Words:
         give = self._serving("give", "record a serving")
         give.add_argument("--amount", type=number(0, 1000), metavar="N", help="measures given; else what is due")
         give.add_argument("--on", type=day, metavar="DATE", help="the day it was given; else today")
-        give.add_argument(
-            "--anyway", action="store_true", help="record it as extra even where a rule stands against it"
-        )
+        give.add_argument("--anyway", action="store_true", help="record it as extra even where a rule forbids it")
         skip = self._serving("skip", "record that a due serving is left out")
         skip.add_argument("--because", required=True, metavar="TEXT", help="the reason")
         left = self._serving("leftovers", "record how much of a feed was found lying")

@@ -131,7 +131,7 @@ def _print_days(room: Room, problem: Problem, made: Plan, servings: Sequence[Pos
         )
         for tank, at_tank in groupby(listed, key=lambda pair: pair[0].tank):
             given = [f"{feed_name(room, due.feed)}, {due_text(due)}, {how_text(due)}" for _, due in at_tank]
-            say(f"  {tank} {room.tanks[tank].name}: {'; '.join(given)}")
+            say(f"  {room.tanks[tank].label}: {'; '.join(given)}")
 
 
 def cost_text(made: Plan) -> str:

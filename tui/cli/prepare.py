@@ -76,8 +76,8 @@ def print_lookback(options: Options, asked: Namespace) -> int:
             return OK
         for each in found:
             now = ", now" if each.passed else ""
-            name = session.room.tanks[each.tank].name
-            say(f"{clock_text(each.at, session.room.zone)}{now}: {each.tank} {name}: {look_text(session.room, each)}")
+            tank = session.room.tanks[each.tank].label
+            say(f"{clock_text(each.at, session.room.zone)}{now}: {tank}: {look_text(session.room, each)}")
         if not found:
             say("nothing to look back at today")
     return OK

@@ -121,8 +121,9 @@ def _print_sheet(room: Room, sheet: RoundSheet, doses: Doses, by_tank: Mapping[s
 def _print_stop(room: Room, day: date, number: int, stop: Stop, doses: Doses, found: Sequence[Flag]) -> None:
     tank = room.tanks[stop.tank]
     quarantine = ", quarantine: own tools, last" if tank.quarantine else ""
+    where = ", ".join(filter(None, (tank.rack, tank.place)))
     say()
-    say(f"{number}. {tank.id} {tank.name} ({tank.rack}, {tank.place}{quarantine})")
+    say(f"{number}. {tank.label} ({where}{quarantine})")
     for serving in stop.servings:
         say(f"   {serving.feed_name}: {_how_text(doses, serving)}. {_state_text(room, serving)}")
         say(f"     {why_text(room, serving.why)}")

@@ -44,7 +44,7 @@ class FlagsScreen(ListScreen[Flag]):
         by = ", ".join(self.session.seen_by(item))
         seen = f" (seen by {by}; {self.key('aside')} takes that back)" if by else ""
         said = evidence_text(self.session.room, item)
-        return f"{tank.id} {tank.name}{seen}: {said}.\nDo: {advice_text(self.session.room, item)}"
+        return f"{tank.label}{seen}: {said}.\nDo: {advice_text(self.session.room, item)}"
 
     def tank_of(self, item: Flag) -> str:
         """The tank it is about."""

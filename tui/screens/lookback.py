@@ -42,7 +42,7 @@ class LookbackScreen(ListScreen[LookBack]):
         when = f"{clock_text(given.at, self.session.room.zone)} {given.by or 'the program'}"
         keys = ", ".join(f"{self.key(f'left_{word}')} {word}" for word in ("none", "some", "most"))
         look = look_text(self.session.room, item)
-        return f"{tank.id} {tank.name}: {look}.\nGiven {when}: {dose}. How much is lying? {keys}"
+        return f"{tank.label}: {look}.\nGiven {when}: {dose}. How much is lying? {keys}"
 
     def tank_of(self, item: LookBack) -> str:
         """The tank to look at."""

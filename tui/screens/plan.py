@@ -120,7 +120,7 @@ class PlanScreen(TankActs):
     def _head(self, tank_id: str, number: int) -> Content:
         tank, day = self.session.room.tanks[tank_id], self._day(number)
         said = [
-            f"{tank.id} {tank.name}, {date_text(day)}",
+            f"{tank.label}, {date_text(day)}",
             *(stage_change_text(each) for each in stage_changes(tank, day)),
         ]
         return Content.styled(cut("; ".join(said), max(20, self.app.size.width - 2)), "bold")

@@ -73,7 +73,11 @@ class RoomScreen(TankActs):
         standing = self.session.standing(flags)
         none = "no flags but seen ones" if flags else "no flags"
         flag = f"! {flag_line(self.session.room, standing[0])}" if standing else none
-        lines = [f"{tank.id} {tank.name}, {tank.place}", servings or "nothing is due in this round", flag]
+        lines = [
+            f"{', '.join(filter(None, (tank.label, tank.place)))}",
+            servings or "nothing is due in this round",
+            flag,
+        ]
         self.query_one(Lines).update(Content("\n").join([Content(cut(line, width)) for line in lines]))
 
     def recolour(self) -> None:

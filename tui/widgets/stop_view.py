@@ -58,7 +58,7 @@ def tank_lines(session: Session, tank: Tank, width: int) -> list[Content]:
     place = f"{tank.place} · " if tank.place else ""
     where = f"{place}{volume_text(tank.litres, session.room.units)} · {tank.surface} surface · {tank.grazing} grazing"
     lines = [
-        Content.styled(cut(f"{tank.id}  {tank.name}", width), "bold $primary"),
+        Content.styled(cut(tank.label, width), "bold $primary"),
         *_styled(lives + (f" ({berried} berried)" if berried else ""), width, ""),
         Content.styled(cut(where, width), "$quiet"),
     ]

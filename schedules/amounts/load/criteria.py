@@ -17,7 +17,7 @@ def chronic_criterion(ph: float, celsius: float) -> float:
 def acute_criterion(ph: float, celsius: float, *, salmonids: bool = False) -> float:
     """The one-hour average that should not be exceeded (CMC), mg/L of total ammonia nitrogen.
 
-    Without salmonids unless told otherwise. The form without salmonids was put together from memory; it gives every
+    Without salmonids unless asked for. The form without salmonids was put together from memory; it gives every
     cell of the adopted tables.
     """
     by_ph = 0.7249 * (0.0114 / (1 + 10 ** (7.204 - ph)) + 1.6181 / (1 + 10 ** (ph - 7.204)))

@@ -78,7 +78,9 @@ class LifeFold:
             Group("shrimplet", what.heads, entry.day, entry.seq, hatched=entry.day, turns=turns, line=what.line),
             entry.day,
         )
-        self._changes.append(Change(entry.day, what.tank, entry.seq, "hatched", what.heads, what.number))
+        self._changes.append(
+            Change(entry.day, what.tank, entry.seq, "hatched", what.heads, what.number, line=what.line)
+        )
 
     def _foreseen(self, tank: TankLife, day: date, what: Sighting) -> None:
         """Young that the file has from a day near this one on: those to come are these, those there are others."""
@@ -152,9 +154,9 @@ class LifeFold:
                 self._log(day, what.tank, taken, "missing")
             elif reached < number.number:
                 self._found(tank, entry, what, number.number - reached)
-        for place in tank.places(what.stage, day):
-            group = tank.groups[place]
-            self._changes.append(Change(day, what.tank, group.origin, "counted", group.heads, number))
+        for group in tank.groups:  # also those of which nobody was left
+            if group.stage == what.stage and group.on(day):
+                self._changes.append(Change(day, what.tank, group.origin, "counted", group.heads, number))
 
     def _found(self, tank: TankLife, entry: Entry, what: Sighting, heads: int) -> None:
         """More than were known: in proportion to the groups there, or a group by itself where there is none."""

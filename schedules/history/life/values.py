@@ -68,6 +68,7 @@ class Change:
     heads: int
     count: Heads | None = None
     to: str | None = None
+    line: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

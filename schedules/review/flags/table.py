@@ -59,7 +59,7 @@ def flags(room: Room, history: History, now: datetime, days_back: int = 7) -> tu
 def _together(earlier: Flag, later: Flag) -> Flag:
     """Two findings of one key as one flag: the evidence of the worse, of equals the later, and the extent of both.
 
-    So whoever has seen the first of them is told of the second.
+    So whoever has seen the first of them also sees the second.
     """
     worse = min((later, earlier), key=lambda flag: (RANK[flag.severity], -flag.extent))
     return replace(worse, extent=earlier.extent + later.extent)

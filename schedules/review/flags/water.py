@@ -1,4 +1,4 @@
-"""More feed in a day than the water could bear if nothing took it away."""
+"""More feed in a day than the water could stand if nothing took it away."""
 
 from __future__ import annotations
 

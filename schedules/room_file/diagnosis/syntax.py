@@ -10,10 +10,10 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from schedules.room_file.diagnosis.positions import Positions, find_positions
+from schedules.room_file.diagnosis.wording import dotted
 from schedules.room_file.faults import Fault
-from schedules.room_file.positions import Positions, find_positions
 from schedules.room_file.show import LONGEST, printable
-from schedules.room_file.wording import dotted
 
 _PLACE: Final = re.compile(r"\(at (?:line (\d+), column (\d+)|end of document)\)$")
 _MOST_DIGITS: Final = re.compile(r"\d{4300,}")

@@ -9,17 +9,17 @@ from typing import Any, Final
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
+from schedules.room_file.consistency import Finding
+from schedules.room_file.diagnosis.positions import find_positions
+from schedules.room_file.diagnosis.syntax import syntax_fault
+from schedules.room_file.diagnosis.wording import worded
 from schedules.room_file.faults import Fault
-from schedules.room_file.positions import find_positions
 from schedules.room_file.schema import RoomSpec
-from schedules.room_file.sense import Finding
-from schedules.room_file.syntax import syntax_fault
-from schedules.room_file.wording import worded
 
 MOST_SYNTAX_FAULTS: Final = 10
 """After so many lines that are no TOML the rest is not looked at."""
 MOST_FAULTS: Final = 500
-"""Faults that are told at once; a file with more is no room file, and nobody reads on."""
+"""Faults that are listed at once. A file with more is no room file, and nobody reads on."""
 
 
 def faults_of(

@@ -7,11 +7,11 @@ from typing import Any, Final, get_args
 
 from pydantic_core import ErrorDetails
 
+from schedules.room_file.consistency import Finding
+from schedules.room_file.diagnosis.positions import Positions
 from schedules.room_file.faults import Fault, KeyPath
-from schedules.room_file.positions import Positions
 from schedules.room_file.scalars import Allowed, read_id
 from schedules.room_file.schema import RoomSpec, Spec
-from schedules.room_file.sense import Finding
 from schedules.room_file.show import LONGEST, found_text, listed, meant, quoted
 
 _TURNS: Final = (

@@ -1,0 +1,28 @@
+"""What was seen of the animals of the invented breeding room: a hatch to come, an early one, a good and a bad cohort.
+
+And a tank in which something changed before three died. All of it is invented.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from schedules.ledger import Noted, Sighting, What
+
+SEEN: Final[tuple[tuple[int, What], ...]] = (
+    (46, Sighting("l10", "hatch", "shrimplet", 30, False)),
+    (45, Sighting("l13", "hatch", "shrimplet", 30, False)),
+    (12, Sighting("l6", "berried", "adult", 2, True)),
+    (12, Sighting("w6", "berried", "adult", 1, True)),
+    (9, Sighting("l13", "count", "shrimplet", 6, True)),
+    (8, Sighting("l10", "count", "shrimplet", 27, True)),
+    (6, Sighting("w12", "added", "adult", 15, True, source="the club's fair")),
+    (5, Noted("w12", "new sponge in the filter, the old one thrown away")),
+    (2, Sighting("l6", "eyed", "adult", 1, True)),
+    (2, Sighting("w12", "dead", "adult", 2, True)),
+    (1, Sighting("w12", "dead", "adult", 1, True)),
+    (1, Sighting("w6", "hatch", "shrimplet", 30, False)),
+)
+"""How many days ago, and what."""
+NEGLECTED: Final = ("l13", range(31, 46))
+"""A tank that was mostly passed by between so many days ago, when its shrimplets were young."""

@@ -1,0 +1,112 @@
+"""What was different in a tank and its rack in the last days: where to look when animals die."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import Final, Literal
+
+from schedules.history import History
+from schedules.ledger import Entry, Noted, Observed, Served, Sighting, Skipped, tank_of
+from schedules.room import Room
+
+ChangeKind = Literal["dead", "arrived", "animals", "new_feed", "extra", "missed", "leftovers", "keeper", "note"]
+ORDER: Final[tuple[ChangeKind, ...]] = (
+    "dead",
+    "arrived",
+    "new_feed",
+    "extra",
+    "missed",
+    "leftovers",
+    "keeper",
+    "animals",
+    "note",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """Something that happened in a tank, or (tank None) on the rounds past its rack, on a day.
+
+    `entry` says it, except for `missed` and `keeper`. `what` is a feed or a keeper's name, where it is about one.
+    `shared` is in how many of the rack's tanks with deaths the same happened.
+
+    - `dead`: deaths; `arrived`: animals or new stock that came in; `animals`: other sightings.
+    - `new_feed`: given here for the first time ever; `extra`: given against a rule; `missed`: due, and nothing marked.
+    - `leftovers`: some or most of a feed was left; `keeper`: somebody who did no round here in the time before.
+    """
+
+    kind: ChangeKind
+    day: date
+    tank: str | None
+    what: str | None = None
+    entry: Entry | None = None
+    shared: int = 0
+
+
+def differences(room: Room, history: History, tank: str, today: date, days: int) -> tuple[Difference, ...]:
+    """What differed in a tank and its rack in the `days` days up to today; `history` reaches back twice as far.
+
+    What several tanks with deaths have in common comes first, then by kind and day; of other tanks of the rack only
+    what the troubled ones share, or what came in.
+    """
+    first = today - timedelta(days=days - 1)
+    rack = next(rack for rack in room.racks if rack.id == room.tanks[tank].rack)
+    found = [each for of in rack.tanks for each in _in_tank(room, history, of, first, today)]
+    troubled = {each.tank for each in found if each.kind == "dead"} | {tank}
+    tanks: dict[tuple[ChangeKind, str | None], set[str]] = {}
+    for each in found:
+        if each.tank in troubled and each.tank is not None:
+            tanks.setdefault((each.kind, each.what), set()).add(each.tank)
+    counted = [replace(each, shared=len(tanks.get((each.kind, each.what), ()))) for each in found]
+    kept = [each for each in counted if each.tank == tank or each.kind in ("dead", "arrived") or each.tank in troubled]
+    kept += _new_keepers(history, rack.tanks, first, today)
+    return tuple(sorted(kept, key=lambda each: (-each.shared, ORDER.index(each.kind), each.day, each.tank or "")))
+
+
+def _in_tank(room: Room, history: History, tank: str, first: date, today: date) -> Iterator[Difference]:
+    day = first
+    while day <= today:
+        about = history.about(tank, day)
+        for entry in about:
+            yield from _of_entry(history, tank, day, entry)
+        if day < today:
+            marked = {entry.what.feed for entry in about if isinstance(entry.what, Served | Skipped)}
+            due = {each.feed for each in history.due_in(tank, day) if each.feed in room.feeds}
+            yield from (Difference("missed", day, tank, feed) for feed in sorted(due - marked))
+        day += timedelta(days=1)
+    for entry in history.entries:
+        if isinstance(entry.what, Sighting) and entry.what.to == tank and first <= entry.day <= today:
+            yield Difference("arrived", entry.day, tank, None, entry)
+
+
+def _of_entry(history: History, tank: str, day: date, entry: Entry) -> Iterator[Difference]:
+    match entry.what:
+        case Sighting(saw="dead"):
+            yield Difference("dead", day, tank, None, entry)
+        case Sighting(saw="added"):
+            yield Difference("arrived", day, tank, None, entry)
+        case Sighting():
+            yield Difference("animals", day, tank, None, entry)
+        case Served(feed=feed, broke=broke):
+            if history.first_ever.get((tank, feed)) == day:
+                yield Difference("new_feed", day, tank, feed, entry)
+            if broke is not None:
+                yield Difference("extra", day, tank, feed, entry)
+        case Observed(feed=feed, leftovers=left) if left != "none":
+            yield Difference("leftovers", day, tank, feed, entry)
+        case Noted():
+            yield Difference("note", day, tank, None, entry)
+
+
+def _new_keepers(history: History, tanks: Iterable[str], first: date, today: date) -> list[Difference]:
+    """Keepers who fed at these tanks from a day on, and not in the days before within the history."""
+    of_rack = frozenset(tanks)
+    fed = [each for each in history.entries if isinstance(each.what, Served) and tank_of(each.what) in of_rack]
+    before = {each.by for each in fed if each.day < first}
+    firsts: dict[str, date] = {}
+    for each in sorted(fed, key=lambda each: each.day):
+        if first <= each.day <= today and each.by is not None and each.by not in before:
+            firsts.setdefault(each.by, each.day)
+    return [Difference("keeper", day, None, keeper) for keeper, day in firsts.items()] if before else []

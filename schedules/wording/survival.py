@@ -1,0 +1,94 @@
+"""What became of each hatch, and what can be concluded, in plain English."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from schedules.formatting import counted, date_text
+from schedules.review.survival import By, Cohort, Grouped
+from schedules.review.survival.feeding import FineFeed
+from schedules.review.survival.groups import FEW_COHORTS, FEW_HEADS, apart
+from schedules.review.survival.statistics import Share
+
+BAND_TEXT: Final = {
+    "under_half": "under half of the planned fine feed given",
+    "half_to_80": "half to 80 % of it given",
+    "over_80": "over 80 % of it given",
+    "unplanned": "no fine feed planned",
+}
+BY_TEXT: Final[dict[By, str]] = {"tank": "tanks", "line": "lines", "month": "months", "feeding": "ways of feeding"}
+
+
+def percent(part: float) -> str:
+    """A part as whole percent."""
+    return f"{part * 100:.0f} %"
+
+
+def share_text(share: Share | None) -> str:
+    """A share with its interval."""
+    if share is None:
+        return "not counted"
+    return f"{percent(share.share)} ({percent(share.low)} to {percent(share.high)})"
+
+
+def cohort_text(cohort: Cohort, fed: FineFeed) -> str:
+    """One hatch: how many, how many of them lived, and how it was fed."""
+    line = f", line {cohort.line}" if cohort.line else ""
+    lived = "; ".join(
+        f"at {age} days {share_text(share)}" for age in (30, 60) if (share := cohort.survival(age)) is not None
+    )
+    return (
+        f"{cohort.tank}, {date_text(cohort.day)} {cohort.day.year}: {cohort.born.text} hatched{line}. "
+        f"Alive {lived or 'not counted yet'}. {feed_text(fed)}"
+    )
+
+
+def feed_text(fed: FineFeed) -> str:
+    """How a cohort was fed in its first days."""
+    if fed.share is None:
+        return f"No fine feed was planned in the first {counted(fed.days, 'day')} known"
+    return (
+        f"Fine feed in the first {counted(fed.days, 'day')}: {fed.given} of {fed.planned} planned servings given, "
+        f"{counted(fed.without, 'day')} without any, {fed.missed} missed"
+    )
+
+
+def group_text(group: Grouped, by: By) -> str:
+    """Cohorts that have something in common, in one line."""
+    name = BAND_TEXT[group.name] if by == "feeding" else group.name or "no line"
+    few = ", few" if group.few else ""
+    lived = "; ".join(
+        f"at {age} days {share_text(share)} of {_hatches(group.counted[age])}"
+        if share
+        else f"at {age} days not counted"
+        for age, share in group.survival.items()
+    )
+    known = f"by the deaths known (Kaplan-Meier) {percent(group.curve[60])} at 60 days"
+    return f"{name}: {_hatches(group.cohorts)}, {group.born} young{few}; alive {lived}; {known}"
+
+
+def conclusion(groups: Sequence[Grouped], by: By) -> str:
+    """What can be concluded, and what cannot."""
+    for age in (60, 30):
+        for one, other in apart(groups, age):
+            more, less = (_name(each, by) for each in (one, other))
+            few = "" if not (one.few or other.few) else " The numbers are small, so look at it again with more hatches."
+            return (
+                f"At {age} days more lived in {more} than in {less}: the intervals do not meet. "
+                f"What else differed between them is not known from this.{few}"
+            )
+    if all(group.few for group in groups):
+        return (
+            f"Nothing can be concluded yet: fewer than {FEW_COHORTS} hatches or {FEW_HEADS} young in each. "
+            "Count at about 30 and 60 days."
+        )
+    return f"No difference between {BY_TEXT[by]} can be concluded: all intervals meet."
+
+
+def _hatches(number: int) -> str:
+    return "1 hatch" if number == 1 else f"{number} hatches"
+
+
+def _name(group: Grouped, by: By) -> str:
+    return BAND_TEXT[group.name] if by == "feeding" else group.name or "no line"
