@@ -44,6 +44,10 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("left_none", "1", "none", "Nothing of it is left lying", _at("lookback"), _at("lookback")),
     Act("left_some", "2", "some", "Some of it is left lying", _at("lookback"), _at("lookback")),
     Act("left_most", "3", "most", "Most of it is left lying", _at("lookback"), _at("lookback")),
+    Act("came", "d", "came", "Say how the animals came to a feed, some minutes after it went in", AT_TANK),
+    Act("came_fast", "4", "fast", "They came to it fast", _at("lookback")),
+    Act("came_slowly", "5", "slowly", "They came to it slowly", _at("lookback")),
+    Act("came_nobody", "6", "nobody", "Nobody came to it", _at("lookback")),
     Act(
         "give_now",
         "g",

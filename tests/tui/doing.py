@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from schedules.ledger import Acknowledged, Noted, Observed, Served, Sighting, Skipped, Undone, What
+from schedules.ledger import Acknowledged, Came, Noted, Observed, Served, Sighting, Skipped, Undone, What
 from tui.acts import Place
 
 Step = tuple[str, str]
@@ -37,8 +37,11 @@ SKIP: Final = Doing(
 LEFTOVERS: Final = Doing(
     [("l", "leftovers of what?"), ("1", "is lying?"), ("2", "leftovers of Plain pellets: some")], [Observed]
 )
+CAME: Final = Doing(
+    [("d", "they came to what?"), ("1", "how did they come"), ("3", "came to Plain pellets: nobody")], [Came]
+)
 AMOUNT: Final = Doing(
-    [("a", "another amount of what?"), ("2", "how much Insect wafers?"), ("1", "of Insect wafers given")], [Served]
+    [("a", "another amount of what?"), ("1", "how much Insect wafers?"), ("1", "of Insect wafers given")], [Served]
 )
 EXTRA: Final = Doing([("g", "give what?"), ("2", "of Walnut leaf given")], [Served])
 ANIMALS: Final = Doing(
@@ -56,7 +59,12 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("tank", "skip"): SKIP,
     ("round", "leftovers"): LEFTOVERS,
     ("tank", "leftovers"): LEFTOVERS,
+    ("round", "came"): CAME,
+    ("tank", "came"): CAME,
     ("lookback", "left_none"): Doing([("1", "leftovers of Plain pellets: none")], [Observed]),
+    ("lookback", "came_fast"): Doing([("4", "came to Plain pellets: fast")], [Came]),
+    ("lookback", "came_slowly"): Doing([("5", "came to Plain pellets: slowly")], [Came]),
+    ("lookback", "came_nobody"): Doing([("6", "came to Plain pellets: nobody")], [Came]),
     ("lookback", "left_some"): Doing([("2", "leftovers of Plain pellets: some")], [Observed]),
     ("lookback", "left_most"): Doing([("3", "leftovers of Plain pellets: most")], [Observed]),
     ("missed", "give_now"): Doing([("down g", "of Nettle dust given")], [Served]),

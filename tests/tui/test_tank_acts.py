@@ -14,11 +14,11 @@ from tui.screens.tank_acts import REASONS
 
 async def test_one_serving_is_marked_by_its_number(tmp_path: Path) -> None:
     async with at_work(make_session(tmp_path)) as hand:
-        await hand.press("2")
+        await hand.press("1")
         await hand.sees("of Insect wafers given")
         assert [(what.tank, what.feed) for what in hand.written if isinstance(what, Served)] == [("a1", "bug")]
 
-        await hand.press("2")
+        await hand.press("1")
         await hand.sees("Insect wafers: given already")
         assert len(hand.written) == 1
 
@@ -179,9 +179,9 @@ async def test_enter_twice_in_another_amount_gives_what_is_due(tmp_path: Path) -
         await hand.press("a")
         await hand.sees("another amount of what?")
         await hand.press("enter")
-        await hand.sees("how much Nettle dust?")
+        await hand.sees("how much Insect wafers?")
         await hand.press("enter")
-        await hand.sees("of Nettle dust given")
+        await hand.sees("of Insect wafers given")
         assert [what.amount for what in hand.written if isinstance(what, Served)] == [pytest.approx(due.amount)]
 
 
@@ -316,7 +316,7 @@ async def test_a_tap_goes_to_a_stop_and_a_tap_in_the_footer_does_the_act(tmp_pat
 async def test_a_tap_on_a_serving_marks_it(tmp_path: Path) -> None:
     async with at_work(make_session(tmp_path)) as hand:
         rows = hand.text.splitlines()
-        y = next(y for y, line in enumerate(rows) if "Insect wafers" in line)
+        y = next(y for y, line in enumerate(rows) if "1  " in line and "Insect wafers" in line)
         await hand.pilot.click(offset=(rows[y].index("Insect"), y))
         await hand.sees("of Insect wafers given")
         assert [(what.tank, what.feed) for what in hand.written if isinstance(what, Served)] == [("a1", "bug")]

@@ -7,7 +7,7 @@ from typing import Final
 
 from textual import work
 
-from schedules.ledger import LedgerFault, Leftovers
+from schedules.ledger import LedgerFault, Leftovers, Response
 from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
 from schedules.round.marks import planned_serving
@@ -28,6 +28,7 @@ REASONS: Final = (
     "out of this feed",
 )
 LEFTOVERS: Final[tuple[Leftovers, ...]] = ("none", "some", "most")
+RESPONSES: Final[tuple[Response, ...]] = ("fast", "slowly", "nobody")
 
 
 class TankActs(BaseScreen):
@@ -183,22 +184,35 @@ class TankActs(BaseScreen):
     @work
     async def action_leftovers(self) -> None:
         """Say how much of a feed is lying in the tank."""
-        tank_id = self.current_tank
-        if tank_id is None:
+        tank = self.current_tank
+        feed = None if tank is None else await self._recent_feed(tank, "leftovers of what?")
+        if tank is None or feed is None:
             return
-        feeds = self._recent_feeds(tank_id)
-        if not feeds:
-            self.say(f"{tank_id}: nothing was given here lately")
-            return
-        title = f"{tank_id}: leftovers of what?"
-        picked = await self.app.push_screen_wait(Choose(title, [each.name for each in feeds]))
-        if picked is None:
-            return
-        feed = feeds[picked]
-        title = f"{tank_id}: how much {feed.name} is lying?"
+        title = f"{tank}: how much {feed.name} is lying?"
         left = await self.app.push_screen_wait(Choose(title, LEFTOVERS))
         if left is not None:
-            self.record(lambda: self.session.observe(tank_id, feed.id, LEFTOVERS[left]))
+            self.record(lambda: self.session.observe(tank, feed.id, LEFTOVERS[left]))
+
+    @work
+    async def action_came(self) -> None:
+        """Say how the animals came to a feed."""
+        tank = self.current_tank
+        feed = None if tank is None else await self._recent_feed(tank, "they came to what?")
+        if tank is None or feed is None:
+            return
+        title = f"{tank}: how did they come to {feed.name}?"
+        came = await self.app.push_screen_wait(Choose(title, RESPONSES))
+        if came is not None:
+            self.record(lambda: self.session.came(tank, feed.id, RESPONSES[came]))
+
+    async def _recent_feed(self, tank: str, question: str) -> Feed | None:
+        """One of the feeds that a tank got lately, as picked."""
+        feeds = self._recent_feeds(tank)
+        if not feeds:
+            self.say(f"{tank}: nothing was given here lately")
+            return None
+        picked = await self.app.push_screen_wait(Choose(f"{tank}: {question}", [each.name for each in feeds]))
+        return None if picked is None else feeds[picked]
 
     def _recent_feeds(self, tank: str) -> list[Feed]:
         """Feeds given to a tank in the last days, the latest first."""
