@@ -15,7 +15,7 @@ For review and explanations: `daily_ration`, `share_of`, `account` (the arithmet
 `day_load`, `days_load`, `watched_days`, `advice_for`.
 """
 
-from schedules.amounts.load import Load, advice_for, day_load, days_load, feed_load, watched_days
+from schedules.amounts.load import DROP_TEST, Load, advice_for, day_load, days_load, feed_load, watched_days
 from schedules.amounts.mixing import (
     Bottle,
     Cup,
@@ -58,6 +58,7 @@ from schedules.amounts.ration import (
 )
 
 __all__ = [
+    "DROP_TEST",
     "Account",
     "Amount",
     "Bottle",

@@ -7,6 +7,7 @@ In: acts of keepers. Out: entries, or a `LedgerFault`. Read `ledger.py` first: w
 from schedules.ledger.entries import (
     Acknowledged,
     AlreadyMarked,
+    Came,
     Entry,
     LedgerFault,
     Leftovers,
@@ -16,6 +17,7 @@ from schedules.ledger.entries import (
     PostedServing,
     Posting,
     Reason,
+    Response,
     Saw,
     Served,
     Sighting,
@@ -30,6 +32,7 @@ from schedules.ledger.ledger import Ledger
 __all__ = [
     "Acknowledged",
     "AlreadyMarked",
+    "Came",
     "Entry",
     "Ledger",
     "LedgerFault",
@@ -40,6 +43,7 @@ __all__ = [
     "PostedServing",
     "Posting",
     "Reason",
+    "Response",
     "Saw",
     "Served",
     "Sighting",

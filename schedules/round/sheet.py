@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import replace
 from datetime import date, datetime
 
-from schedules.amounts.ration import remaining_amount
+from schedules.amounts.ration import DrawOff, draw_off, remaining_amount
 from schedules.history import History
 from schedules.ledger.entries import Entry, PostedServing, Served, Skipped
 from schedules.room import Room
@@ -43,7 +43,24 @@ def stop_of(room: Room, history: History, today: date, day: date, round_id: str,
     """The stop at a tank in a round, None where nothing is due there and nothing was given."""
     due = tuple(each for each in history.due_in(tank, day) if each.round == round_id)
     servings = stop_servings(room, history, today, day, round_id, tank, due)
-    return Stop(tank, servings) if servings else None
+    return Stop(tank, servings, _draw_off(room, tank, servings, day)) if servings else None
+
+
+def _draw_off(room: Room, tank: str, servings: tuple[RoundServing, ...], day: date) -> DrawOff | None:
+    """How adults are drawn off for the powder still to be given; None once something that draws was given."""
+    given = (room.feeds.get(each.due.feed) for each in servings if each.state == "given")
+    if any(feed is not None and feed.draws for feed in given):
+        return None
+    still = (each.due for each in servings if each.state == "due" and each.held is None)
+    return draw_off(room, tank, still, day)
+
+
+def _drawing_first(room: Room, tank: str, due: tuple[PostedServing, ...], day: date) -> tuple[PostedServing, ...]:
+    """What is due in the order in which it is given: what draws the adults from a powder goes in before it."""
+    found = draw_off(room, tank, due, day)
+    if found is None or found.feed is None:
+        return due
+    return tuple(sorted(due, key=lambda each: each.feed != found.feed))
 
 
 def stop_servings(
@@ -60,7 +77,7 @@ def stop_servings(
     settled = {entry.what.feed: entry for entry in about if isinstance(entry.what, Served | Skipped)}
     servings = []
     beside: dict[Table, float] = defaultdict(float)
-    for serving in due:
+    for serving in _drawing_first(room, tank, due, day):
         marked = settled.get(serving.feed)
         why = why_due(room, history, tank, serving.feed, day, due)
         made = _round_serving(room, today, day, serving, marked, why)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from schedules.amounts.ration import Remaining
+from schedules.amounts.ration import DrawOff, Remaining
 from schedules.ledger.entries import Entry, PostedServing, Served
 
 State = Literal["due", "given", "skipped", "missed"]
@@ -78,10 +78,15 @@ class RoundServing:
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """One tank of the round with its servings in the order of the stock."""
+    """One tank of the round with its servings in the order in which they are given.
+
+    That is the order of the stock, but for what draws the adults, which goes in before a powder. `draw_off` says how
+    they are drawn off, None where no powder is still to be given or where shrimplets and adults do not share the tank.
+    """
 
     tank: str
     servings: tuple[RoundServing, ...]
+    draw_off: DrawOff | None = None
 
     @property
     def open(self) -> bool:

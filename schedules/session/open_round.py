@@ -10,10 +10,11 @@ from typing import Literal
 from schedules.history import History, history_of, refresh
 from schedules.history.life import Life, life_of, room_as_of
 from schedules.history.life.reading import KNOWN_DAYS, sum_up, touches_life
-from schedules.ledger import Entry, Ledger, LedgerFault, Posting, Undone, What, tank_of
+from schedules.ledger import Came, Entry, Ledger, LedgerFault, Posting, Undone, What, tank_of
 from schedules.planning.horizon import goes_on
 from schedules.planning.opening import open_day
 from schedules.review.flags import Flag, flags
+from schedules.review.flags.response import rack_mates
 from schedules.review.flags.types import RANK
 from schedules.review.missed import DaySpan, Missed, Turns, missed, unposted_days, whole_spans
 from schedules.room import Room
@@ -149,7 +150,7 @@ class OpenRound:
             new = () if history is self.history else self.ledger.after(history.seq)
         except LedgerFault:
             return  # then they are worked out when asked for, and the fault is shown where it is in the way
-        touched = tanks_of(new, history)
+        touched = _flagged_with(room, new, history, tanks_of(new, history))
         self._flags = {tank: each for tank, each in found.items() if tank not in touched} | self._flags
 
     @property
@@ -189,7 +190,7 @@ class OpenRound:
         before, self.history = self.history, refresh(self.history, self.ledger)
         self.news = tuple(entry for entry in new if entry.by not in (None, self.by))
         touched = tanks_of(new, before) | (self._live() if touches_life(new) else frozenset())
-        for tank in touched:
+        for tank in _flagged_with(self.room, new, before, touched):
             self._flags.pop(tank, None)
         self.sheet = self._with_stops(touched)
         return touched
@@ -228,6 +229,15 @@ def tanks_of(entries: Iterable[Entry], history: History) -> frozenset[str]:
     acts = {entry.what.act for entry in listed if isinstance(entry.what, Undone)}
     undone = [entry for entry in history.entries if entry.act in acts] if acts else []
     return about(entry.what for entry in (*listed, *undone))
+
+
+def _flagged_with(room: Room, new: Iterable[Entry], before: History, touched: frozenset[str]) -> frozenset[str]:
+    """The tanks whose flags entries can change: those they touch, and the whole rack where they say who came."""
+    listed = tuple(new)
+    acts = {entry.what.act for entry in listed if isinstance(entry.what, Undone)}
+    undone = (entry for entry in before.entries if entry.act in acts) if acts else ()
+    came = {entry.what.tank for entry in (*listed, *undone) if isinstance(entry.what, Came)}
+    return touched.union(*(rack_mates(room, tank) for tank in came))
 
 
 def days_before(day: date, count: int) -> date:

@@ -10,6 +10,7 @@ from schedules.formatting import clean
 from schedules.history import LOOK_BACK_DAYS
 from schedules.ledger import (
     AlreadyMarked,
+    Came,
     Entry,
     Ledger,
     LedgerFault,
@@ -17,6 +18,7 @@ from schedules.ledger import (
     Noted,
     Observed,
     Reason,
+    Response,
     Sighting,
     Skipped,
     Undone,
@@ -96,6 +98,10 @@ class Session(OpenRound):
     def observe(self, tank: str, feed: str, leftovers: Leftovers) -> Outcome:
         """Record how much of a feed was found lying in a tank."""
         return self._write("observe", [Observed(tank, feed, leftovers)])
+
+    def came(self, tank: str, feed: str, response: Response) -> Outcome:
+        """Record how the animals of a tank came to a feed."""
+        return self._write("came", [Came(tank, feed, response)])
 
     def note(self, tank: str | None, text: str) -> Outcome:
         """Record a note about a tank, or (None) about the room."""

@@ -9,7 +9,9 @@ from typing import Literal
 
 from schedules.ledger import AlreadyMarked, Entry, Ledger, Served, Skipped, What
 
-ActKind = Literal["finish", "give", "skip", "let_go", "observe", "note", "saw", "acknowledge", "withdraw", "undo"]
+ActKind = Literal[
+    "finish", "give", "skip", "let_go", "observe", "came", "note", "saw", "acknowledge", "withdraw", "undo"
+]
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from schedules.amounts.mixing import Dose, LookBack
 from schedules.amounts.mixing.look_back import Look
 from schedules.amounts.ration import DrawOff, Hand, Reason, Remaining, Step, in_hand
 from schedules.amounts.ration.steps import Value
-from schedules.formatting import amount_text, mg_text, number_text
+from schedules.formatting import amount_text, counted, mg_text, number_text
 from schedules.room import Feed, Room, Tools, Vessel
 from schedules.room.kinds import Stage
 from schedules.wording.entries import feed_name
@@ -59,6 +59,7 @@ LOOKS: Final[dict[Look, str]] = {
     "gone": "{feed} should be gone",
     "take_out": "{feed}: take out what is left of the piece, it is large for this tank",
     "under": "{feed} should have gone under the {surface} surface",
+    "clear": "the water should be clear again after {feed}",
 }
 SPOT: Final = "at one spot, away from where the powder goes"
 
@@ -105,6 +106,7 @@ def reason_text(room: Room, reason: Reason) -> str:
         "known_feed": "they eat this already: a full serving",
         "full": "a full serving",
         "was_left": f"{said.get('left')} was left of the last one: {level} of a full serving",
+        "nobody_came": f"nobody came to the last one: {level} of a full serving",
         "after_servings": f"{level} of a full serving after {said.get('servings')} servings",
         "nobody": "nobody here to feed",
         "smallest_part": "the smallest piece is more than a serving, so it is given less often",
@@ -133,10 +135,11 @@ def _left_text(room: Room, feed: Feed, left: Remaining) -> str:
 
 def draw_off_text(room: Room, found: DrawOff) -> str:
     """What goes in first where adults and shrimplets share a tank on a day of powder."""
+    adults = counted(found.adults, "adult")
     if found.feed is None:
-        return f"nothing that draws is due: {found.adults} adults will share the powder"
+        return f"nothing that draws is due: {adults} will share the powder"
     pieces = f"{found.pieces} piece{'' if found.pieces == 1 else 's'} or more"
-    return f"{room.feeds[found.feed].name} first, {pieces} for {found.adults} adults, {SPOT}"
+    return f"{room.feeds[found.feed].name} first, {pieces} for {adults}, {SPOT}"
 
 
 def step_text(step: Step) -> str:
@@ -179,6 +182,7 @@ def _level_text(code: str, said: Mapping[str, Value]) -> str:
         "known_feed": "they eat this already: times",
         "full": "full servings left nothing: times",
         "was_left": f"{said.get('left')} was left of the last one: times",
+        "nobody_came": "nobody came to the last one: times",
         "after_servings": f"after {said.get('servings')} servings: times",
     }[code]
 

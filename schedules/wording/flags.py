@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, Final
 
-from schedules.amounts.load import Load
+from schedules.amounts.load import DROP_TEST, Load
 from schedules.formatting import (
     amount_text,
     clock_text,
@@ -15,9 +15,9 @@ from schedules.formatting import (
     mg_text,
     number_text,
 )
-from schedules.ledger import Entry, Observed, Served
+from schedules.ledger import Came, Entry, Observed, Served, tank_of
 from schedules.review.flags import Flag, FlagKind
-from schedules.review.flags.evidence import Advice, Given, Handled, Left, LeftTwice, TooSoon, Waiting, WeekOver
+from schedules.review.flags.evidence import Absent, Advice, Given, Handled, Left, LeftTwice, TooSoon, Waiting, WeekOver
 from schedules.room import Room
 from schedules.wording.entries import STAGE_TEXT, feed_name
 
@@ -28,6 +28,12 @@ ADVICE: Final[Mapping[Advice, str]] = {
     "take_out_or_undo": "Take out what is left of it; undo the mark if it was only written twice.",
     "pause_fine_or_undo": "Give no more of it for two days, add air, and watch for haze; "
     "undo the mark if it was only written twice.",
+    "pause_fine_and_cut": "Give no more of it for two days, add air, and watch for haze; "
+    "the next serving of {feed} is cut.",
+    "let_next_go_if_hazy": "Let the next serving of {feed} go if the water is hazy.",
+    "give_as_planned_watch_haze": "Give {feed} as planned the next time, and watch for haze today.",
+    "undo_slip_or_pause_fine": "Undo the mark and write the true amount, if it was a slip; else give no more of it for "
+    "two days, add air, and watch for haze.",
     "leave_out_this_week": "Leave {feeds} out until the next week begins.",
     "keep_to_plan": "Keep to the plan this week.",
     "let_next_go": "Let the next serving of {feed} go if any is still lying there.",
@@ -43,6 +49,8 @@ ADVICE: Final[Mapping[Advice, str]] = {
     "undo_slip": "Undo the mark and write the true amount, if it was a slip.",
     "clear_and_test": "Take out solid leftovers, no fine feed for two days, add air; "
     "measure ammonia before the next feed.",
+    "look_at_water": "Look at the water and not at the feed: air, filter and temperature first, then measure "
+    "ammonia and nitrite.",
     "give_next_round": "Give {feeds} in the next round, the usual amount.",
     "feed_or_note": "Feed it in the next round as planned, or note why it fasts.",
 }
@@ -146,10 +154,17 @@ def _ammonia_load(_room: Room, flag: Flag, load: Load) -> str:
     day = date_text(flag.day)
     span = f"the feed of {day}" if load.days == 1 else f"the feed of the {load.days} days up to {day}"
     taken = "" if load.measured else ", taken as such"
+    test = ", as a drop test would show" if load.days > 1 and load.eaten >= DROP_TEST else ""
     return (
-        f"{span} would bring {load.eaten:.2g} mg/L of ammonia nitrogen if eaten, {load.left:.2g} if left, with no "
-        f"filter; the chronic limit (EPA 2013) is {load.chronic:.2g} (pH {load.ph:.1f}, {load.celsius:.1f} °C{taken})"
+        f"{span} would bring {load.eaten:.2g} mg/L of ammonia nitrogen if eaten{test}, {load.left:.2g} if left, with "
+        f"no filter; the chronic limit (EPA 2013) is {load.chronic:.2g} "
+        f"(pH {load.ph:.1f}, {load.celsius:.1f} °C{taken})"
     )
+
+
+def _nobody_came(room: Room, _flag: Flag, found: Absent) -> str:
+    to = "; ".join(f"{_feed(room, entry)} in {tank_of(entry.what)} ({_when(room, entry)})" for entry in found.entries)
+    return f"nobody came to {len(found.entries)} feeds of rack {found.rack} in the {found.round} round: {to}"
 
 
 def _waiting(_room: Room, flag: Flag, found: Waiting) -> str:
@@ -178,6 +193,7 @@ _EVIDENCE: Final[Mapping[FlagKind, Callable[[Room, Flag, Any], str]]] = {
     "past_date": _past_date,
     "far_from_planned": _far_from_planned,
     "ammonia_load": _ammonia_load,
+    "nobody_came": _nobody_came,
     "no_fine_feed": _waiting,
     "no_fan_feed": _waiting,
     "no_mineral": _waiting,
@@ -197,7 +213,7 @@ def _observed(entry: Entry) -> Observed:
 
 def _feed(room: Room, entry: Entry) -> str:
     what = entry.what
-    return feed_name(room, what.feed) if isinstance(what, Served | Observed) else ""
+    return feed_name(room, what.feed) if isinstance(what, Served | Observed | Came) else ""
 
 
 def _amount(entry: Entry) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Final
 
 from schedules.formatting import clock_text, date_text
-from schedules.ledger import Acknowledged, Entry, Noted, Observed, Served, Skipped, Undone
+from schedules.ledger import Acknowledged, Came, Entry, Noted, Observed, Served, Skipped, Undone
 from schedules.ledger.declaration import kind_of
 from schedules.room import Room
 from schedules.round.doses import Doses
@@ -128,6 +128,11 @@ def _observe(words: _Words, act: Act) -> str:
     return f"{what.tank}: leftovers of {words.feed(what.feed)}: {what.leftovers}"
 
 
+def _came(words: _Words, act: Act) -> str:
+    (what,) = (what for what in act.what if isinstance(what, Came))
+    return f"{what.tank}: came to {words.feed(what.feed)}: {what.came}"
+
+
 def _note(_words: _Words, act: Act) -> str:
     (what,) = (what for what in act.what if isinstance(what, Noted))
     return f"{what.tank or 'room'}: noted"
@@ -162,6 +167,7 @@ _TEXTS: Final[Mapping[ActKind, Callable[[_Words, Act], str]]] = {
     "skip": _skip,
     "let_go": _let_go,
     "observe": _observe,
+    "came": _came,
     "note": _note,
     "saw": _saw,
     "acknowledge": _acknowledge,

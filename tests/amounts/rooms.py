@@ -8,7 +8,7 @@ from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from schedules.history import LOOK_BACK_DAYS, History
-from schedules.ledger.entries import Entry, Leftovers, Observed, PostedServing, Posting, Served, What
+from schedules.ledger.entries import Came, Entry, Leftovers, Observed, PostedServing, Posting, Response, Served, What
 from schedules.ledger.standing import standing
 from schedules.room import (
     Feed,
@@ -129,6 +129,9 @@ class Past:
 
     def saw(self, tank: str, feed: Feed, day: date, leftovers: Leftovers) -> Past:
         return self.write(Observed(tank, feed.id, leftovers), day, 45)
+
+    def came(self, tank: str, feed: Feed, day: date, response: Response) -> Past:
+        return self.write(Came(tank, feed.id, response), day, 15)
 
     def posted(self, start: date, *days: tuple[PostedServing, ...]) -> Past:
         self.postings.append(Posting(start, days))

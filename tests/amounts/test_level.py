@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 
@@ -20,7 +21,8 @@ from schedules.amounts.ration.level import (
     STEP_UP,
 )
 from schedules.history import LOOK_BACK_DAYS
-from schedules.ledger.entries import Leftovers
+from schedules.ledger.entries import Leftovers, Response
+from schedules.room import Feed
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_tank
 
 WAFER = make_feed("wafer", "staple", share=0.5)
@@ -60,12 +62,12 @@ def test_silence_counts_less_than_a_clean_report() -> None:
     assert START < level(fed(None)) < level(fed("none"))
 
 
-def test_silence_alone_stops_at_three_quarters_where_a_look_would_tell_and_not_where_nothing_can_be_seen() -> None:
+def test_silence_alone_stops_at_three_quarters_and_says_nothing_after_what_is_stirred_in() -> None:
     silent = fed(*(None,) * 9, part=0.75).history()
     assert level_of(silent, TANK, WAFER, TODAY).value == SILENT_TOP
     for method in ("premixed", "flow"):
         unseen = make_feed("wafer", "staple", share=0.5, method=method)
-        assert level_of(silent, make_tank("a1", (unseen,)), unseen, TODAY).value > SILENT_TOP
+        assert level_of(silent, make_tank("a1", (unseen,)), unseen, TODAY).value == START
 
 
 def test_leftovers_cut_the_next_amount_below_what_was_left_over() -> None:
@@ -157,3 +159,84 @@ def test_more_leftovers_never_raise_a_later_amount(
                 past.saw("a1", WAFER, day, report)
     assert level(dirtier) <= level(cleaner)
     assert LOWEST <= level(dirtier) <= 1.0
+
+
+Feedback = tuple[Leftovers | None, Response | None, float]
+SAID: tuple[Response | None, ...] = (None, "fast")
+
+
+def answered(responses: Sequence[Response | None], feed: Feed = WAFER) -> Past:
+    """Half servings three days apart up to three days ago, each with how the animals came to it."""
+    past = Past()
+    for number, response in enumerate(responses):
+        day = days_ago(3 * (len(responses) - number))
+        past.gave("a1", feed, day, 0.25)
+        if response is not None:
+            past.came("a1", feed, day, response)
+    return past
+
+
+def test_a_feed_they_came_to_fast_grows_slowly_keeps_it_and_nobody_takes_it_a_step_down() -> None:
+    # The steps are common practice, no source.
+    assert level(answered(["fast"])) == START + STEP_UP
+    assert level(answered(["slowly"])) == START
+    assert level(answered(["nobody"])) == START - STEP_UP
+    assert level_of(answered(["nobody"]).history(), TANK, WAFER, TODAY).why.code == "nobody_came"
+
+
+def test_nobody_again_and_again_never_takes_it_below_the_lowest_level() -> None:
+    assert level(answered(["nobody"] * 12)) == LOWEST
+
+
+def test_what_all_was_eaten_later_is_no_reason_for_less_although_nobody_came() -> None:
+    day = days_ago(3)
+    past = Past().gave("a1", WAFER, day, 0.25).came("a1", WAFER, day, "nobody").saw("a1", WAFER, day, "none")
+    assert level(past) == START
+
+
+def test_fast_never_brings_it_beyond_what_left_something() -> None:
+    past = fed("some", part=0.5)
+    for ago in (2, 1):
+        past.gave("a1", WAFER, days_ago(ago), 0.25).came("a1", WAFER, days_ago(ago), "fast")
+    assert level(past) < 0.5
+
+
+def test_fine_feed_that_is_stirred_in_grows_by_what_is_seen_to_come() -> None:
+    dust = make_feed("dust", "powder", share=0.5)
+    tank = make_tank("a1", (dust,))
+    values = [level_of(answered([said], feed=dust).history(), tank, dust, TODAY).value for said in SAID]
+    assert values == [START, START + STEP_UP]
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(
+        st.tuples(
+            st.sampled_from((None, "none", "some", "most")),
+            st.sampled_from((None, "fast", "slowly", "nobody")),
+            st.floats(0.05, 1.5),
+        ),
+        min_size=1,
+        max_size=10,
+    ),
+    st.integers(0, 9),
+)
+def test_fewer_that_came_never_lead_to_more(
+    days: list[tuple[Leftovers | None, Response | None, float]], at: int
+) -> None:
+    at %= len(days)
+
+    def with_response(response: Response | None) -> float:
+        past = Past()
+        for number, (report, came, part) in enumerate(days):
+            day, came = days_ago(3 * (len(days) - number)), response if number == at else came
+            past.gave("a1", WAFER, day, 0.5 * part)
+            if came is not None:
+                past.came("a1", WAFER, day, came)
+            if report is not None:
+                past.saw("a1", WAFER, day, report)
+        return level(past)
+
+    found = [with_response("nobody"), with_response("slowly"), with_response("fast")]
+    assert found == sorted(found)
+    assert all(LOWEST <= each <= 1 for each in found)

@@ -140,11 +140,14 @@ def test_powder_on_a_still_surface_is_looked_at_later_than_on_a_broken_one() -> 
     assert when["a1"] - at(TODAY) > timedelta(minutes=15) > when["a2"] - at(TODAY)
 
 
-def test_premixed_powder_and_leaves_need_no_look() -> None:
+def test_what_is_stirred_in_asks_once_a_tank_whether_the_water_is_clear_by_evening_and_leaves_ask_nothing() -> None:
     leaf = make_feed("leaf", "greens", extra=True)
     room = make_room((*FEEDS, leaf), make_tank("a1", (*FEEDS, leaf)))
-    past = Past().gave("a1", DUST, TODAY, 0.3).gave("a1", leaf, TODAY, 0.0)
-    assert look_back(room, past.history(), TODAY, at(TODAY, 22)) == ()
+    past = Past().gave("a1", DUST, TODAY, 0.3).gave("a1", DUST, TODAY, 0.1).gave("a1", leaf, TODAY, 0.0)
+    (look,) = look_back(room, past.history(), TODAY, at(TODAY, 17))
+    assert (look.feed, look.look, look.at, look.passed) == ("dust", "clear", at(TODAY, 18, 0), False)
+    assert look_text(room, look) == "the water should be clear again after Dust"
+    assert look_back(room, past.saw("a1", DUST, TODAY, "none").history(), TODAY, at(TODAY, 22)) == ()
 
 
 def test_what_was_reported_on_needs_no_second_look() -> None:

@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+import pytest
+
 from schedules.ledger.entries import Reason, Skipped
 from schedules.review.flags import Flag, FlagKind, flags
 from schedules.room import Measure, Presence, Room, Water
-from schedules.wording.flags import evidence_text
+from schedules.room.kinds import Kind
+from schedules.wording.flags import advice_text, evidence_text
 from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder")
@@ -61,8 +64,14 @@ def test_powder_strewn_on_still_water_is_flagged_and_on_rippled_water_it_is_not(
     assert of("powder_on_still", past) == []
 
 
-def test_powder_with_nothing_that_draws_beside_it_is_flagged_once_a_tank_where_adults_live() -> None:
-    past = Past().gave("a1", DUST, days_ago(4), 0.3, planned=False).gave("a1", DUST, days_ago(2), 0.3, planned=False)
+def both_due(days: int) -> Past:
+    """Powder and a wafer that draws, due on each of the last days."""
+    day = (due("a1", DUST, 0.3, 30), due("a1", WAFER, 0.6, 60))
+    return Past().posted(days_ago(days), *(days * [day]))
+
+
+def test_powder_given_while_the_due_wafer_was_left_out_is_flagged_once_a_tank_where_adults_live() -> None:
+    past = both_due(4).gave("a1", DUST, days_ago(4), 0.3).gave("a1", DUST, days_ago(2), 0.3)
     found = of("unaccompanied", past)
     assert [(flag.tank, flag.day) for flag in found] == [("a1", days_ago(2))]
     assert "40 adults, as on 2 days since Sat 21 Nov" in evidence_text(ROOM, found[0])
@@ -70,9 +79,11 @@ def test_powder_with_nothing_that_draws_beside_it_is_flagged_once_a_tank_where_a
     assert of("unaccompanied", past, no_adults) == []
 
 
-def test_powder_alone_on_the_tanks_rest_day_is_as_it_should_be() -> None:
-    resting = make_room(FEEDS, replace(TANK, rest_weekday=days_ago(2).weekday()))
-    assert of("unaccompanied", Past().gave("a1", DUST, days_ago(2), 0.3, planned=False), resting) == []
+def test_powder_without_a_wafer_that_a_rule_held_back_is_as_it_should_be() -> None:
+    past = both_due(2).gave("a1", DUST, days_ago(2), 0.3)
+    assert len(of("unaccompanied", past)) == 1
+    past.write(Skipped("a1", "wafer", "morning", Reason.of("leftovers", feed="wafer")), days_ago(2))
+    assert of("unaccompanied", past) == []
 
 
 def test_what_the_plan_itself_did_is_no_flag_and_a_leaf_draws_nobody() -> None:
@@ -124,9 +135,10 @@ def test_a_day_whose_feed_would_pass_the_chronic_limit_is_flagged_and_says_it_is
     water = Water(temperature=24.0, ph=7.5)
     room = make_room(FEEDS, replace(TANK, litres=10.0, water=water))
     past = Past().gave("a1", DUST, TODAY, 3.0, amount_mg=200.0)
-    # 200 mg × 0.42 × 0.16 / 10 L = 1.34 mg/L if left, 0.77 if eaten; chronic 1.0767 at pH 7.5 and 24 °C
+    # 200 mg × 0.42 × 0.16 / 10 L = 1.34 mg/L if left, 0.77 if eaten; chronic 1.0767 at pH 7.5 and 24 °C; with
+    # young in the tank what a drop test shows is an alarm
     found = of("ammonia_load", past, room)
-    assert [flag.severity for flag in found] == ["medium"]
+    assert [flag.severity for flag in found] == ["high"]
     assert "0.77 mg/L" in evidence_text(ROOM, found[0])
     assert "1.3 if left" in evidence_text(ROOM, found[0])
     assert "chronic limit (EPA 2013) is 1.1" in evidence_text(ROOM, found[0])
@@ -173,6 +185,50 @@ def test_shrimplets_wait_only_since_they_hatched_and_since_the_ledger_began() ->
     hatched = make_room((DUST,), make_tank("a1", (DUST,), animals=(Presence("shrimplet", 30, first=TODAY),)))
     assert of("no_fine_feed", Past().gave("a1", DUST, days_ago(20), 0.3), hatched) == []
     assert of("no_fine_feed", Past(), make_room((DUST,), make_tank("a1", (DUST,)))) == []
+
+
+def test_hatchlings_of_this_morning_have_gone_without_nothing_yet() -> None:
+    chalk = make_feed("chalk", "mineral", measure=Measure("crumb", 4.0, 0.5))
+    animals = (Presence("adult", 30), Presence("juvenile", 9), Presence("shrimplet", 33, first=TODAY))
+    tank = make_tank("a1", (DUST, chalk), animals=animals, grazing="poor")
+    past = Past().gave("a1", chalk, days_ago(16), 0.3).gave("a1", DUST, days_ago(4), 0.3)
+    assert of("no_mineral", past, make_room((DUST, chalk), tank)) == []
+    assert of("no_fine_feed", past, make_room((DUST, chalk), tank)) == []
+
+
+@pytest.mark.parametrize("kind", ["powder", "biofilm", "suspension"])
+def test_no_advice_says_to_take_out_or_look_for_what_is_dissolved(kind: Kind) -> None:
+    fine = make_feed("fine", kind, min_gap=2)
+    animals = (Presence("shrimplet", 50), Presence("filter_feeder", 3))
+    room = make_room((fine,), make_tank("a1", (fine,), animals=animals, surface="still"))
+    past = Past().posted(days_ago(5), *(6 * [(due("a1", fine, 0.3, 30),)]))
+    for ago in (5, 3, 2):
+        past.gave("a1", fine, days_ago(ago), 0.4 + 0.4 * (5 - ago)).saw("a1", fine, days_ago(ago), "most")
+    past.gave("a1", fine, TODAY, 3.0).gave("a1", fine, TODAY, 3.0).saw("a1", fine, TODAY, "some")
+    found = flags(room, past.history(), at(TODAY))
+
+    assert {"leftovers", "leftovers_twice", "raised_after_leftovers", "doubled", "over_ration", "under_gap"} <= {
+        flag.kind for flag in found
+    }
+    said = [advice_text(room, flag).lower() for flag in found if flag.kind != "ammonia_load"]
+    assert [text for text in said if any(word in text for word in ("take", "lying", "leftovers", "lies"))] == []
+
+
+def test_ammonia_of_several_days_in_acid_water_is_an_alarm_once_a_drop_test_would_show_it() -> None:
+    # At pH 6.5 and 22 °C the chronic criterion (EPA 2013) is above 2 mg/L; a drop test shows 0.5 mg/L long before.
+    tank = make_tank("a1", FEEDS, water=Water(22.0, 6.5))
+    room = make_room(FEEDS, tank)
+
+    def days_of(mg: float) -> Past:
+        past = Past()
+        for ago in (2, 1, 0):
+            past.gave("a1", WAFER, days_ago(ago), 0.9, amount_mg=mg)
+        return past
+
+    (flag,) = of("ammonia_load", days_of(300.0), room)
+    assert (flag.severity, flag.day) == ("high", TODAY)
+    assert "as a drop test would show" in evidence_text(room, flag)
+    assert of("ammonia_load", days_of(50.0), room) == []
 
 
 def test_juveniles_on_poor_grazing_without_fine_feed_are_less_of_a_worry() -> None:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from schedules.ledger import (
     Acknowledged,
+    Came,
     Ledger,
     Noted,
     Observed,
@@ -105,6 +106,7 @@ REASONS = TEXTS.map(Reason.other) | st.builds(
     Reason, CODES, st.dictionaries(CODES.filter(lambda name: name != "code"), VALUES, max_size=3).map(_pairs)
 )
 SKIPPED = st.builds(Skipped, NAMES, FEEDS, ROUNDS, REASONS)
+CAME = st.builds(Came, NAMES, FEEDS, st.sampled_from(("fast", "slowly", "nobody")))
 OBSERVED = st.builds(Observed, NAMES, FEEDS, st.sampled_from(("none", "some", "most")))
 NOTED = st.builds(Noted, st.none() | NAMES, TEXTS)
 ACKNOWLEDGED = st.builds(
@@ -125,4 +127,4 @@ SIGHTINGS = st.builds(
     line=st.none() | TEXTS.filter(bool),
 )
 CENSUSES = st.builds(Census, st.integers(0, 99), TEXTS, TEXTS)
-ENTRIES = SIGHTINGS | SERVED | SKIPPED | OBSERVED | NOTED | ACKNOWLEDGED
+ENTRIES = SIGHTINGS | SERVED | SKIPPED | OBSERVED | CAME | NOTED | ACKNOWLEDGED

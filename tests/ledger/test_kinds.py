@@ -14,6 +14,7 @@ import pytest
 from demo_racks import room_path
 from schedules.ledger import (
     AlreadyMarked,
+    Came,
     Entry,
     Ledger,
     LedgerFault,
@@ -67,6 +68,7 @@ def ledger(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Ledger]:
 
 EXAMPLES: dict[str, What] = {
     "acknowledged": seen("a1", "moss"),
+    "came": Came("a1", "moss", "nobody"),
     "census": Census(7, "0f3a", "eJyLrgUAAXUA+Q=="),
     "noted": Noted("a1", "berried"),
     "observed": Observed("a1", "moss", "some"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import UTC, datetime, time, timedelta
 
+from schedules.amounts import DrawOff
 from schedules.ledger import Reason, Served, Skipped
 from schedules.room import Rack, RoundTime
 from schedules.round import RoundSheet, current_round, finish_stop, round_sheet
@@ -39,13 +40,13 @@ def test_stops_come_in_walking_order_quarantine_last_and_only_where_something_is
 def test_what_was_given_and_skipped_is_told_from_what_is_due() -> None:
     past = posted().gave("a1", DUST, TODAY, 0.3).write(Skipped("a1", "flake", "morning", Reason.other("cloudy")), TODAY)
 
-    assert states(sheet(past))[:3] == [("a1", "dust", "given"), ("a1", "flake", "skipped"), ("a2", "dust", "due")]
+    assert states(sheet(past))[:3] == [("a1", "flake", "skipped"), ("a1", "dust", "given"), ("a2", "dust", "due")]
 
 
 def test_what_is_open_on_a_past_day_was_missed() -> None:
     past = posted().gave("a1", DUST, days_ago(1), 0.3)
 
-    assert states(sheet(past, -1))[:3] == [("a1", "dust", "given"), ("a1", "flake", "missed"), ("a2", "dust", "missed")]
+    assert states(sheet(past, -1))[:3] == [("a1", "flake", "missed"), ("a1", "dust", "given"), ("a2", "dust", "missed")]
 
 
 def test_what_was_due_on_a_past_day_stays_what_was_posted_then() -> None:
@@ -71,17 +72,39 @@ def test_a_day_without_a_posting_is_told_from_a_day_with_nothing_due() -> None:
 def test_an_extra_feeding_shrinks_what_is_still_to_come_and_says_so() -> None:
     past = posted().gave("a1", make_feed("film", "biofilm"), TODAY, 0.8, planned=False)
 
-    dust = sheet(past).stops[0].servings[0]
+    dust = sheet(past).stops[0].servings[1]
     assert dust.due.amount_mg < 36
     assert dust.shrunk is not None
     assert dust.shrunk.took == (("film", 0.8),)
+
+
+def test_what_draws_the_adults_is_given_before_the_powder_and_powder_alone_says_that_they_share_it() -> None:
+    stops = {stop.tank: stop for stop in sheet(posted()).stops}
+
+    assert [each.due.feed for each in stops["a1"].servings] == ["flake", "dust"]
+    assert stops["a1"].draw_off == DrawOff("flake", 40, 3)
+    assert stops["a2"].draw_off == DrawOff(None, 40, 3)
+
+
+def test_once_the_drawing_feed_or_the_powder_is_settled_nobody_has_to_be_drawn_off() -> None:
+    drawn = posted().gave("a1", FLAKE, TODAY, 0.6)
+    no_powder = posted().write(Skipped("a1", "dust", "morning", Reason.other("cloudy")), TODAY)
+
+    assert sheet(drawn).stops[0].draw_off is None
+    assert sheet(no_powder).stops[0].draw_off is None
+
+
+def test_where_the_drawing_feed_is_left_out_the_adults_share_the_powder() -> None:
+    past = posted().write(Skipped("a1", "flake", "morning", Reason.other("out of it")), TODAY)
+
+    assert sheet(past).stops[0].draw_off == DrawOff(None, 40, 3)
 
 
 def test_a_stop_is_finished_by_giving_what_is_due_and_leaving_out_what_is_held_back() -> None:
     past = posted().gave("a1", FLAKE, days_ago(1), 0.6)
 
     stop = sheet(past).stops[0]
-    given, left_out = finish_stop(stop)
+    left_out, given = finish_stop(stop)
 
     assert isinstance(given, Served) and given.feed == "dust" and given.broke is None
     assert isinstance(left_out, Skipped) and left_out.feed == "flake"

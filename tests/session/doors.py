@@ -11,7 +11,7 @@ from io import StringIO
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger import Leftovers
+from schedules.ledger import Leftovers, Response
 from schedules.ledger.copies.exporting import export_lines
 from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room_file import load_room
@@ -53,6 +53,13 @@ class Look(Step):
     tank: str
     feed: str
     leftovers: Leftovers
+
+
+@dataclass(frozen=True)
+class Come(Step):
+    tank: str
+    feed: str
+    response: Response
 
 
 @dataclass(frozen=True)
@@ -115,6 +122,8 @@ def _done_in(session: Session, step: Step) -> None:
             session.skip(step.tank, [step.feed], step.because)
         case Look():
             session.observe(step.tank, step.feed, step.leftovers)
+        case Come():
+            session.came(step.tank, step.feed, step.response)
         case Note():
             session.note(step.tank, step.text)
         case Undo():
@@ -140,6 +149,8 @@ def _words(step: Step) -> list[str]:
             return ["skip", step.tank, step.feed, f"--because={step.because}"]
         case Look():
             return ["leftovers", step.tank, step.feed, step.leftovers]
+        case Come():
+            return ["came", step.tank, step.feed, step.response]
         case Note():
             return ["note", "--", step.tank, step.text] if step.text.startswith("-") else ["note", step.tank, step.text]
     return ["undo"]

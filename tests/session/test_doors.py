@@ -14,6 +14,7 @@ from tests.session.doors import (
     FEEDS,
     KEEPERS,
     TANKS,
+    Come,
     Give,
     Look,
     Note,
@@ -34,6 +35,7 @@ steps: st.SearchStrategy[Step] = st.one_of(
     st.builds(Give, by, tanks, feeds, amounts, st.booleans(), st.sampled_from((0, 0, 0, 1, 40))),
     st.builds(Skip, by, tanks, feeds, texts),
     st.builds(Look, by, tanks, feeds, st.sampled_from(("none", "some", "most"))),
+    st.builds(Come, by, tanks, feeds, st.sampled_from(("fast", "slowly", "nobody"))),
     st.builds(Note, by, tanks, texts),
     st.builds(Undo, by),
 )
@@ -58,6 +60,7 @@ def test_a_script_through_every_door_writes_what_it_says(opened: Path, tmp_path:
         Give("Mara", "a1", "dust", 0.5, True, 0),
         Skip("Ole", "a2", "flake", "cloudy"),
         Look("Mara", "a1", "dust", "some"),
+        Come("Ole", "a1", "dust", "nobody"),
         Note("Ole", "a2", "hatched"),
         Undo("Mara"),
     ]
@@ -65,5 +68,5 @@ def test_a_script_through_every_door_writes_what_it_says(opened: Path, tmp_path:
 
     for name, door in DOORS.items():
         lines = left_by(door, script, opened, tmp_path / name)
-        assert len(lines) >= len(nothing) + 4
+        assert len(lines) >= len(nothing) + 5
         assert "undone" in lines[-1]

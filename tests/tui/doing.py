@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from schedules.ledger import Acknowledged, Noted, Observed, Served, Sighting, Skipped, Undone, What
+from schedules.ledger import Acknowledged, Came, Noted, Observed, Served, Sighting, Skipped, Undone, What
 from tui.acts import Place
 
 Step = tuple[str, str]
@@ -31,21 +31,24 @@ class Doing:
 
 ONE: Final = Doing([("1", "takes it back")], [Served])
 SKIP: Final = Doing(
-    [("s", "leave out what?"), ("1", "why?"), ("2", "skipped, water cloudy")],
+    [("s", "why is it left out?"), ("2", "leave out what?"), ("enter", "skipped, water cloudy")],
     [Skipped, Skipped],
 )
 LEFTOVERS: Final = Doing(
     [("l", "leftovers of what?"), ("1", "is lying?"), ("2", "leftovers of Plain pellets: some")], [Observed]
 )
+CAME: Final = Doing(
+    [("d", "they came to what?"), ("1", "how did they come"), ("3", "came to Plain pellets: nobody")], [Came]
+)
 AMOUNT: Final = Doing(
-    [("a", "another amount of what?"), ("2", "how much Insect wafers?"), ("1", "of Insect wafers given")], [Served]
+    [("a", "another amount of what?"), ("1", "how much Insect wafers?"), ("1", "of Insect wafers given")], [Served]
 )
 EXTRA: Final = Doing([("g", "give what?"), ("2", "of Walnut leaf given")], [Served])
 ANIMALS: Final = Doing(
     [("c", "a1: what was seen?"), ("1", "a hatch: how many?"), ("4", "about 30 shrimplets hatched in a1")], [Sighting]
 )
 NOTE: Final = Doing([("n", "a1: note"), ("s h e l l enter", "a1: noted")], [Noted])
-UNDO: Final = Doing([("u", "Take back what?"), ("1", "taken back: note about a2")], [Undone])
+UNDO: Final = Doing([("u", "Take back what?"), ("u", "taken back: note about a2")], [Undone])
 TANK: Final = Doing([("enter", "The last 28 days")], ends="tank")
 
 DOINGS: Final[dict[tuple[Place, str], Doing]] = {
@@ -56,7 +59,12 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("tank", "skip"): SKIP,
     ("round", "leftovers"): LEFTOVERS,
     ("tank", "leftovers"): LEFTOVERS,
+    ("round", "came"): CAME,
+    ("tank", "came"): CAME,
     ("lookback", "left_none"): Doing([("1", "leftovers of Plain pellets: none")], [Observed]),
+    ("lookback", "came_fast"): Doing([("4", "came to Plain pellets: fast")], [Came]),
+    ("lookback", "came_slowly"): Doing([("5", "came to Plain pellets: slowly")], [Came]),
+    ("lookback", "came_nobody"): Doing([("6", "came to Plain pellets: nobody")], [Came]),
     ("lookback", "left_some"): Doing([("2", "leftovers of Plain pellets: some")], [Observed]),
     ("lookback", "left_most"): Doing([("3", "leftovers of Plain pellets: most")], [Observed]),
     ("missed", "give_now"): Doing([("down g", "of Nettle dust given")], [Served]),

@@ -55,7 +55,7 @@ async def test_two_keepers_cannot_both_mark_a_serving_and_the_later_one_is_told_
         await hand.sees("already", "Ben")
 
         given = [what for what in hand.written if isinstance(what, Served)]
-        assert [(what.tank, what.feed) for what in given] == [("a1", "dust"), ("a1", "bug")]
+        assert [(what.tank, what.feed) for what in given] == [("a1", "bug"), ("a1", "dust")]
 
 
 async def test_another_keeper_takes_over_inside_the_dashboard(tmp_path: Path) -> None:
@@ -168,8 +168,8 @@ async def test_a_mark_that_cannot_be_saved_is_told_kept_and_saved_as_soon_as_it_
             await hand.press("1")
         await hand.sees("saved now: 1 of 1")
         assert [(what.tank, what.feed) for what in hand.written if isinstance(what, Served)] == [
-            ("a1", "dust"),
             ("a1", "bug"),
+            ("a1", "dust"),
         ]
 
 

@@ -7,13 +7,12 @@ from datetime import date
 from typing import Any
 
 from schedules.formatting import date_text
-from schedules.history.life import Disagreement
+from schedules.history.life import Disagreement, Life, life_of
 from schedules.ledger import Sighting
 from schedules.room import Presence, Room, Tank
 from schedules.room.heads import BROOD, Heads
 from schedules.room.kinds import STAGES
 from schedules.session.doubt import stage_meant
-from schedules.session.session import Session
 from schedules.wording.lives import animals_text, disagreement_text, heads_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended
@@ -83,31 +82,33 @@ def print_lives(options: Options, asked: Namespace) -> int:
     with open_session(options, "nothing") as session:
         day = asked.on or session.day
         room = session.room_on(day)
+        # Of one tank all that ever did not fit; of all tanks what is known without reading everything.
+        life = life_of(session.ledger, session.file_room) if asked.tank else session.life
         tanks = [tank_named(room, asked.tank)] if asked.tank else [room.tanks[tank] for tank in room.walk]
         if asked.json:
-            say_json(_document(session, tanks, day))
+            say_json(_document(life, tanks, day))
             return OK
         say(f"{room.name}, {date_text(day)} {day.year}")
         for tank in tanks:
-            _print_tank(session, tank, day, whole=asked.tank is not None)
+            _print_tank(life, tank, day, whole=asked.tank is not None)
     return OK
 
 
-def _print_tank(session: Session, tank: Tank, day: date, *, whole: bool) -> None:
+def _print_tank(life: Life, tank: Tank, day: date, *, whole: bool) -> None:
     counts = {stage: tank.count(stage, day) for stage in STAGES}
     say(f"{tank.label}: {heads_text(counts)}")
     for here in tank.animals:
         if here.on(day) and (whole or here.expected or here.hatched is not None):
             say(f"  {animals_text(here, day)}")
-    for each in _disagreements(session, tank, day) if whole else ():
+    for each in _disagreements(life, tank, day) if whole else ():
         say(f"  does not fit, {disagreement_text(each)}")
 
 
-def _disagreements(session: Session, tank: Tank, day: date) -> list[Disagreement]:
-    return [each for each in session.life.disagreements if each.tank == tank.id and each.day <= day]
+def _disagreements(life: Life, tank: Tank, day: date) -> list[Disagreement]:
+    return [each for each in life.disagreements if each.tank == tank.id and each.day <= day]
 
 
-def _document(session: Session, tanks: list[Tank], day: date) -> dict[str, Any]:
+def _document(life: Life, tanks: list[Tank], day: date) -> dict[str, Any]:
     return {
         "format": "rackround-lives/1",
         "date": day.isoformat(),
@@ -116,7 +117,7 @@ def _document(session: Session, tanks: list[Tank], day: date) -> dict[str, Any]:
                 "tank": tank.id,
                 "heads": {stage: tank.count(stage, day) for stage in STAGES},
                 "animals": [_animals_json(here) for here in tank.animals if here.on(day)],
-                "disagreements": [_disagreement_json(each) for each in _disagreements(session, tank, day)],
+                "disagreements": [_disagreement_json(each) for each in _disagreements(life, tank, day)],
             }
             for tank in tanks
         ],

@@ -28,6 +28,7 @@ COMMANDS = {
     "give": "tui.cli.marks:give_serving",
     "skip": "tui.cli.marks:skip_serving",
     "leftovers": "tui.cli.marks:report_leftovers",
+    "came": "tui.cli.marks:report_response",
     "note": "tui.cli.marks:write_note",
     "seen": "tui.cli.seen:mark_seen",
     "saw": "tui.cli.lives:record_sighting",

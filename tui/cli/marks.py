@@ -1,4 +1,4 @@
-"""The commands that record: give, skip, leftovers, note, undo. Each is one act of the session."""
+"""The commands that record: give, skip, leftovers, came, note, undo. Each is one act of the session."""
 
 from __future__ import annotations
 
@@ -34,6 +34,13 @@ def report_leftovers(options: Options, asked: Namespace) -> int:
     with open_session(options, "today") as session:
         tank, feed = tank_named(session.room, asked.tank), feed_named(session.room, asked.feed)
         return ended(session, session.observe(tank.id, feed.id, asked.leftovers))
+
+
+def report_response(options: Options, asked: Namespace) -> int:
+    """Record how the animals of a tank came to a feed."""
+    with open_session(options, "today") as session:
+        tank, feed = tank_named(session.room, asked.tank), feed_named(session.room, asked.feed)
+        return ended(session, session.came(tank.id, feed.id, asked.came))
 
 
 def write_note(options: Options, asked: Namespace) -> int:

@@ -9,7 +9,7 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any, Final, NoReturn, TypeVar, get_args
 
-from schedules.ledger import Leftovers, Saw
+from schedules.ledger import Leftovers, Response, Saw
 from schedules.room.heads import CLASSES, MOST_HEADS
 from schedules.room.kinds import STAGES
 from tui.cli.fault import FAULT
@@ -193,6 +193,8 @@ class Words:
         skip.add_argument("--because", required=True, metavar="TEXT", help="the reason")
         left = self._serving("leftovers", "record how much of a feed was found lying")
         left.add_argument("leftovers", choices=get_args(Leftovers))
+        came = self._serving("came", "record how the animals came to a feed, some minutes after it went in")
+        came.add_argument("came", choices=get_args(Response))
         note = self._command("note", "write a note about a tank")
         note.add_argument("tank", metavar="TANK")
         note.add_argument("text", metavar="TEXT")

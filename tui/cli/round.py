@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from schedules.amounts import draw_off
+from schedules.amounts import DrawOff
 from schedules.formatting import clock_text, counted, date_text, method_text, minutes_text
 from schedules.history import History
 from schedules.review.flags import Flag
@@ -81,11 +81,22 @@ def sheet_json(room: Room, sheet: RoundSheet, by_tank: Mapping[str, Sequence[Fla
         "stops": [
             {
                 "tank": stop.tank,
+                "draw_off": None if stop.draw_off is None else _draw_off_json(room, stop.draw_off),
                 "servings": [_serving_json(room, serving) for serving in stop.servings],
                 "flags": [flag_json(room, flag) for flag in by_tank.get(stop.tank, ())],
             }
             for stop in sheet.stops
         ],
+    }
+
+
+def _draw_off_json(room: Room, found: DrawOff) -> dict[str, Any]:
+    """What goes in first, None where nothing that draws is due, and for how many adults."""
+    return {
+        "feed": found.feed,
+        "pieces": found.pieces,
+        "adults": found.adults,
+        "text": draw_off_text(room, found),
     }
 
 
@@ -115,15 +126,17 @@ def _print_sheet(room: Room, sheet: RoundSheet, doses: Doses, by_tank: Mapping[s
     stops = counted(len(sheet.stops), "stop")
     say(f"{stops}, {counted(servings, 'serving')}, {counted(sheet.done, 'stop')} done, {left} left")
     for number, stop in enumerate(sheet.stops, 1):
-        _print_stop(room, sheet.day, number, stop, doses, by_tank.get(stop.tank, ()))
+        _print_stop(room, number, stop, doses, by_tank.get(stop.tank, ()))
 
 
-def _print_stop(room: Room, day: date, number: int, stop: Stop, doses: Doses, found: Sequence[Flag]) -> None:
+def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequence[Flag]) -> None:
     tank = room.tanks[stop.tank]
     quarantine = ", quarantine: own tools, last" if tank.quarantine else ""
     where = ", ".join(filter(None, (tank.rack, tank.place)))
     say()
     say(f"{number}. {tank.label} ({where}{quarantine})")
+    if stop.draw_off is not None:
+        say(f"   {draw_off_text(room, stop.draw_off)}")
     for serving in stop.servings:
         say(f"   {serving.feed_name}: {_how_text(doses, serving)}. {_state_text(room, serving)}")
         say(f"     {why_text(room, serving.why)}")
@@ -131,9 +144,6 @@ def _print_stop(room: Room, day: date, number: int, stop: Stop, doses: Doses, fo
             say(f"     less than planned: {remaining_text(room, serving.due.feed, serving.shrunk)}")
         if serving.held is not None:
             say(f"     hold back: {refusal_text(room, serving.held, doses)}")
-    drawn = draw_off(room, stop.tank, (serving.due for serving in stop.servings), day)
-    if drawn is not None:
-        say(f"   {draw_off_text(room, drawn)}")
     for flag in found:
         say(f"   flag: {evidence_text(room, flag)}. {advice_text(room, flag)}")
 

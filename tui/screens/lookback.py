@@ -8,7 +8,7 @@ from textual.binding import BindingType
 
 from schedules.amounts import LookBack, look_back
 from schedules.formatting import clock_text
-from schedules.ledger import Leftovers, Served
+from schedules.ledger import Leftovers, Response, Served
 from schedules.wording.amounts import look_text
 from schedules.wording.doses import given_text
 from tui.acts import bindings_of
@@ -41,8 +41,10 @@ class LookbackScreen(ListScreen[LookBack]):
         dose = given_text(self.session.doses, what) if isinstance(what, Served) else ""
         when = f"{clock_text(given.at, self.session.room.zone)} {given.by or 'the program'}"
         keys = ", ".join(f"{self.key(f'left_{word}')} {word}" for word in ("none", "some", "most"))
+        came = ", ".join(f"{self.key(f'came_{word}')} {word}" for word in ("fast", "slowly", "nobody"))
+        asked = "How much haze is there?" if item.look == "clear" else "How much is lying?"
         look = look_text(self.session.room, item)
-        return f"{tank.label}: {look}.\nGiven {when}: {dose}. How much is lying? {keys}"
+        return f"{tank.label}: {look}.\nGiven {when}: {dose}.\n{asked} {keys}.\nDid they come? {came}"
 
     def tank_of(self, item: LookBack) -> str:
         """The tank to look at."""
@@ -59,6 +61,23 @@ class LookbackScreen(ListScreen[LookBack]):
     def action_left_most(self) -> None:
         """Most is left."""
         self._report("most")
+
+    def action_came_fast(self) -> None:
+        """They came fast."""
+        self._came("fast")
+
+    def action_came_slowly(self) -> None:
+        """They came slowly."""
+        self._came("slowly")
+
+    def action_came_nobody(self) -> None:
+        """Nobody came."""
+        self._came("nobody")
+
+    def _came(self, response: Response) -> None:
+        item = self.current_item
+        if item is not None:
+            self.record(lambda: self.session.came(item.tank, item.feed, response))
 
     def _report(self, leftovers: Leftovers) -> None:
         item = self.current_item

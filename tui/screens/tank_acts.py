@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from textual import work
 
-from schedules.ledger import LedgerFault, Leftovers
+from schedules.ledger import LedgerFault, Leftovers, Response
 from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
 from schedules.round.marks import planned_serving
@@ -28,6 +28,7 @@ REASONS: Final = (
     "out of this feed",
 )
 LEFTOVERS: Final[tuple[Leftovers, ...]] = ("none", "some", "most")
+RESPONSES: Final[tuple[Response, ...]] = ("fast", "slowly", "nobody")
 
 
 class TankActs(BaseScreen):
@@ -99,28 +100,37 @@ class TankActs(BaseScreen):
 
     @work
     async def action_skip(self) -> None:
-        """Leave out one due serving, or all of them, with a reason."""
+        """Leave out what is due: why first, so that the first digit is always the reason; then which, of several."""
         stop = self.current_stop
         due = [serving for serving in stop.servings if self.session.is_due(serving)] if stop else []
         if stop is None or not due:
             self.say("nothing is due here to skip")
             return
-        # Asked even where one serving is due, so that the same keys always do the same.
-        both = ["all of it"] if len(due) > 1 else []
-        options = [*both, *(self._line(serving) for serving in due)]
-        picked = await self.app.push_screen_wait(Choose(f"{stop.tank}: leave out what?", options))
-        if picked is None:
-            return
-        chosen = due if picked < len(both) else [due[picked - len(both)]]
         because = await self._reason(stop.tank)
-        if because:
+        chosen = await self._which(stop.tank, due) if because else ()
+        if because and chosen:
             self.record(lambda: self.session.skip(stop.tank, [each.due.feed for each in chosen], because))
+            self.after_skip()
+
+    def after_skip(self) -> None:
+        """Something was left out; the round goes on where nothing more is due at its stop."""
+
+    async def _which(self, tank: str, due: Sequence[RoundServing]) -> Sequence[RoundServing]:
+        """One of several servings, or all of them; where only one is due, there is nothing to ask."""
+        if len(due) == 1:
+            return due
+        options = (*(self._line(serving) for serving in due), f"all {len(due)} of them")
+        title, hint = f"{tank}: leave out what?", "enter for all of them; a digit for one; esc for none"
+        picked = await self.app.push_screen_wait(Choose(title, options, hint, start=len(due)))
+        if picked is None:
+            return ()
+        return due if picked == len(due) else (due[picked],)
 
     async def _reason(self, tank: str) -> str | None:
-        picked = await self.app.push_screen_wait(Choose(f"{tank}: why?", (*REASONS, "another reason")))
+        picked = await self.app.push_screen_wait(Choose(f"{tank}: why is it left out?", (*REASONS, "another reason")))
         if picked is None or picked < len(REASONS):
             return None if picked is None else REASONS[picked]
-        return await self.app.push_screen_wait(Ask(f"{tank}: why is it left out?"))
+        return await self.app.push_screen_wait(Ask(f"{tank}: why, in your own words?"))
 
     @work
     async def action_amount(self) -> None:
@@ -174,22 +184,35 @@ class TankActs(BaseScreen):
     @work
     async def action_leftovers(self) -> None:
         """Say how much of a feed is lying in the tank."""
-        tank_id = self.current_tank
-        if tank_id is None:
+        tank = self.current_tank
+        feed = None if tank is None else await self._recent_feed(tank, "leftovers of what?")
+        if tank is None or feed is None:
             return
-        feeds = self._recent_feeds(tank_id)
-        if not feeds:
-            self.say(f"{tank_id}: nothing was given here lately")
-            return
-        title = f"{tank_id}: leftovers of what?"
-        picked = await self.app.push_screen_wait(Choose(title, [each.name for each in feeds]))
-        if picked is None:
-            return
-        feed = feeds[picked]
-        title = f"{tank_id}: how much {feed.name} is lying?"
+        title = f"{tank}: how much {feed.name} is lying?"
         left = await self.app.push_screen_wait(Choose(title, LEFTOVERS))
         if left is not None:
-            self.record(lambda: self.session.observe(tank_id, feed.id, LEFTOVERS[left]))
+            self.record(lambda: self.session.observe(tank, feed.id, LEFTOVERS[left]))
+
+    @work
+    async def action_came(self) -> None:
+        """Say how the animals came to a feed."""
+        tank = self.current_tank
+        feed = None if tank is None else await self._recent_feed(tank, "they came to what?")
+        if tank is None or feed is None:
+            return
+        title = f"{tank}: how did they come to {feed.name}?"
+        came = await self.app.push_screen_wait(Choose(title, RESPONSES))
+        if came is not None:
+            self.record(lambda: self.session.came(tank, feed.id, RESPONSES[came]))
+
+    async def _recent_feed(self, tank: str, question: str) -> Feed | None:
+        """One of the feeds that a tank got lately, as picked."""
+        feeds = self._recent_feeds(tank)
+        if not feeds:
+            self.say(f"{tank}: nothing was given here lately")
+            return None
+        picked = await self.app.push_screen_wait(Choose(f"{tank}: {question}", [each.name for each in feeds]))
+        return None if picked is None else feeds[picked]
 
     def _recent_feeds(self, tank: str) -> list[Feed]:
         """Feeds given to a tank in the last days, the latest first."""
@@ -246,6 +269,6 @@ class TankActs(BaseScreen):
         if not acts:
             self.record(self.session.undo)
             return
-        chosen = await ask_what(self.app, self.session, acts)
+        chosen = await ask_what(self.app, self.session, acts, self.rackround.key_of("undo"))
         if chosen:
             self.record(lambda: self.session.take_back(chosen))

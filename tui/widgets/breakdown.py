@@ -10,7 +10,7 @@ from textual.content import Content
 
 from schedules.amounts import account_of_day
 from schedules.formatting import clock_text, date_text, mg_text
-from schedules.ledger import Observed, Served
+from schedules.ledger import Came, Observed, Served
 from schedules.review.flags import Flag
 from schedules.room import Feed, Room, Tank
 from schedules.room.units import number_text
@@ -70,6 +70,8 @@ def _day_lines(session: Session, tank: Tank, day: date, width: int) -> Iterator[
             text = f"{feed_name(session.room, what.feed)}, {dose}, {number_text(what.part, 2)} of the day's ration"
         elif isinstance(what, Observed):
             text = f"leftovers of {feed_name(session.room, what.feed)}: {what.leftovers}"
+        elif isinstance(what, Came):
+            text = f"came to {feed_name(session.room, what.feed)}: {what.came}"
         else:
             continue
         when = f"{date_text(day)} {clock_text(entry.at, session.room.zone)} {entry.by or ''}".rstrip()

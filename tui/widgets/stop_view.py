@@ -10,13 +10,13 @@ from textual.content import Content
 from textual.style import Style
 
 from schedules.formatting import clock_text, date_text, method_text
-from schedules.ledger import Noted, Observed, Served, Skipped
+from schedules.ledger import Came, Noted, Observed, Served, Skipped
 from schedules.review.flags import Flag
 from schedules.room import Room, Tank
 from schedules.room.units import volume_text
 from schedules.round import RoundServing, Stop
 from schedules.session.session import Session
-from schedules.wording.amounts import remaining_text
+from schedules.wording.amounts import draw_off_text, remaining_text
 from schedules.wording.doses import given_text, taken
 from schedules.wording.entries import STAGE_TEXT, feed_name, reason_text
 from schedules.wording.flags import advice_text, evidence_text
@@ -75,6 +75,10 @@ def tank_lines(session: Session, tank: Tank, width: int) -> list[Content]:
 def stop_lines(session: Session, stop: Stop, width: int, *, apart: bool = False) -> list[Content]:
     """The servings of a stop, with a blank line after each where they stand apart."""
     lines = []
+    if stop.draw_off is not None:
+        style = "bold" if stop.draw_off.feed is not None else "$quiet"
+        lines += _styled(draw_off_text(session.room, stop.draw_off), width, style, hanging=INDENT)
+        lines += [Content("")] if apart else []
     column = max(8, *(cells(_amount(session, serving)) for serving in stop.servings))
     for number, serving in enumerate(stop.servings, 1):
         tap = Style.from_meta({"@click": f"screen.serving({number})"})
@@ -95,7 +99,7 @@ def flag_lines(room: Room, flags: Sequence[Flag], width: int, shown: int, flags_
 
 
 def said_lines(session: Session, tank: Tank, width: int, days: int) -> list[Content]:
-    """Notes and leftovers of the last days, newest first."""
+    """Notes, leftovers and who came on the last days, newest first."""
     lines = []
     for back in range(days):
         day = session.day - timedelta(days=back)
@@ -103,6 +107,8 @@ def said_lines(session: Session, tank: Tank, width: int, days: int) -> list[Cont
             what = entry.what
             if isinstance(what, Observed):
                 text = f"{date_text(day)}: leftovers of {feed_name(session.room, what.feed)}: {what.leftovers}"
+            elif isinstance(what, Came):
+                text = f"{date_text(day)}: came to {feed_name(session.room, what.feed)}: {what.came}"
             elif isinstance(what, Noted):
                 text = f"{date_text(day)}: {what.text} ({entry.by or 'the program'})"
             else:

@@ -3,9 +3,10 @@
 from schedules.amounts.load.advice import Advice, advice_for
 from schedules.amounts.load.ammonia import unionised_part
 from schedules.amounts.load.criteria import acute_criterion, chronic_criterion
-from schedules.amounts.load.load import Load, day_load, days_load, feed_load, watched_days
+from schedules.amounts.load.load import DROP_TEST, Load, day_load, days_load, feed_load, watched_days
 
 __all__ = [
+    "DROP_TEST",
     "Advice",
     "Load",
     "acute_criterion",

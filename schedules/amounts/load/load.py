@@ -17,6 +17,8 @@ USUAL_CELSIUS: Final = 26.0
 """Taken where a tank was never measured: on the warm and alkaline side, where ammonia is worse."""
 SEVERAL_DAYS: Final = 3
 """So long feed that is not eaten is taken to go on giving off ammonia. Common practice, no source."""
+DROP_TEST: Final = 0.5
+"""mg/L of ammonia nitrogen that the usual drop test shows without doubt. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)

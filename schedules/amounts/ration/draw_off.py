@@ -26,7 +26,7 @@ class DrawOff:
 
 
 def draw_off(room: Room, tank_id: str, due: Iterable[PostedServing], day: date) -> DrawOff | None:
-    """How the adults of a tank are drawn off, given all that is due there on a day.
+    """How the adults of a tank are drawn off, given what is due there on a day.
 
     None where no powder is due or where shrimplets and adults do not share the tank.
     """

@@ -159,7 +159,7 @@ class TankLife:
     def _set(self, place: int, heads: int, day: date) -> None:
         """Give a group another number of heads from a day on."""
         group = self.groups[place]
-        hatched = presence_of(group, None).hatch_day
+        hatched = _hatch_day(group)
         if group.since is None or group.since < day:
             self._keep(group, day - ONE_DAY, self._past)
             group = group._replace(since=day, goes_on=True)
@@ -172,6 +172,11 @@ def presence_of(group: Group, last: date | None) -> Presence:
     return Presence(
         group.stage, group.heads, berried, group.since, last, group.length, group.hatched, goes_on=group.goes_on
     )
+
+
+def _hatch_day(group: Group) -> date | None:
+    """As `Presence.hatch_day`, which a group does not forget when its number changes."""
+    return group.hatched or (group.since if group.stage == "shrimplet" and not group.goes_on else None)
 
 
 def _of_file(animals: Iterable[Presence]) -> Iterator[Group]:
@@ -190,14 +195,16 @@ def _of_file(animals: Iterable[Presence]) -> Iterator[Group]:
 
 def _part(group: Group, heads: int, day: date) -> Group:
     """Heads that leave a group on a day. Nobody knows which of them were berried."""
-    hatched = presence_of(group, None).hatch_day
+    hatched = _hatch_day(group)
     return group._replace(heads=heads, since=day, place=-1, hatched=hatched, until=None, berried=0, goes_on=True)
 
 
 def _alike(one: Group, other: Group) -> bool:
     """Whether two groups are animals of one origin, age and line."""
-    keys = ("stage", "origin", "hatched", "turns", "until", "line", "length")
-    return one.place < 0 and all(getattr(one, key) == getattr(other, key) for key in keys)
+    if one.place >= 0 or one.origin != other.origin or one.stage != other.stage:
+        return False
+    ages = (one.hatched, one.turns, one.until) == (other.hatched, other.turns, other.until)
+    return ages and (one.line, one.length) == (other.line, other.length)
 
 
 def _is_old(group: Group, day: date) -> bool:

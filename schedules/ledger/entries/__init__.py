@@ -8,6 +8,7 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 from schedules.ledger.entries.acknowledged import Acknowledged
+from schedules.ledger.entries.came import Came, Response
 from schedules.ledger.entries.noted import Noted
 from schedules.ledger.entries.observed import Leftovers, Observed
 from schedules.ledger.entries.posting import PostedServing, Posting
@@ -24,6 +25,7 @@ for _module in iter_modules(__path__):
 __all__ = [
     "Acknowledged",
     "AlreadyMarked",
+    "Came",
     "Entry",
     "LedgerFault",
     "Leftovers",
@@ -33,6 +35,7 @@ __all__ = [
     "PostedServing",
     "Posting",
     "Reason",
+    "Response",
     "Saw",
     "Served",
     "Sighting",

@@ -63,6 +63,15 @@ class LeftTwice:
 
 
 @dataclass(frozen=True, slots=True)
+class Absent:
+    """The reports that nobody came to a feed, all of one rack and round."""
+
+    entries: tuple[Entry, ...]
+    rack: str
+    round: str
+
+
+@dataclass(frozen=True, slots=True)
 class Handled:
     """A serving and what was odd about how it was given.
 
@@ -94,13 +103,17 @@ class Waiting:
     feeds: tuple[str, ...] = ()
 
 
-Evidence = Given | TooSoon | WeekOver | Left | LeftTwice | Handled | Waiting | Load
+Evidence = Given | TooSoon | WeekOver | Left | LeftTwice | Absent | Handled | Waiting | Load
 Advice = Literal[
     "stop_today",
     "look_for_leftovers",
     "pause_fine",
     "take_out_or_undo",
     "pause_fine_or_undo",
+    "pause_fine_and_cut",
+    "let_next_go_if_hazy",
+    "give_as_planned_watch_haze",
+    "undo_slip_or_pause_fine",
     "leave_out_this_week",
     "keep_to_plan",
     "let_next_go",
@@ -115,6 +128,7 @@ Advice = Literal[
     "undo_slip_or_look",
     "undo_slip",
     "clear_and_test",
+    "look_at_water",
     "give_next_round",
     "feed_or_note",
 ]

@@ -8,9 +8,9 @@ from itertools import pairwise
 
 from schedules.ledger.entries import Entry
 from schedules.review.flags.context import Context, Serving
-from schedules.review.flags.evidence import TooSoon
+from schedules.review.flags.evidence import Advice, TooSoon
 from schedules.review.flags.types import Flag
-from schedules.room import Tank
+from schedules.room import Feed, Tank
 from schedules.room.needs import TankClock, clocks_of
 
 
@@ -21,19 +21,20 @@ def under_gap(context: Context) -> Iterator[Flag]:
             served = context.served(tank, feed)
             before = context.history.last_before.get((tank.id, feed.id))
             if served and before is not None and context.within(served[0][0].day):
-                yield from _too_soon(tank, before, None, served[0], rules.min_gap)
+                yield from _too_soon(tank, feed, before, None, served[0], rules.min_gap)
             for earlier, later in pairwise(served):
                 same_round = earlier[0].day == later[0].day and earlier[1].round == later[1].round
                 if context.within(later[0].day) and not same_round:
-                    yield from _too_soon(tank, earlier[0].day, earlier[0], later, rules.min_gap)
+                    yield from _too_soon(tank, feed, earlier[0].day, earlier[0], later, rules.min_gap)
 
 
-def _too_soon(tank: Tank, before: date, earlier: Entry | None, later: Serving, gap: int) -> Iterator[Flag]:
-    entry, what = later
+def _too_soon(tank: Tank, feed: Feed, before: date, earlier: Entry | None, later: Serving, gap: int) -> Iterator[Flag]:
+    entry, _ = later
     apart = (entry.day - before).days
     if apart < gap:
         evidence = TooSoon(entry, earlier, before, apart, gap)
-        yield Flag("under_gap", "medium", tank.id, what.feed, entry.day, evidence, "let_next_go", gap - apart)
+        advice: Advice = "let_next_go_if_hazy" if feed.fine else "let_next_go"
+        yield Flag("under_gap", "medium", tank.id, feed.id, entry.day, evidence, advice, gap - apart)
 
 
 def under_clock_gap(context: Context) -> Iterator[Flag]:

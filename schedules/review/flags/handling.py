@@ -7,11 +7,11 @@ from datetime import date
 from typing import Final
 
 from schedules.amounts.ration.remaining import still_due
+from schedules.ledger.entries import Skipped
 from schedules.review.flags.context import Context, Serving
-from schedules.review.flags.evidence import Handled
+from schedules.review.flags.evidence import Advice, Handled
 from schedules.review.flags.types import Flag
-from schedules.room import Tank
-from schedules.room.days_off import is_day_off
+from schedules.room import Feed, Tank
 from schedules.room.kinds import ACCOMPANIED
 
 FAR: Final = 3.0
@@ -55,11 +55,10 @@ def past_date(context: Context) -> Iterator[Flag]:
 
 
 def unaccompanied(context: Context) -> Iterator[Flag]:
-    """Tanks that got powder or biofilm feed on days with adults and nothing that draws them; one flag a tank.
+    """Tanks that got powder or biofilm feed beside adults while the due feed that draws them was left out.
 
-    What the plan itself did is no flag: a day counts where something that draws was due, or the fine feed was not. Days
-    on which feed is held back anyway (the tank's rest day, a keeper's day off) do not count; today counts once nothing
-    that draws is due any more.
+    One flag a tank. What the plan itself did is no flag, nor is a drawing feed that a rule held back. Today counts once
+    nothing that draws is due any more.
     """
     for tank in context.tanks():
         bare = [found for day in context.days if (found := _bare(context, tank, day)) is not None]
@@ -79,19 +78,23 @@ def unaccompanied(context: Context) -> Iterator[Flag]:
 
 
 def _bare(context: Context, tank: Tank, day: date) -> Serving | None:
-    """The first powder or biofilm serving of a day on which nothing drew the adults, None where there is none."""
+    """The first powder or biofilm serving of a day for which a keeper left the drawing feed out, None for none."""
     feeds, given = context.room.feeds, context.served_on(tank, day)
-    if not given or tank.count("adult", day) == 0 or any(feeds[what.feed].draws for _, what in given):
+    fine = next((each for each in given if feeds[each[1].feed].kind in ACCOMPANIED), None)
+    if fine is None or tank.count("adult", day) == 0 or any(feeds[what.feed].draws for _, what in given):
         return None
-    if day.weekday() == tank.rest_weekday or is_day_off(context.room, day):
-        return None
-    open_now = still_due(context.history, tank.id, day) if day == context.today else ()
-    if any(each.feed in feeds and feeds[each.feed].draws for each in open_now):
-        return None
-    due = [feeds[each.feed] for each in context.history.due_in(tank.id, day) if each.feed in feeds]
-    planned_so = not any(feed.draws for feed in due)
-    fine = (each for each in given if feeds[each[1].feed].kind in ACCOMPANIED)
-    return next((each for each in fine if not (planned_so and each[1].planned)), None)
+    due = {each.feed for each in context.history.due_in(tank.id, day) if each.feed in feeds and feeds[each.feed].draws}
+    open_now = {each.feed for each in still_due(context.history, tank.id, day)} if day == context.today else set()
+    return fine if due - _held(context, tank, day) and not due & open_now else None
+
+
+def _held(context: Context, tank: Tank, day: date) -> set[str]:
+    """The feeds that were left out on a day because a rule held them back."""
+    return {
+        entry.what.feed
+        for entry in context.history.about(tank.id, day)
+        if isinstance(entry.what, Skipped) and entry.what.because.code != "other"
+    }
 
 
 def far_from_planned(context: Context) -> Iterator[Flag]:
@@ -117,9 +120,16 @@ def far_from_planned(context: Context) -> Iterator[Flag]:
                     what.feed,
                     day,
                     Handled(entry, planned=planned, times=times),
-                    "undo_slip_or_look" if times >= FAR else "undo_slip",
+                    _after_slip(context.room.feeds[what.feed], times),
                     times if times >= FAR else 1 - times,
                 )
+
+
+def _after_slip(feed: Feed, times: float) -> Advice:
+    """What to do about an amount far from the one due: what is dissolved cannot be looked for."""
+    if times < FAR:
+        return "undo_slip"
+    return "undo_slip_or_pause_fine" if feed.fine else "undo_slip_or_look"
 
 
 def _newest(context: Context, tank: Tank) -> Iterator[Serving]:

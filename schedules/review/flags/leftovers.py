@@ -33,13 +33,16 @@ def leftovers(context: Context) -> Iterator[Flag]:
                 if what.feed not in worst or what.leftovers == "most":
                     worst[what.feed] = (entry, what)
             for entry, what in worst.values():
-                yield _leftovers(entry, what, times[what.feed])
+                yield _leftovers(context, entry, what, times[what.feed])
 
 
-def _leftovers(entry: Entry, what: Observed, times: int) -> Flag:
+def _leftovers(context: Context, entry: Entry, what: Observed, times: int) -> Flag:
     most = what.leftovers == "most"
     severity: Severity = "medium" if most else "low"
     advice: Advice = "take_out_and_hold" if most else "take_out"
+    feed = context.room.feeds.get(what.feed)
+    if feed is not None and feed.fine:
+        advice = "pause_fine_and_cut"
     return Flag("leftovers", severity, what.tank, what.feed, entry.day, Left(entry), advice, times)
 
 
@@ -70,7 +73,7 @@ def raised_after_leftovers(context: Context) -> Iterator[Flag]:
                 feed.id,
                 later[0].day,
                 LeftTwice(earlier[0], later[0], first, None, _times(earlier, later)),
-                "give_as_planned",
+                "give_as_planned_watch_haze" if feed.fine else "give_as_planned",
                 later[1].part / earlier[1].part,
             )
 

@@ -12,6 +12,7 @@ from schedules.review.flags.context import Context
 from schedules.review.flags.gaps import under_clock_gap, under_gap
 from schedules.review.flags.handling import far_from_planned, past_date, powder_on_still, unaccompanied
 from schedules.review.flags.leftovers import leftovers, leftovers_twice, raised_after_leftovers
+from schedules.review.flags.response import nobody_came
 from schedules.review.flags.too_little import need_waiting, nothing_given
 from schedules.review.flags.too_much import doubled, over_ration, week_over_target
 from schedules.review.flags.types import RANK, Flag
@@ -24,6 +25,7 @@ FAMILIES: Final[tuple[Callable[[Context], Iterator[Flag]], ...]] = (
     doubled,
     leftovers_twice,
     ammonia_load,
+    nobody_came,
     far_from_planned,
     raised_after_leftovers,
     under_gap,

@@ -41,21 +41,35 @@ def need_waiting(context: Context) -> Iterator[Flag]:
         clocks = clocks_of(context.room, tank)
         for name, kind in WAITING.items():
             clock = clocks.get(name)
-            found = None if clock is None else _waiting(context, tank, clock, begun)
+            found = None if clock is None else _longest_waiting(context, tank, clock, begun)
             if clock is None or found is None:
                 continue
-            days, last = found
-            if kind == "no_mineral" and (last is None or tank.count("shrimplet", context.today) == 0):
+            stage, days, last = found
+            if kind == "no_mineral" and (last is None or stage != "shrimplet"):
                 continue
-            stage = _who(context, tank, clock)
             longest, animals = clock.rules.max_gap or 0, tank.count(stage, context.today)
             evidence = Waiting(days, last, longest, stage, animals, clock.feeds)
-            severity = _severity(context, tank, kind)
-            yield Flag(kind, severity, tank.id, None, context.today, evidence, "give_next_round", days)
+            yield Flag(kind, _severity(kind, stage), tank.id, None, context.today, evidence, "give_next_round", days)
+
+
+def _longest_waiting(
+    context: Context, tank: Tank, clock: TankClock, begun: date
+) -> tuple[Stage, int, date | None] | None:
+    """The youngest animals of a tank that wait too long for a need, how many days, and when it was last answered.
+
+    Animals wait from the day on which they are there: hatchlings of this morning have gone without nothing yet.
+    """
+    stages = clock.rules.audience.stages | clock.rules.audience.where_grazing_is_poor
+    for stage in (each for each in STAGES if each in stages and tank.count(each, context.today) > 0):
+        here = run_start(stage_spans(tank, frozenset((stage,))), context.today)
+        found = _waiting(context, tank, clock, begun if here is None else max(begun, here))
+        if found is not None:
+            return (stage, *found)
+    return None
 
 
 def _waiting(context: Context, tank: Tank, clock: TankClock, begun: date) -> tuple[int, date | None] | None:
-    """How many days a tank has waited for a need, and when it was last answered; None where that is soon enough.
+    """How many days a need has waited since `begun`, and when it was last answered; None where that is soon enough.
 
     The last day of the longest gap counts once nothing that answers the need is due any more today.
     """
@@ -70,17 +84,10 @@ def _waiting(context: Context, tank: Tank, clock: TankClock, begun: date) -> tup
     return (days, last) if days > longest or (days == longest and not due & set(clock.feeds)) else None
 
 
-def _severity(context: Context, tank: Tank, kind: FlagKind) -> Severity:
-    if kind == "no_fan_feed" or (kind == "no_fine_feed" and tank.count("shrimplet", context.today) > 0):
+def _severity(kind: FlagKind, stage: Stage) -> Severity:
+    if kind == "no_fan_feed" or (kind == "no_fine_feed" and stage == "shrimplet"):
         return "high"
     return "medium" if kind == "no_fine_feed" else "low"
-
-
-def _who(context: Context, tank: Tank, clock: TankClock) -> Stage:
-    """The animals that wait: shrimplets where there are any, else the others that have the need."""
-    stages = clock.rules.audience.stages | clock.rules.audience.where_grazing_is_poor
-    here = [stage for stage in STAGES if stage in stages and tank.count(stage, context.today) > 0]
-    return here[0] if here else STAGES[0]
 
 
 def nothing_given(context: Context) -> Iterator[Flag]:

@@ -23,6 +23,7 @@ FlagKind = Literal[
     "past_date",
     "far_from_planned",
     "ammonia_load",
+    "nobody_came",
     "no_fine_feed",
     "no_fan_feed",
     "no_mineral",

@@ -4,21 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from schedules.amounts import days_load, watched_days
+from schedules.amounts import DROP_TEST, days_load, watched_days
 from schedules.review.flags.context import Context
 from schedules.review.flags.types import Flag
 
 
 def ammonia_load(context: Context) -> Iterator[Flag]:
-    """Days whose feed, left to rot, would bring more ammonia than the chronic criterion; worse if even when eaten."""
+    """Days whose feed, left to rot, would bring more ammonia than the chronic criterion; worse if even when eaten.
+
+    Where there is young, or in quarantine, several days count, and what a drop test would show of it is worst.
+    """
     for tank in context.tanks():
         for day in context.days:
             load = days_load(context.room, context.history, tank, day, watched_days(tank, day))
-            if load.left <= load.chronic:
+            shows = load.days > 1 and load.eaten >= DROP_TEST
+            if load.left <= load.chronic and not shows:
                 continue
             yield Flag(
                 "ammonia_load",
-                "high" if load.eaten > load.chronic else "medium",
+                "high" if shows or load.eaten > load.chronic else "medium",
                 tank.id,
                 None,
                 day,
