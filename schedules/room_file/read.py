@@ -15,11 +15,11 @@ from pydantic import ValidationError
 from schedules.room import Room
 from schedules.room_file.build import build_room
 from schedules.room_file.checks import check_parts
+from schedules.room_file.diagnosis.toml import parsed
 from schedules.room_file.faults import Fault, RoomFileFaults
 from schedules.room_file.parts import parts_of
 from schedules.room_file.schema import RoomSpec
 from schedules.room_file.text import TextFault, decoded, file_bytes
-from schedules.room_file.toml import parsed
 
 EMPTY: Final = Fault(
     1, "file", "found an empty file, allowed is a room in TOML; `rackround new` writes one to start from"

@@ -11,10 +11,10 @@ from pydantic_core import ErrorDetails
 from schedules.room_file.consistency import Finding
 from schedules.room_file.diagnosis.positions import find_positions
 from schedules.room_file.diagnosis.syntax import syntax_fault
+from schedules.room_file.diagnosis.toml import parsed
 from schedules.room_file.diagnosis.wording import worded
 from schedules.room_file.faults import Fault
 from schedules.room_file.schema import RoomSpec
-from schedules.room_file.toml import parsed
 
 MOST_SYNTAX_FAULTS: Final = 10
 """After so many lines that are no TOML the rest is not looked at."""

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from schedules.room_file.faults import KeyPath
-from schedules.room_file.toml import MOST_KEY_PARTS
+from schedules.room_file.text import MOST_KEY_PARTS
 
 _BLANK: Final = re.compile(r"(?:[ \t\n]|#[^\n]*)*")
 _SPACE: Final = re.compile(r"[ \t]*")

@@ -11,10 +11,11 @@ import re
 from typing import Final
 
 from schedules.room_file.diagnosis.positions import Positions, find_positions
+from schedules.room_file.diagnosis.toml import LongKey
 from schedules.room_file.diagnosis.wording import dotted
 from schedules.room_file.faults import Fault
 from schedules.room_file.show import LONGEST, printable
-from schedules.room_file.toml import MOST_KEY_PARTS, LongKey
+from schedules.room_file.text import MOST_KEY_PARTS
 
 _PLACE: Final = re.compile(r"\(at (?:line (\d+), column (\d+)|end of document)\)$")
 _MOST_DIGITS: Final = re.compile(r"(?<!\d)\d{4300,}")

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import tomllib
-from typing import Any, Final
+from typing import Any
 
-MOST_KEY_PARTS: Final = 16
-"""Parts of one dotted key. The parser's work grows with the square of them; the deepest key of a room has five."""
+from schedules.room_file.text import MOST_KEY_PARTS
 
 
 class LongKey(ValueError):
