@@ -26,6 +26,9 @@ SCREENS: Final[tuple[Place, ...]] = (
     "plan",
     "room",
     "tank",
+    "expected",
+    "changes",
+    "survival",
     "help",
 )
 DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "leave out what?"), "note": ("n", "a1: note")}
