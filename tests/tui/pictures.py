@@ -31,7 +31,7 @@ SCREENS: Final[tuple[Place, ...]] = (
     "survival",
     "help",
 )
-DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "leave out what?"), "note": ("n", "a1: note")}
+DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "a1: why is it left out?"), "note": ("n", "a1: note")}
 """Over the round: the key that opens it, and what is then on the screen."""
 
 

@@ -19,7 +19,7 @@ from tui.widgets.footer import GAP, Footer
 
 PLACES: tuple[Place, ...] = get_args(Place)
 LASTING = frozenset(key for key, doing in DOINGS.items() if doing.wrote or doing.lasting)
-READ: tuple[Place, ...] = ("round", "prepare", "tank", "changes", "survival", "help")
+READ: tuple[Place, ...] = ("round", "prepare", "tank", "changes", "help")
 
 
 async def work(hand: Hand, place: Place, doing: Doing) -> list[type[What]]:

@@ -29,7 +29,7 @@ MATTERS: dict[Place, tuple[str, ...]] = {
     "plan": ("min", "a1", "q1", "Nettle dust: ½ scoop (30 mg)", "Nov"),
     "room": ("Wall rack", "a1", "2 late", "hold", "done", "Nettle dust: due"),
     "tank": ("a1 Moss corner", "60 shrimplets", "Nettle dust"),
-    "expected": ("b2", "fffff", "###", "seen berried", "Before a hatch"),
+    "expected": ("b2", "fff####", "seen berried", "Before a hatch"),
     "changes": ("a1 Moss corner and its rack", "1 adult found dead in b1", "missed in a1"),
     "survival": ("Nothing can be concluded yet", "b1: 1 hatch", "●", "not counted"),
     "help": ("Words", "table", "part"),
