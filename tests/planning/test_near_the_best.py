@@ -12,9 +12,11 @@ from schedules.planning import checker
 from schedules.planning.problem.costs import answered_days, overdue_days, round_minutes, served_by_tank
 from schedules.planning.problem.types import Problem, TankProblem
 from schedules.planning.search import plan, quick
+from schedules.planning.search.arrays import UNIT
+from schedules.planning.search.room import RoomSearch, effort_for
 from tests.bench import plan_reference
 from tests.bench.plan_document import document
-from tests.bench.plan_rooms import a_day_on, invented_room, next_day
+from tests.bench.plan_rooms import Products, a_day_on, alone, invented_room, next_day
 
 from .problems import every_plan, problems
 
@@ -41,6 +43,18 @@ def test_a_room_of_two_tanks_is_planned_within_four_in_a_hundred_of_its_optimum(
     assert made.bound is not None
     assert made.bound <= best.cost + 0.02
     assert made.cost.total <= best.cost * 1.04
+
+
+@pytest.mark.parametrize("tanks", [12, 48, 240])
+def test_a_tank_with_many_products_is_planned_near_its_optimum_in_rooms_of_any_size(tanks: int) -> None:
+    # The optimum at even prices for minutes is that of HiGHS, solved to the end (tests/bench/plan_flows.py).
+    optimum = 70.5571
+    tank = alone(invented_room(12, 1, tight=False, products=Products(1, 5)), "t0004")
+    search = RoomSearch(tank, effort_for(tanks))
+    prices = search.even_prices()
+    search.seek(prices, *search.effort.searches[0])
+    found = sum(float(pool.priced(prices).min(axis=1).sum()) for pool in search.pools) / UNIT
+    assert 0.999 * optimum <= found <= 1.03 * optimum
 
 
 @pytest.mark.long
