@@ -30,8 +30,8 @@ MATTERS: dict[Place, tuple[str, ...]] = {
     "room": ("Wall rack", "a1", "2 late", "hold", "done", "Nettle dust: due"),
     "tank": ("a1 Moss corner", "60 shrimplets", "Nettle dust"),
     "expected": ("b2", "fff####", "seen berried", "Before a hatch"),
-    "changes": ("a1 Moss corner and its rack", "1 adult found dead in b1", "missed in a1"),
-    "survival": ("Nothing can be concluded yet", "b1: 1 hatch", "●", "not counted"),
+    "changes": ("a1 Moss corner and its rack", "In several tanks with trouble", "missed in a1"),
+    "survival": ("Nothing can be concluded", "b1: 1 hatch", "●", "not counted"),
     "help": ("Words", "table", "part"),
 }
 
