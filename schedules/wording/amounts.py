@@ -6,14 +6,15 @@ from collections.abc import Callable, Mapping
 from typing import Final
 
 from schedules.amounts.load import Advice, Load
-from schedules.amounts.mixing import Dose, LookBack
+from schedules.amounts.mixing import LookBack
 from schedules.amounts.mixing.look_back import Look
-from schedules.amounts.ration import DrawOff, Hand, Reason, Remaining, Step, in_hand
+from schedules.amounts.ration import DrawOff, Reason, Remaining, Step
 from schedules.amounts.ration.steps import Value
 from schedules.formatting import amount_text, counted, mg_text, number_text
-from schedules.room import Feed, Room, Tools, Vessel
+from schedules.room import Feed, Room, Vessel
 from schedules.room.kinds import Stage
 from schedules.wording.entries import feed_name
+from schedules.wording.hand import dry_text
 
 STAGES: Final[dict[Stage, str]] = {
     "shrimplet": "shrimplets",
@@ -64,33 +65,6 @@ LOOKS: Final[dict[Look, str]] = {
 SPOT: Final = "at one spot, away from where the powder goes"
 
 
-def hand_text(hand: Hand) -> str:
-    """An amount as it is taken: `½ pellet`, `2 crumbs of wafer`, `1 spoon tip`, `1.25 g`."""
-    count = number_text(hand.count)
-    if hand.unit == "gram":
-        return f"{hand.count:.2f} g"
-    if hand.unit == "crumb":
-        return f"{count} crumb{'' if hand.count == 1 else 's'} of {hand.name}"
-    if hand.unit == "spoon_tip":
-        return f"{count} {hand.name} tip{'' if hand.count == 1 else 's'}"
-    return amount_text(hand.count, hand.name)
-
-
-def dry_text(feed: Feed, mg: float, tools: Tools) -> str:
-    """A dry amount as it is taken, with its mass where the keeper has scales."""
-    taken = hand_text(in_hand(feed, mg, tools))
-    return taken if tools.plain or taken.endswith(" g") else f"{taken} ({mg_text(mg)})"
-
-
-def dose_text(dose: Dose, tools: Tools) -> str:
-    """A dose of a bottle: `4 mL (5 mL syringe), 16 mg ± 13 %`."""
-    fills = "" if dose.times == 1 else f"{dose.times} × "
-    taken = f"{fills}{number_text(dose.ml)} mL ({vessel_text(dose.vessel)})"
-    if tools.plain:
-        return taken
-    return f"{taken}, {mg_text(dose.mg)}{'' if dose.error is None else f' ± {dose.error:.0%}'}"
-
-
 def vessel_text(vessel: Vessel) -> str:
     """A vessel by its size: `5 mL syringe`."""
     return f"{number_text(vessel.ml)} mL {'syringe' if vessel.syringe else 'cup'}"
@@ -130,7 +104,9 @@ def remaining_text(room: Room, feed: str, left: Remaining) -> str:
 
 
 def _left_text(room: Room, feed: Feed, left: Remaining) -> str:
-    return mg_text(left.amount.mg) if left.amount.mixed else dry_text(feed, left.amount.mg, room.tools)
+    if not left.amount.mixed:
+        return dry_text(feed, left.amount.mg, room.tools)
+    return amount_text(left.amount.measures, left.amount.unit) if room.tools.plain else mg_text(left.amount.mg)
 
 
 def draw_off_text(room: Room, found: DrawOff) -> str:
