@@ -8,9 +8,10 @@ from typing import Final
 from schedules.amounts.load import Advice, Load
 from schedules.amounts.mixing import LookBack
 from schedules.amounts.mixing.look_back import Look
-from schedules.amounts.ration import DrawOff, Reason, Remaining, Step
+from schedules.amounts.ration import DrawOff, Remaining, Step
 from schedules.amounts.ration.steps import Value
 from schedules.formatting import amount_text, counted, mg_text, number_text
+from schedules.ledger import Reason
 from schedules.room import Feed, Room, Vessel
 from schedules.room.kinds import Stage
 from schedules.wording.entries import feed_name
@@ -72,7 +73,7 @@ def vessel_text(vessel: Vessel) -> str:
 
 def reason_text(room: Room, reason: Reason) -> str:
     """Why an amount is not the usual one."""
-    said = reason.values
+    said = reason.named()
     level = f"{said['level']:.0%}" if "level" in said else ""
     texts: dict[str, str] = {
         "new_feed": f"new feed: {level} of a full serving",
