@@ -39,7 +39,7 @@ LISTS: Final = _at("flags", "lookback", "missed", "plan", "room")
 ACTS: Final[tuple[Act, ...]] = (
     Act("finish", "space", "done", "Mark all that is due at this stop as given, and go on to the next", ROUND, ROUND),
     Act("one", "1", "one", "Mark one serving by its number, 1 to 9, or by a tap on it", AT_TANK),
-    Act("skip", "s", "skip", "Leave out what is due here, with a reason", AT_TANK, AT_TANK),
+    Act("skip", "s", "skip", "Leave out what is due here: first why, then what; the round goes on", AT_TANK, AT_TANK),
     Act("leftovers", "l", "leftovers", "Say how much of a feed is lying in the tank", AT_TANK, AT_TANK),
     Act("left_none", "1", "none", "Nothing of it is left lying", _at("lookback"), _at("lookback")),
     Act("left_some", "2", "some", "Some of it is left lying", _at("lookback"), _at("lookback")),
@@ -62,7 +62,7 @@ ACTS: Final[tuple[Act, ...]] = (
         "undo",
         "u",
         "undo",
-        "Take back your last act of today",
+        "Take back your last act of today: once more takes back the newest",
         AT_TANK | _at("lookback", "missed", "flags"),
         AT_TANK | _at("lookback", "missed", "flags"),
     ),

@@ -6,9 +6,10 @@ The limits are wide: they catch slips of the pen and mixed-up units, not unusual
 from __future__ import annotations
 
 from datetime import date, time
-from typing import Annotated, Final, Literal, TypeVar
+from typing import Annotated, Any, Final, Literal, TypeVar
 
 from pydantic import AfterValidator, BeforeValidator, Field
+from pydantic_core import PydanticCustomError
 
 from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface
 from schedules.room_file.scalars import (
@@ -30,6 +31,11 @@ from schedules.room_file.scalars import (
 NONE: Final = "none"
 """What `scale_mg` says where there is no scale, and a clock's `max_gap` or `per_week` where it has none."""
 
+MOST_TANKS: Final = 5000
+"""Of a whole room."""
+MOST_OFF_RULES: Final = 24
+"""Of all keepers of a room: every day that is planned is looked up in each of them."""
+
 T = TypeVar("T")
 UnitSystem = Literal["metric", "us"]
 HardnessUnit = Literal["degrees", "mg/L"]
@@ -38,6 +44,19 @@ Many = Annotated[tuple[T, ...], Field(strict=False)]
 """A TOML array; kept as a tuple, which strict reading would refuse to make of a list."""
 Some = Annotated[tuple[T, ...], Field(strict=False), AfterValidator(read_some)]
 """A TOML array that is not empty."""
+
+
+def at_most(most: int) -> BeforeValidator:
+    """A limit on the length of an array, looked at before what is in it."""
+
+    def check(found: Any) -> Any:
+        if isinstance(found, list) and len(found) > most:
+            raise PydanticCustomError("too_long", "too long", {"max_length": most})
+        return found
+
+    return BeforeValidator(check)
+
+
 Id = Annotated[
     str,
     BeforeValidator(read_id),

@@ -9,7 +9,7 @@ from typing import Final
 
 from tests.bench.screens_bare import KEYS
 from tests.bench.screens_probe import Probe
-from tui.screens.round import HELD_SECONDS
+from tui.screens.dashboard import HELD_SECONDS
 
 LAST_KEY: Final = "1 keys"
 """The end of the footer of both programs' first screen: what stands on a complete one."""

@@ -86,10 +86,10 @@ class Keeper:
         """Leave out all that is due at a stop, for the reason with this digit."""
         self.is_at(tank)
         self.terminal.press("s")
-        if "what?" in self.terminal.find(rf"{tank}: (leave out what\?|why\?)").group():
-            self.terminal.press("1")
-        self.terminal.shows(f"{tank}: why?")
+        self.terminal.shows(f"{tank}: why is it left out?")
         self.terminal.press(digit)
+        if "what?" in self.terminal.find(rf"{tank}: leave out what\?|skipped").group():
+            self.terminal.press("enter")
         self.terminal.shows("skipped")
 
     def report(self, tank: str, digit: str) -> None:
@@ -106,7 +106,7 @@ class Keeper:
         """Take back the last act."""
         self.terminal.press("u")
         self.terminal.shows("Take back what?")
-        self.terminal.press("1")
+        self.terminal.press("enter")
         self.terminal.shows("taken back")
 
     def jump(self, part: str, tank: str) -> None:

@@ -31,7 +31,7 @@ class Doing:
 
 ONE: Final = Doing([("1", "takes it back")], [Served])
 SKIP: Final = Doing(
-    [("s", "leave out what?"), ("1", "why?"), ("2", "skipped, water cloudy")],
+    [("s", "why is it left out?"), ("2", "leave out what?"), ("enter", "skipped, water cloudy")],
     [Skipped, Skipped],
 )
 LEFTOVERS: Final = Doing(
@@ -48,7 +48,7 @@ ANIMALS: Final = Doing(
     [("c", "a1: what was seen?"), ("1", "a hatch: how many?"), ("4", "about 30 shrimplets hatched in a1")], [Sighting]
 )
 NOTE: Final = Doing([("n", "a1: note"), ("s h e l l enter", "a1: noted")], [Noted])
-UNDO: Final = Doing([("u", "Take back what?"), ("1", "taken back: note about a2")], [Undone])
+UNDO: Final = Doing([("u", "Take back what?"), ("u", "taken back: note about a2")], [Undone])
 TANK: Final = Doing([("enter", "The last 28 days")], ends="tank")
 
 DOINGS: Final[dict[tuple[Place, str], Doing]] = {

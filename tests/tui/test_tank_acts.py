@@ -59,37 +59,98 @@ async def test_a_reason_for_skipping_is_picked_by_its_digit(tmp_path: Path) -> N
             await hand.press(*"a2", "enter")
             await hand.sees("a2 Long slate", "1 due  a2")
             await hand.press("s")
-            await hand.sees("a2: leave out what?")
-            await hand.press("1")
-            await hand.sees("a2: why?")
+            await hand.sees("a2: why is it left out?")
             await hand.press(str(number))
             await hand.sees(f"skipped, {reason}")
             assert hand.written[-1] == Skipped("a2", "dust", "morning", Reason.other(reason))
             await hand.press("u")
             await hand.sees("Take back what?")
-            await hand.press("1")
+            await hand.press("u")
             await hand.sees("taken back: ")
 
 
 async def test_another_reason_is_typed_and_escape_skips_nothing(tmp_path: Path) -> None:
     async with at_work(make_session(tmp_path)) as hand:
         await hand.press("down", "s")
-        await hand.sees("a2: leave out what?")
-        await hand.press("1")
-        await hand.sees("a2: why?")
+        await hand.sees("a2: why is it left out?")
         await hand.press("escape")
         await hand.is_at("round")
         assert hand.written == []
 
         await hand.press("s")
-        await hand.sees("a2: leave out what?")
-        await hand.press("1")
         await hand.sees("another reason")
         await hand.press(str(len(REASONS) + 1))
-        await hand.sees("why is it left out?")
+        await hand.sees("a2: why, in your own words?")
         await hand.press(*"heater", "enter")
         await hand.sees("skipped, heater")
         assert hand.written == [Skipped("a2", "dust", "morning", Reason.other("heater"))]
+
+
+@pytest.mark.parametrize("tank", ["a1", "a2"], ids=["two due", "one due"])
+async def test_the_first_digit_is_the_reason_however_many_servings_are_due(tank: str, tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        hand.app.show_stop(tank)
+        due = [serving.due.feed for serving in next(s for s in hand.app.session.sheet.stops if s.tank == tank).servings]
+        await hand.press("s")
+        await hand.sees(f"{tank}: why is it left out?")
+        await hand.press("2")
+        if len(due) > 1:
+            await hand.sees("leave out what?", "all 2 of them")
+            await hand.press("enter")
+        await hand.sees("skipped, water cloudy")
+        assert hand.written == [Skipped(tank, feed, "morning", Reason.other("water cloudy")) for feed in due]
+
+
+async def test_the_round_goes_on_once_nothing_more_is_due_at_the_stop_and_stays_while_something_is(
+    tmp_path: Path,
+) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        for left in ("1", "1"):
+            await hand.sees("a1 Moss corner")
+            await hand.press("s")
+            await hand.sees("a1: why is it left out?")
+            await hand.press("1")
+            if "what?" in hand.text:
+                await hand.press(left)
+            await hand.sees("skipped, leftovers lying")
+        await hand.sees("a2 Long slate", "2 of 6 stops done")
+
+
+async def test_of_several_servings_one_is_left_out_by_its_digit_and_escape_leaves_out_none(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        await hand.press("s")
+        await hand.sees("a1: why is it left out?")
+        await hand.press("1")
+        await hand.sees("leave out what?")
+        await hand.press("escape")
+        await hand.is_at("round")
+        assert hand.written == []
+
+        await hand.press("s")
+        await hand.sees("a1: why is it left out?")
+        await hand.press("1")
+        await hand.sees("leave out what?")
+        await hand.press("2")
+        await hand.sees("skipped, leftovers lying")
+        assert hand.written == [Skipped("a1", "bug", "morning", Reason.other("leftovers lying"))]
+
+
+async def test_the_undo_key_takes_back_the_newest_when_pressed_again_but_not_while_it_is_held(tmp_path: Path) -> None:
+    now = [100.0]
+    async with at_work(make_session(tmp_path), tick=lambda: now[0]) as hand:
+        await hand.press("space")
+        await hand.sees("2 of 6 stops done")
+        await hand.press("u")
+        await hand.sees("Take back what?")
+        for _ in range(20):
+            now[0] += 0.033
+            await hand.press("u")
+        await hand.sees("Take back what?", "2 of 6 stops done")
+        assert len(hand.written) == 2
+
+        now[0] += 0.5
+        await hand.press("u")
+        await hand.sees("taken back", "1 of 6 stops done")
 
 
 async def test_a_mistyped_amount_keeps_its_box_with_the_fault_in_it_and_a_comma_is_a_point(tmp_path: Path) -> None:
@@ -128,7 +189,7 @@ async def test_enter_twice_in_another_amount_gives_what_is_due(tmp_path: Path) -
 async def test_the_same_keys_do_the_same_with_one_and_with_two_servings_due(tank: str, tmp_path: Path) -> None:
     async with at_work(make_session(tmp_path)) as hand:
         hand.app.show_stop(tank)
-        for key, asks in (("s", "leave out what?"), ("a", "another amount of what?"), ("l", "leftovers of what?")):
+        for key, asks in (("s", "why is it left out?"), ("a", "another amount of what?"), ("l", "leftovers of what?")):
             await hand.press(key)
             await hand.sees(f"{tank}: {asks}")
             await hand.press("escape")

@@ -7,7 +7,6 @@ from argparse import Namespace
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from schedules.ledger.stores.sqlite import open_ledger
@@ -26,10 +25,11 @@ def open_dashboard(options: Options, _asked: Namespace) -> int:
     """Open today's round of a room; a faulty room file or ledger is shown until it is put right or given up."""
     _need_terminal()
     with ended_by_signals():
-        return _open_dashboard(options)
+        return _open_dashboard(options, keep=True)
 
 
-def _open_dashboard(options: Options) -> int:
+def _open_dashboard(options: Options, *, keep: bool) -> int:
+    """Open the dashboard; with `keep`, its room is kept for the next start."""
     # Imported here and not above: the other commands run without the dashboard.
     from tui.app import RackroundApp
     from tui.plan_process import by_command
@@ -40,7 +40,7 @@ def _open_dashboard(options: Options) -> int:
         preferences = load_preferences(options.keys)
     except PreferencesFaults as faults:
         raise FileFaults(faults.lines) from None
-    session = _open_or_wait(options)
+    session = _open_or_wait(options, keep=keep)
     if isinstance(session, CommandFault):
         raise session
     try:
@@ -53,16 +53,18 @@ def _open_dashboard(options: Options) -> int:
     return app.return_code or OK
 
 
-def _open_or_wait(options: Options) -> Session | CommandFault:
+def _open_or_wait(options: Options, *, keep: bool) -> Session | CommandFault:
     """What opening comes to; where it fails, what the start-up screen comes to, which tries again."""
     try:
-        return _opened(options)
+        return _opened(options, keep=keep)
     except Exception as error:
         # Imported here and not above: a room that opens needs no start-up screen.
         from schedules.ledger.stores.sqlite import accept_lost_end
         from tui.screens.start_up import wait_until_open
 
-        return wait_until_open(lambda: _opened(options), error, lambda: accept_lost_end(ledger_path(options)))
+        return wait_until_open(
+            lambda: _opened(options, keep=keep), error, lambda: accept_lost_end(ledger_path(options))
+        )
 
 
 def _need_terminal() -> None:
@@ -70,12 +72,12 @@ def _need_terminal() -> None:
         raise CommandFault("the dashboard needs a terminal; `rackround round ROOM.toml` prints the round without one")
 
 
-def _opened(options: Options) -> Session | CommandFault:
+def _opened(options: Options, *, keep: bool) -> Session | CommandFault:
     """The session of a room; what is wrong with the command itself comes back, since waiting would not mend it."""
-    from schedules.room_file import load_room
     from schedules.session.session import Session
+    from tui.kept_room import kept_room
 
-    room = load_room(options.room_file)
+    room = kept_room(options.room_file, keep=keep)
     # The dashboard tries again by itself what another program holds up, so that no key waits long for it.
     ledger = open_ledger(ledger_path(options), patience=1.0)
     try:
@@ -121,17 +123,21 @@ def open_demo(options: Options, asked: Namespace) -> int:
     """Open the invented room with its invented past, in a throwaway folder or in one that is kept."""
     _need_terminal()
     if asked.keep is not None:
-        return _demo_in(asked.keep, options)
+        return _demo_in(asked.keep, options, keep=True)
+    # Imported here and not above: nobody else needs a folder to throw away.
+    from tempfile import TemporaryDirectory
+
     with ended_by_signals(), TemporaryDirectory(prefix="rackround-demo-") as folder:
-        return _demo_in(Path(folder), options)
+        return _demo_in(Path(folder), options, keep=False)
 
 
-def _demo_in(folder: Path, options: Options) -> int:
+def _demo_in(folder: Path, options: Options, *, keep: bool) -> int:
     """Make the demo in a folder unless it is there already, and open it."""
     room_file = folder / "demo.toml"
     if not room_file.exists():
         make_demo(room_file, options)
-    return open_dashboard(replace(options, room_file=room_file), Namespace())
+    with ended_by_signals():
+        return _open_dashboard(replace(options, room_file=room_file), keep=keep)
 
 
 def make_demo(room_file: Path, options: Options) -> None:

@@ -12,11 +12,11 @@ from pathlib import Path
 from schedules.ledger.clock import clock_fault
 from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room import Feed, Room, Tank
-from schedules.room_file import load_room
 from schedules.session.open_round import Posts
 from schedules.session.session import Session
 from tui.cli.fault import CommandFault
 from tui.cli.out import warn
+from tui.kept_room import kept_room
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ def open_session(options: Options, posts: Posts) -> Iterator[Session]:
 
     `posts` says what is posted where it was not yet. The clock stands still while a command runs.
     """
-    room = load_room(options.room_file)
+    room = kept_room(options.room_file, keep=False)
     ledger = open_ledger(ledger_path(options))
     try:
         now = moment(options.now, room)

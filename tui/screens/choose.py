@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar, Final
+from typing import ClassVar, Final, cast
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -12,6 +13,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from tui.screens.dashboard import HELD_SECONDS, Dashboard
 from tui.screens.dialog import Dialog, list_height
 
 DIGITS: Final = 9
@@ -20,7 +22,8 @@ DIGITS: Final = 9
 class Choose(Dialog[int | None]):
     """Shows a title and numbered options; ends with the number of the one picked, counted from 0, or None.
 
-    `start` is the option that Enter picks at first.
+    `start` is the option that Enter picks at first. `again` are the keys that led here, separated by commas: pressed
+    once more, they pick like Enter; held down, they pick nothing.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -28,11 +31,13 @@ class Choose(Dialog[int | None]):
         *(Binding(str(number), f"pick({number - 1})", show=False) for number in range(1, DIGITS + 1)),
     ]
 
-    def __init__(self, title: str, options: Sequence[str], hint: str = "", start: int = 0) -> None:
+    def __init__(self, title: str, options: Sequence[str], hint: str = "", start: int = 0, again: str = "") -> None:
         super().__init__()
         self._title = title
         self._options = options
         self._start = start
+        self._again = again.split(",")
+        self._pressed_at = self._tick() if again else 0.0
         self._hint = hint or "a digit or enter picks; esc for none"
 
     def compose(self) -> ComposeResult:
@@ -48,6 +53,17 @@ class Choose(Dialog[int | None]):
     def on_mount(self) -> None:
         """Start at the option that is meant most often."""
         self.query_one(OptionList).highlighted = min(self._start, len(self._options) - 1)
+
+    def _tick(self) -> float:
+        return cast(Dashboard, self.app).tick()
+
+    def on_key(self, event: events.Key) -> None:
+        """Pick like Enter by the key that led here, once it was let go in between."""
+        if event.key in self._again:
+            event.stop()
+            before, self._pressed_at = self._pressed_at, self._tick()
+            if self._pressed_at - before >= HELD_SECONDS:
+                self.query_one(OptionList).action_select()
 
     def action_pick(self, number: int) -> None:
         """Pick by digit."""

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Protocol
+from typing import Final, Protocol
 
 from schedules.session.session import Session
 from tui.acts import Place
+
+HELD_SECONDS: Final = 0.3
+"""A key that comes again within so many seconds is held down, and counts once."""
 
 
 class Dashboard(Protocol):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import ClassVar, Final
+from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
@@ -19,14 +19,12 @@ from schedules.session.session import Session
 from tui.acts import bindings_of
 from tui.screens.animals_acts import AnimalsActs
 from tui.screens.choose import Choose
+from tui.screens.dashboard import HELD_SECONDS
 from tui.screens.text_dialog import TextDialog, text_width
 from tui.widgets.bar import Bar
 from tui.widgets.lines import Lines
 from tui.widgets.stop_list import FRAME, StopList, list_width
 from tui.widgets.stop_view import stop_content
-
-HELD_SECONDS: Final = 0.3
-"""A key that comes again within so many seconds is held down, and does not mark the next stop."""
 
 
 class RoundScreen(AnimalsActs):
@@ -170,10 +168,17 @@ class RoundScreen(AnimalsActs):
             self._leaving = True
             self.record(partial(self.session.finish, stop))
             self._leaving = False
+        self._go_on()
+
+    def _go_on(self) -> None:
         now = self.current_stop
         if now is not None and not self.session.is_open(now):
             self.move_on()
         self.show_stop()
+
+    def after_skip(self) -> None:
+        """Go on to the next open stop where nothing more is due here."""
+        self._go_on()
 
     def action_later(self) -> None:
         """Leave this stop for the end of the round and go on."""

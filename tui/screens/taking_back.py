@@ -11,6 +11,7 @@ from schedules.formatting import clock_text
 from schedules.session.recent import RecentAct
 from schedules.session.session import Session
 from schedules.wording.entries import marked_text
+from tui.acts import key_text
 from tui.screens.choose import Choose
 
 SHOWN: Final = 8
@@ -18,15 +19,19 @@ PARTS: Final = 2
 """Entries of one act that its line names."""
 
 
-async def ask_what(app: App[Any], session: Session, acts: Sequence[RecentAct]) -> Sequence[RecentAct]:
-    """Those of some acts, newest first, that the keeper picks; none where nothing is picked."""
+async def ask_what(app: App[Any], session: Session, acts: Sequence[RecentAct], keys: str) -> Sequence[RecentAct]:
+    """Those of some acts, newest first, that the keeper picks; none where nothing is picked.
+
+    `keys` are those of undo, separated by commas: once more, they take back the newest.
+    """
     shown = acts[:SHOWN]
     options = [act_line(session, act) for act in shown]
     rack = _rack_of(session, shown[0])
     beside = () if rack is None else session.recent(rack)
     if len(beside) > 1:
         options.append(f"all {len(beside)} of today at {_rack_name(session, rack)}")
-    picked = await app.push_screen_wait(Choose("Take back what? The newest stands first", options))
+    hint = f"{key_text(keys)} again or enter takes back the newest; a digit another; esc for none"
+    picked = await app.push_screen_wait(Choose("Take back what? The newest comes first", options, hint, again=keys))
     if picked is None:
         return ()
     return beside if picked == len(shown) else (shown[picked],)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from textual import work
@@ -100,28 +100,37 @@ class TankActs(BaseScreen):
 
     @work
     async def action_skip(self) -> None:
-        """Leave out one due serving, or all of them, with a reason."""
+        """Leave out what is due: why first, so that the first digit is always the reason; then which, of several."""
         stop = self.current_stop
         due = [serving for serving in stop.servings if self.session.is_due(serving)] if stop else []
         if stop is None or not due:
             self.say("nothing is due here to skip")
             return
-        # Asked even where one serving is due, so that the same keys always do the same.
-        both = ["all of it"] if len(due) > 1 else []
-        options = [*both, *(self._line(serving) for serving in due)]
-        picked = await self.app.push_screen_wait(Choose(f"{stop.tank}: leave out what?", options))
-        if picked is None:
-            return
-        chosen = due if picked < len(both) else [due[picked - len(both)]]
         because = await self._reason(stop.tank)
-        if because:
+        chosen = await self._which(stop.tank, due) if because else ()
+        if because and chosen:
             self.record(lambda: self.session.skip(stop.tank, [each.due.feed for each in chosen], because))
+            self.after_skip()
+
+    def after_skip(self) -> None:
+        """Something was left out; the round goes on where nothing more is due at its stop."""
+
+    async def _which(self, tank: str, due: Sequence[RoundServing]) -> Sequence[RoundServing]:
+        """One of several servings, or all of them; where only one is due, there is nothing to ask."""
+        if len(due) == 1:
+            return due
+        options = (*(self._line(serving) for serving in due), f"all {len(due)} of them")
+        title, hint = f"{tank}: leave out what?", "enter for all of them; a digit for one; esc for none"
+        picked = await self.app.push_screen_wait(Choose(title, options, hint, start=len(due)))
+        if picked is None:
+            return ()
+        return due if picked == len(due) else (due[picked],)
 
     async def _reason(self, tank: str) -> str | None:
-        picked = await self.app.push_screen_wait(Choose(f"{tank}: why?", (*REASONS, "another reason")))
+        picked = await self.app.push_screen_wait(Choose(f"{tank}: why is it left out?", (*REASONS, "another reason")))
         if picked is None or picked < len(REASONS):
             return None if picked is None else REASONS[picked]
-        return await self.app.push_screen_wait(Ask(f"{tank}: why is it left out?"))
+        return await self.app.push_screen_wait(Ask(f"{tank}: why, in your own words?"))
 
     @work
     async def action_amount(self) -> None:
@@ -260,6 +269,6 @@ class TankActs(BaseScreen):
         if not acts:
             self.record(self.session.undo)
             return
-        chosen = await ask_what(self.app, self.session, acts)
+        chosen = await ask_what(self.app, self.session, acts, self.rackround.key_of("undo"))
         if chosen:
             self.record(lambda: self.session.take_back(chosen))

@@ -43,6 +43,9 @@ class Automata:
     overdue: Floats
     answer_at: Ints
     """(S) where in the tables of answers, one after another, a state finds its own."""
+    alike: Ints
+    """(S) the state that stands for all which differ only in whose turn was last, where every turn is open as the
+    others are."""
     last: Ints
     count: Ints
     gap: Ints
@@ -161,6 +164,7 @@ class _Filling:
             is_late=np.zeros(size, dtype=np.bool_),
             overdue=np.zeros((rows, days)),
             answer_at=np.full(size, 2 * rows * self.lasts * self.counts, dtype=np.int64),
+            alike=np.zeros(size, dtype=np.int64),
             last=np.zeros(size, dtype=np.int64),
             count=np.zeros(size, dtype=np.int64),
             gap=np.zeros(size, dtype=np.int64),
@@ -198,6 +202,9 @@ class _Filling:
         made.fresh_week[mine] = self.next + shape.fresh_week
         made.is_late[mine] = shape.late
         made.last[mine], made.count[mine], made.gap[mine] = shape.last, shape.count, shape.gap
+        by_turns = all(option.feed is not None for option in table.options)
+        made.alike[mine] = self.next + np.where(by_turns, 0, shape.last) * shape.ages * shape.counts
+        made.alike[mine] += np.arange(shape.last.size) % (shape.ages * shape.counts)
         own = (row * self.lasts + shape.last) * self.counts + shape.count
         size = self.rows * self.lasts * self.counts
         made.answer_at[mine] = np.where(shape.gap == 0, 2 * size, np.where(shape.gap == 1, own, size + own))

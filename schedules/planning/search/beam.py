@@ -2,7 +2,8 @@
 
 What a plan cost so far and the guide's cost to go add up to a lower bound of what it can come to. From each day to the
 next the most promising plans are kept. Of plans that agree in the state of every clock only the cheapest is
-(dominance): whatever follows suits them all alike. The state of all clocks is the one key by which plans are compared.
+(dominance): whatever follows suits them all alike. Plans that differ only in which of several like products was given
+last count as agreeing, as the next turn can be another's.
 """
 
 from __future__ import annotations
@@ -69,7 +70,7 @@ class _Beam:
         value = np.take_along_axis(bounds.reshape(count, -1), best, 1)
         parent, chosen = best // sets, best % sets
         inputs, states = self.block.inputs[self.unit, chosen], self.states[self.unit, parent]
-        order = self._kept(value, after[inputs, states])
+        order = self._kept(value, clocks.alike[after[inputs, states]])
         taken, at = inputs[self.unit, order], states[self.unit, order]
         self.states = after[taken, at]
         self.steps.append((parent[self.unit, order], chosen[self.unit, order], options[taken, at]))
@@ -110,7 +111,8 @@ class _Beam:
         again = np.zeros(value.shape, dtype=np.bool_)
         np.put_along_axis(again, order[:, 1:], ordered[:, 1:] == ordered[:, :-1], 1)
         value[again] = NEVER
-        return np.argsort(value, axis=1, kind="stable")[:, : self.width]
+        most = int((value < NEVER / 2).sum(axis=1).max())
+        return np.argsort(value, axis=1, kind="stable")[:, : max(1, min(most, self.width))]
 
 
 def _lowest(values: Floats, count: int) -> Ints:

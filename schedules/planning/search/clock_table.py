@@ -15,7 +15,7 @@ from functools import lru_cache
 import numpy as np
 
 from schedules.planning.problem.calendar import run_starts, week_targets, weeks
-from schedules.planning.problem.types import Clock, Problem, Slot
+from schedules.planning.problem.types import Clock, Problem
 from schedules.planning.problem.weights import CHURN_DAYS, WEIGHTS
 from schedules.planning.search.arrays import Bools, Ints
 from schedules.planning.search.day_sets import DaySet
@@ -129,12 +129,20 @@ def clock_table(
 
 def changes(problem: Problem, unit: Unit, feed: str | None) -> tuple[float, ...]:
     """By day what giving a feed adds to the churn of a plan that gives nothing."""
-    found = [0.0] * problem.days
-    if feed is not None:
-        for day in range(min(problem.days, problem.posted_days)):
-            weight = WEIGHTS.churn if day < CHURN_DAYS else WEIGHTS.late_churn
-            found[day] = -weight if Slot(day, unit.tank, feed) in unit.posted else weight
+    if feed is None:
+        return (0.0,) * problem.days
+    found = list(_added(problem.days, problem.posted_days))
+    for slot in unit.posted:
+        if slot.feed == feed and slot.day < problem.days:
+            found[slot.day] = -found[slot.day]
     return tuple(found)
+
+
+@lru_cache(maxsize=16)
+def _added(days: int, posted_days: int) -> tuple[float, ...]:
+    """By day what one serving that was not posted adds to the churn."""
+    weights = (WEIGHTS.churn if day < CHURN_DAYS else WEIGHTS.late_churn for day in range(days))
+    return tuple(weight if day < posted_days else 0.0 for day, weight in enumerate(weights))
 
 
 def _options(

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import get_args
 
-from schedules.planning.problem.types import Clock, PlanFeed, Problem, Slot, TankProblem
+from schedules.planning.problem.types import Clock, PlanFeed, Problem, Slot, Table, TankProblem
 from schedules.planning.problem.weights import FULL_DAY, TOLERANCE
 from schedules.room.kinds import ACCOMPANIED
 
@@ -80,7 +81,7 @@ def _components(tank: TankProblem, feeds: dict[str, PlanFeed]) -> list[set[str]]
         fine = {feed for feed, it in feeds.items() if it.kind in ACCOMPANIED}
         ties += [fine | {feed for feed, it in feeds.items() if it.draws}] if fine else []
     found = _joined([{feed} for feed in feeds], ties)
-    for table in _TABLES:
+    for table in get_args(Table):
         at_table = {feed: it.share for feed, it in feeds.items() if it.table == table and it.share > 0}
         found = _joined(found, [_in_each_others_way(tank, found, at_table)])
     return sorted(found, key=min)
@@ -122,5 +123,4 @@ def _sums(tank: TankProblem, shares: dict[str, float]) -> set[float]:
     return found
 
 
-_TABLES = ("fine", "ground", "fan")
 _DIGITS = 9  # of a sum of shares: what is nearer is the same

@@ -11,12 +11,14 @@ import re
 from typing import Final
 
 from schedules.room_file.diagnosis.positions import Positions, find_positions
+from schedules.room_file.diagnosis.toml import LongKey
 from schedules.room_file.diagnosis.wording import dotted
 from schedules.room_file.faults import Fault
 from schedules.room_file.show import LONGEST, printable
+from schedules.room_file.text import MOST_KEY_PARTS
 
 _PLACE: Final = re.compile(r"\(at (?:line (\d+), column (\d+)|end of document)\)$")
-_MOST_DIGITS: Final = re.compile(r"\d{4300,}")
+_MOST_DIGITS: Final = re.compile(r"(?<!\d)\d{4300,}")
 _END_WITHIN: Final = re.compile(r"[,}\]]")
 _LONGEST_VALUE: Final = 1000
 
@@ -52,12 +54,20 @@ def syntax_fault(text: str, error: Exception) -> tuple[Fault, str | None]:
     """
     if isinstance(error, RecursionError):
         return Fault(None, "syntax", "found brackets nested too deeply, allowed is a few levels of them"), None
+    if isinstance(error, LongKey):
+        return _long_key(text, error.offset), None
     what, offset = _complaint(text, error)
     positions = find_positions(text, _end_of_header(text, offset))
     line = positions.line_at(offset)
     if positions.inside is not None or (positions.last and positions.line_at(positions.last_at) == line):
         return _fault_at_key(text, what, offset, positions)
     return Fault(line, "syntax", _statement_message(what, text.split("\n")[line - 1].strip())), None
+
+
+def _long_key(text: str, offset: int) -> Fault:
+    line = text.count("\n", 0, offset) + 1
+    allowed = f"a key of at most {MOST_KEY_PARTS} parts"
+    return Fault(line, "syntax", f"found {_shown(_line_from(text, offset))}, allowed is {allowed}")
 
 
 def _fault_at_key(text: str, what: str, offset: int, positions: Positions) -> tuple[Fault, str | None]:

@@ -33,6 +33,8 @@ def worded(
     """Faults of the file's shape and faults between keys, each with its line and key."""
     for detail in details:
         path = tuple(part for part in detail["loc"] if part != "[key]")
+        if detail["type"] == "too_long":
+            path = (*path, detail["ctx"]["max_length"])  # the first that is one too many
         yield Fault(positions.line(path), dotted(path, data), _message(detail, path))
     for finding in findings:
         again = "" if finding.first is None else f" again (first on line {positions.line(finding.first)})"
@@ -67,6 +69,9 @@ def _message(detail: ErrorDetails, path: KeyPath) -> str:
                 return f"found {quoted(str(path[-1]))}, allowed is {instead}"
             keys = _keys(_model_at(path[:-1]))
             return f"found an unknown key, allowed are {listed(keys, 40)}{meant(str(path[-1]), keys)}"
+        case "too_long":
+            most = context["max_length"]
+            return f"found {len(detail['input'])} in one array, allowed are at most {most}"
         case "empty":
             return f"found an empty array, allowed is one that holds something, as in {_array_like(path)}"
         case "tuple_type":
