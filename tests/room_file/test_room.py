@@ -329,7 +329,8 @@ def test_known_words_may_have_capital_letters() -> None:
         feeds='[[feeds]]\nid = "dust"\nkind = "Powder"\nstages = ["Shrimplet"]\nmethod = "PreMixed"\n',
         tank='volume = 54\nsurface = "Still"\nrest = "Sunday"\nanimals = [{ stage = "Adult", count = 3 }]\n',
     )
-    assert (room.feeds["dust"].kind, room.feeds["dust"].stages) == ("powder", {"shrimplet"})
+    assert room.feeds["dust"].kind == "powder"
+    assert room.feeds["dust"].stages == frozenset({"shrimplet"})
     assert room.tanks["moss"].surface == "still"
     assert room.tanks["moss"].animals[0].stage == "adult"
     assert room.clocks["fan"].per_week is None
