@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from schedules.amounts.load import Advice, Load
 from schedules.amounts.mixing import LookBack
 from schedules.amounts.mixing.look_back import Look
 from schedules.amounts.ration import DrawOff, Remaining, Step
@@ -48,14 +47,6 @@ SIDES: Final[dict[str, str]] = {
     "floor": "the least that can be met with in the water",
     "ceiling": "the most the water may take",
     "label": "the label's amount",
-}
-ADVICE: Final[dict[Advice, str]] = {
-    "take_out": "Take out what is left over.",
-    "no_fine_for_two_days": "No fine feed for two days.",
-    "no_fan_for_two_days": "No suspension for two days.",
-    "aerate": "Add air.",
-    "watch_haze": "Watch for haze.",
-    "test_ammonia": "Measure ammonia before the next feed.",
 }
 LOOKS: Final[dict[Look, str]] = {
     "gone": "{feed} should be gone",
@@ -173,20 +164,3 @@ def look_text(room: Room, look: LookBack) -> str:
     """What should be so by the time of a look back."""
     surface = room.tanks[look.tank].surface
     return LOOKS[look.look].format(feed=feed_name(room, look.feed), surface=surface)
-
-
-def load_text(load: Load) -> str:
-    """A load in words, with what it is worked out from."""
-    taken = "" if load.measured else ", taken as such because it was not measured"
-    span = "this day's feed" if load.days == 1 else f"the feed of these {load.days} days"
-    return (
-        f"With no filter, no plants and no change of water {span} would bring {load.eaten:.2g} mg/L of ammonia "
-        f"nitrogen, {load.eaten / load.chronic:.0%} of the chronic limit (EPA 2013), if eaten, and {load.left:.2g} "
-        f"mg/L, {load.left / load.chronic:.0%}, if all of it were left to rot; {load.unionised:.1%} of it un-ionised "
-        f"(pH {load.ph:.1f}, {load.celsius:.1f} °C{taken}). This is about the load alone and promises no safety."
-    )
-
-
-def advice_text(advice: tuple[Advice, ...]) -> str:
-    """What can be done, as one line."""
-    return " ".join(ADVICE[each] for each in advice)
