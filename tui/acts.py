@@ -9,7 +9,19 @@ from typing import Final, Literal, get_args
 from textual.binding import Binding
 
 Place = Literal[
-    "round", "prepare", "lookback", "missed", "flags", "plan", "tank", "room", "expected", "changes", "survival", "help"
+    "round",
+    "prepare",
+    "lookback",
+    "missed",
+    "flags",
+    "plan",
+    "tank",
+    "room",
+    "expected",
+    "changes",
+    "survival",
+    "help",
+    "counting",
 ]
 EVERYWHERE: Final[frozenset[Place]] = frozenset(get_args(Place))
 
@@ -66,8 +78,8 @@ ACTS: Final[tuple[Act, ...]] = (
         "u",
         "undo",
         "Take back your last act of today: once more takes back the newest",
-        AT_TANK | _at("lookback", "missed", "flags"),
-        AT_TANK | _at("lookback", "missed", "flags"),
+        AT_TANK | _at("lookback", "missed", "flags", "counting"),
+        AT_TANK | _at("lookback", "missed", "flags", "counting"),
     ),
     Act("amount", "a", "amount", "Give a serving in another amount than due", AT_TANK),
     Act("extra", "g", "give", "Give a feed that is not due here today", AT_TANK),
@@ -96,6 +108,22 @@ ACTS: Final[tuple[Act, ...]] = (
         "What was different in this tank and its rack in the last two weeks",
         _at("round", "tank", "flags", "room", "expected"),
     ),
+    Act(
+        "count_rack",
+        "C",
+        "count",
+        "Count the animals of this rack, tank after tank",
+        _at("round", "tank", "room"),
+    ),
+    Act(
+        "next_count",
+        "enter",
+        "keeps, goes on",
+        "Keep the number typed and go on; without a number only go on",
+        _at("counting"),
+        _at("counting"),
+    ),
+    Act("rub_out", "backspace", "rub out", "Take away the last digit", _at("counting")),
     Act("by", "o", "by another", "Put the hatches side by side by another", _at("survival"), _at("survival")),
     Act("more", "right", "down", "Read on: scroll the text down", READ),
     Act("less", "left", "up", "Scroll the text up", READ),

@@ -153,3 +153,35 @@ def test_a_day_off_is_asked_for_in_any_year_there_is() -> None:
     assert not is_off(keeper, date(1, 1, 1))
     assert is_off(keeper, date(2199, 12, 31))
     assert not is_off(keeper, date(9999, 12, 31))  # rules are not looked at after 2399
+
+
+HUGE = ["1e308", "-1e308", "9" * 400, "-" + "9" * 400, "inf", "nan", "0x" + "f" * 400]
+TINY = ["5e-324", "1e-300"]
+PLACES = {
+    "top": "clocks.fine.per_week appetite.body_percent.adult appetite.fine_least appetite.body_mg.adult tools.scale_mg"
+    " tools.jug_ml tools.error",
+    "feed": "per_week share gone_after_hours measure.mg measure.step label.per label.measures wet_hours",
+    "tank": "ration_mg",
+}
+"""Keys that something is divided by, or that nothing is made of when they are next to nothing."""
+MORE_PLACES = {
+    "top": "clocks.fine.max_gap clocks.fan.min_gap clocks.fan.overdue appetite.q10 appetite.temperature"
+    " appetite.grazed.poor tools.adults_per_piece",
+    "feed": "min_gap max_gap most minutes protein",
+    "tank": "quarantine_days water.temperature water.ph water.gh water.tds",
+}
+CASES = [(place, key, number) for place in PLACES for key in PLACES[place].split() for number in HUGE + TINY]
+CASES += [(place, key, number) for place in MORE_PLACES for key in MORE_PLACES[place].split() for number in HUGE]
+
+
+@pytest.mark.parametrize(("place", "key", "number"), CASES, ids=lambda word: word[:20])
+def test_a_number_out_of_all_proportion_is_refused_by_its_key(place: str, key: str, number: str) -> None:
+    line = f"{key} = {number}\n"
+    match place:
+        case "top":
+            text = room_text(top=line)
+        case "feed":
+            text = room_text(feeds=f'[[feeds]]\nid = "dust"\nkind = "powder"\n{line}')
+        case _:
+            text = room_text(tank=f"volume = 54\n{line}")
+    assert any(f"{key}: found" in fault for fault in faults_of(text))

@@ -101,6 +101,16 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("lookback", "open_tank"): TANK,
     ("plan", "open_tank"): TANK,
     ("room", "open_tank"): TANK,
+    ("round", "count_rack"): Doing([("C", "a1 Moss corner, shrimplets")], ends="counting"),
+    ("tank", "count_rack"): Doing([("C", "a1 Moss corner, shrimplets")], ends="counting"),
+    ("room", "count_rack"): Doing([("C", "a1 Moss corner, shrimplets")], ends="counting"),
+    ("counting", "next_count"): Doing(
+        [("enter", "a1 Moss corner, adults"), ("3 5 enter", "35 adults counted in a1")], [Sighting]
+    ),
+    ("counting", "rub_out"): Doing([("5 5", "shrimplets: 55"), ("backspace", "shrimplets: 5")], lasting=True),
+    ("counting", "undo"): Doing(
+        [("5 5 enter", "55 shrimplets counted in a1"), ("u", "taken back: 55 shrimplets")], [Sighting, Undone]
+    ),
     ("round", "changed"): Doing([("W", "a1 Moss corner and its rack, the last 14 days")], ends="changes"),
     ("tank", "changed"): Doing([("W", "a1 Moss corner and its rack, the last 14 days")], ends="changes"),
     ("room", "changed"): Doing([("W", "a1 Moss corner and its rack, the last 14 days")], ends="changes"),

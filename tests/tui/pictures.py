@@ -29,9 +29,10 @@ SCREENS: Final[tuple[Place, ...]] = (
     "expected",
     "changes",
     "survival",
+    "counting",
     "help",
 )
-DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "a1: why is it left out?"), "note": ("n", "a1: note")}
+DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "why is it left out?"), "note": ("n", "a1: note")}
 """Over the round: the key that opens it, and what is then on the screen."""
 
 

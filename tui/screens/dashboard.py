@@ -50,6 +50,10 @@ class Dashboard(Protocol):
         """Show what was different in a tank on top of the present screen."""
         ...
 
+    def show_counting(self, tank: str) -> None:
+        """Count a tank's rack on top of the present screen."""
+        ...
+
     def show_stop(self, tank: str) -> None:
         """Go to a tank's stop in the round."""
         ...
