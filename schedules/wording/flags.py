@@ -7,12 +7,10 @@ from typing import Any, Final
 
 from schedules.amounts.load import DROP_TEST, Load
 from schedules.formatting import (
-    amount_text,
     clock_text,
     counted,
     date_text,
     days_word,
-    mg_text,
     number_text,
 )
 from schedules.ledger import Came, Entry, Observed, Served, tank_of
@@ -20,6 +18,7 @@ from schedules.review.flags import Flag, FlagKind
 from schedules.review.flags.evidence import Absent, Advice, Given, Handled, Left, LeftTwice, TooSoon, Waiting, WeekOver
 from schedules.room import Room
 from schedules.wording.entries import STAGE_TEXT, feed_name
+from schedules.wording.hand import serving_text
 
 ADVICE: Final[Mapping[Advice, str]] = {
     "stop_today": "Give nothing more today and take out what still lies there this evening.",
@@ -86,7 +85,7 @@ def _over_ration(room: Room, flag: Flag, found: Given) -> str:
 
 
 def _doubled(room: Room, flag: Flag, found: Given) -> str:
-    parts = "; ".join(f"{_amount(entry)} ({_when(room, entry)})" for entry in found.entries)
+    parts = "; ".join(f"{_amount(room, entry)} ({_when(room, entry)})" for entry in found.entries)
     times = f"{len(found.entries)} times in the {found.round} round of {date_text(flag.day)}"
     return f"{_feed(room, found.entries[0])} {times}: {parts}"
 
@@ -115,14 +114,14 @@ def _leftovers(room: Room, _flag: Flag, found: Left) -> str:
 
 
 def _leftovers_twice(room: Room, _flag: Flag, found: LeftTwice) -> str:
-    earlier = f"{found.first} left of {_amount(found.earlier)} ({_when(room, found.earlier)})"
-    later = f"{found.second} left of {_amount(found.later)} ({_when(room, found.later)})"
+    earlier = f"{found.first} left of {_amount(room, found.earlier)} ({_when(room, found.earlier)})"
+    later = f"{found.second} left of {_amount(room, found.later)} ({_when(room, found.later)})"
     return f"{_feed(room, found.later)}: {earlier}, {later}"
 
 
 def _raised(room: Room, _flag: Flag, found: LeftTwice) -> str:
-    earlier = f"{found.first} left of {_amount(found.earlier)} ({_when(room, found.earlier)})"
-    later = f"then {_amount(found.later)} ({_when(room, found.later)})"
+    earlier = f"{found.first} left of {_amount(room, found.earlier)} ({_when(room, found.earlier)})"
+    later = f"then {_amount(room, found.later)} ({_when(room, found.later)})"
     return f"{_feed(room, found.later)}: {earlier}, {later}, {number_text(found.times)} times as much of the ration"
 
 
@@ -145,8 +144,8 @@ def _unaccompanied(room: Room, _flag: Flag, found: Handled) -> str:
 
 def _far_from_planned(room: Room, _flag: Flag, found: Handled) -> str:
     due = found.planned
-    planned = "" if due is None else f"{amount_text(due.amount, due.unit)} ({mg_text(due.amount_mg)})"
-    given = f"{_feed(room, found.entry)}: {_amount(found.entry)} given ({_when(room, found.entry)})"
+    planned = "" if due is None else serving_text(room, due)
+    given = f"{_feed(room, found.entry)}: {_amount(room, found.entry)} given ({_when(room, found.entry)})"
     return f"{given}, planned {planned}: {number_text(found.times)} times that"
 
 
@@ -216,10 +215,9 @@ def _feed(room: Room, entry: Entry) -> str:
     return feed_name(room, what.feed) if isinstance(what, Served | Observed | Came) else ""
 
 
-def _amount(entry: Entry) -> str:
-    """An amount as it was given, in the keeper's measure and mg: `½ spoon (60 mg)`."""
-    what = _served(entry)
-    return f"{amount_text(what.amount, what.unit)} ({mg_text(what.amount_mg)})"
+def _amount(room: Room, entry: Entry) -> str:
+    """An amount as it was given: `½ spoon (60 mg)`."""
+    return serving_text(room, _served(entry))
 
 
 def _when(room: Room, entry: Entry) -> str:

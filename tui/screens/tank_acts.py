@@ -155,7 +155,7 @@ class TankActs(BaseScreen):
 
     def _line(self, serving: RoundServing) -> str:
         due, held = serving.due, "  (hold back)" if serving.held else ""
-        dose = given_text(self.session.doses, due)
+        dose = given_text(self.session.room, self.session.doses, due)
         return f"{serving.feed_name}, {dose}{held}"
 
     @work
@@ -179,7 +179,7 @@ class TankActs(BaseScreen):
         """A feed with the amount that is given of it where nobody says another one."""
         session = self.session
         what = planned_serving(session.room, session.history, session.day, tank, feed.id, None)
-        return f"{feed.name}, {given_text(session.doses, what)}"
+        return f"{feed.name}, {given_text(session.room, session.doses, what)}"
 
     @work
     async def action_leftovers(self) -> None:
