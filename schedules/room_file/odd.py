@@ -103,6 +103,6 @@ def _unanswered(room: Room, tanks: Iterable[tuple[KeyPath, Tank]]) -> Iterator[O
                 if not any(stage in feed.stages and not feed.extra for feed in served):
                     here = found.setdefault((stage, " or ".join(sorted(rules.kinds))), [])
                     here += [(path, tank)] if not here or here[-1][1] is not tank else []
-    for (stage, kinds), places in found.items():
+    for (name, kinds), places in found.items():
         names = listed((tank.id for _, tank in places), 6)
-        yield places[0][0], f"{stage.replace('_', ' ')}s without any feed for them of kind {kinds} (tanks {names})"
+        yield places[0][0], f"{name.replace('_', ' ')}s without any feed for them of kind {kinds} (tanks {names})"
