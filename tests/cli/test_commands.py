@@ -439,8 +439,13 @@ def test_a_problem_with_numbers_out_of_all_proportion_is_planned_or_refused(
 
 def test_what_takes_long_is_said_on_a_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
     said, heard = list[str](), Event()
+
+    def warn(text: str) -> None:
+        said.append(text)
+        heard.set()
+
     monkeypatch.setattr("sys.stderr.isatty", lambda: True)
-    monkeypatch.setattr("tui.cli.out.warn", lambda text: (said.append(text), heard.set()))
+    monkeypatch.setattr("tui.cli.out.warn", warn)
     with said_when_slow("two tanks are being planned", after=0.0):
         assert heard.wait(20)
     assert said[0] == "rackround: two tanks are being planned"
