@@ -13,9 +13,20 @@ from schedules.formatting import (
     days_word,
     number_text,
 )
-from schedules.ledger import Came, Entry, Observed, Served, tank_of
+from schedules.ledger import Came, Entry, Observed, Served, Sighting, tank_of
 from schedules.review.flags import Flag, FlagKind
-from schedules.review.flags.evidence import Absent, Advice, Given, Handled, Left, LeftTwice, TooSoon, Waiting, WeekOver
+from schedules.review.flags.evidence import (
+    Absent,
+    Advice,
+    Deaths,
+    Given,
+    Handled,
+    Left,
+    LeftTwice,
+    TooSoon,
+    Waiting,
+    WeekOver,
+)
 from schedules.room import Room
 from schedules.wording.entries import STAGE_TEXT, feed_name
 from schedules.wording.hand import serving_text
@@ -52,6 +63,8 @@ ADVICE: Final[Mapping[Advice, str]] = {
     "ammonia and nitrite.",
     "give_next_round": "Give {feeds} in the next round, the usual amount.",
     "feed_or_note": "Feed it in the next round as planned, or note why it fasts.",
+    "look_what_changed": "Look at what changed before, test the water, change no more of it than usual, "
+    "and do not feed more.",
 }
 WANTED: Final[Mapping[FlagKind, str]] = {
     "no_fine_feed": "fine feed",
@@ -178,6 +191,21 @@ def _nothing_given(_room: Room, _flag: Flag, found: Waiting) -> str:
     return f"nothing given for {days_word(found.days)}; {last}"
 
 
+def _deaths(_room: Room, flag: Flag, found: Deaths) -> str:
+    days = (found.entries[-1].day - found.entries[0].day).days + 1
+    within = "on one day" if days == 1 else f"within {days_word(days)}"
+    listed = "; ".join(_died(entry, flag.tank) for entry in found.entries)
+    return f"{found.heads} found dead {within}: {listed}"
+
+
+def _died(entry: Entry, tank: str) -> str:
+    what = entry.what
+    assert isinstance(what, Sighting)
+    where = "" if what.tank == tank else f" in {what.tank}"
+    stage = STAGE_TEXT[what.stage]
+    return f"{what.number.text} {stage.removesuffix('s') if what.heads == 1 else stage}{where} ({date_text(entry.day)})"
+
+
 _EVIDENCE: Final[Mapping[FlagKind, Callable[[Room, Flag, Any], str]]] = {
     "over_ration": _over_ration,
     "under_gap": _under_gap,
@@ -197,6 +225,8 @@ _EVIDENCE: Final[Mapping[FlagKind, Callable[[Room, Flag, Any], str]]] = {
     "no_fan_feed": _waiting,
     "no_mineral": _waiting,
     "nothing_given": _nothing_given,
+    "deaths": _deaths,
+    "deaths_in_rack": _deaths,
 }
 
 

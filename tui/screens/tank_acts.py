@@ -238,6 +238,16 @@ class TankActs(BaseScreen):
         if self.current_tank is not None:
             self.rackround.show_tank(self.current_tank)
 
+    def action_count_rack(self) -> None:
+        """Count the animals of the current tank's rack."""
+        if self.current_tank is not None:
+            self.rackround.show_counting(self.current_tank)
+
+    def action_changed(self) -> None:
+        """Show what was different in the current tank and its rack."""
+        if self.current_tank is not None:
+            self.rackround.show_changes(self.current_tank)
+
     def action_tank_of(self) -> None:
         """Show the life of the current tank."""
         self.action_open_tank()
