@@ -84,6 +84,7 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("amount", "a", "amount", "Give a serving in another amount than due", AT_TANK),
     Act("extra", "g", "give", "Give a feed that is not due here today", AT_TANK),
     Act("animals", "c", "animals", "What was seen of the animals: a hatch, deaths, a move", AT_TANK),
+    Act("for_young", "G", "for young", "Give fine feed for a hatch that was seen today", AT_TANK),
     Act("note", "n", "note", "Write a note about this tank", AT_TANK, _at("tank")),
     Act("why", "i", "why", "Why each feed is served on this day, or why not", _at("plan"), _at("plan")),
     Act("reckon", "i", "how much", "How the amounts here come about, line by line", AT_TANK),

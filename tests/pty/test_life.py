@@ -60,7 +60,7 @@ def test_a_hatch_takes_three_key_presses_and_tomorrow_s_round_feeds_it(demo: Dem
         terminal.press("1")
         terminal.shows("how many?")
         terminal.press("4")
-        terminal.shows(f"about 30 shrimplets hatched in {TANK}")
+        terminal.shows(f"{TANK}: about 30 hatched; G gives", "u takes it back")
         assert terminal.presses - presses == 3
         keeper.quit()
 

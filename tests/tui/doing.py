@@ -88,6 +88,8 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("tank", "extra"): EXTRA,
     ("round", "animals"): ANIMALS,
     ("tank", "animals"): ANIMALS,
+    ("round", "for_young"): Doing([("G", "no hatch was seen here today")]),
+    ("tank", "for_young"): Doing([("G", "no hatch was seen here today")]),
     ("round", "note"): NOTE,
     ("tank", "note"): NOTE,
     ("plan", "why"): Doing([("i", "Why, and why not"), ("escape", "a1 Moss corner")]),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from pathlib import Path
 
-from schedules.ledger import Sighting, Undone
+from schedules.ledger import Served, Sighting, Undone
 from tests.tui.hand import Hand, at_work
 from tests.tui.rooms import make_session
 
@@ -99,3 +99,26 @@ async def test_a_move_asks_for_stage_and_tank_and_more_than_there_are_is_questio
         await hand.sees("moved to which tank?")
         await hand.press("a", "2", "enter")
         await hand.sees("about 10 shrimplets moved from a1 to a2")
+
+
+async def test_a_hatch_that_is_news_where_no_fine_feed_is_due_offers_it_with_one_key(tmp_path: Path) -> None:
+    session = make_session(tmp_path)
+    posted = session.history.due(session.day)
+    async with at_work(session) as hand:
+        await hand.press("down", "down")
+        await hand.sees("a3 Fern and root")
+        await hand.press("c")
+        await hand.sees("a3: what was seen?")
+        await hand.press("1")
+        await hand.sees("how many?")
+        await hand.press("4")
+        await hand.sees("a3: about 30 hatched; G gives Nettle dust", "u takes it back")
+        await hand.press("G")
+        await hand.sees("of Nettle dust given")
+
+        given = hand.written[-1]
+        assert isinstance(given, Served) and (given.tank, given.feed, given.planned) == ("a3", "dust", False)
+        assert session.history.due(session.day) == posted
+
+        await hand.press("G")
+        await hand.sees("fine feed is due or given already")

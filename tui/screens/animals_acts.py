@@ -9,12 +9,14 @@ from textual import work
 from schedules.ledger import LedgerFault, Saw, Sighting
 from schedules.room.heads import CLASSES, MOST_HEADS, Heads
 from schedules.room.kinds import STAGES, Stage
+from schedules.round.fresh_hatch import fine_after_hatch
 from schedules.session.doubt import stage_meant
-from schedules.wording.entries import STAGE_TEXT
+from schedules.wording.entries import STAGE_TEXT, feed_name
 from schedules.wording.refusals import doubt_text
 from tui.screens.ask import Ask
 from tui.screens.choose import Choose
 from tui.screens.tank_acts import TankActs
+from tui.widgets.cells import unbracketed
 
 SEEN: Final[dict[Saw, str]] = {
     "hatch": "a hatch",
@@ -53,6 +55,26 @@ class AnimalsActs(TankActs):
         if stage is None or (seen[picked] == "moved" and to is None):
             return
         self._record_sighting(Sighting(tank, seen[picked], stage, heads.number, heads.exact, to=to))
+
+    def action_for_young(self) -> None:
+        """Give fine feed for a hatch that was seen today, where none is due."""
+        tank, session = self.current_tank, self.session
+        if tank is None or tank not in session.room.tanks:
+            return
+        made = fine_after_hatch(session.room, session.history, session.day, tank)
+        if made is None:
+            self.say("no hatch was seen here today, or fine feed is due or given already")
+        else:
+            self.record(lambda: session.give(tank, made.feed, made.amount))
+
+    def _offer(self, what: Sighting) -> None:
+        """Say that fine feed can be given for a hatch that is news today."""
+        session = self.session
+        made = fine_after_hatch(session.room, session.history, session.day, what.tank)
+        if what.saw == "hatch" and made is not None:
+            name = unbracketed(feed_name(session.room, made.feed))
+            text = f"{what.tank}: {what.number.text} hatched; {self.key('for_young')} gives {name}"
+            self.say(text, f"{self.key('undo')} takes it back")
 
     async def _heads(self, tank: str, saw: Saw) -> Heads | None:
         """About how many, or a number that is typed."""
@@ -93,6 +115,7 @@ class AnimalsActs(TankActs):
             return
         if outcome.doubt is None:
             self.after(outcome)
+            self._offer(what)
         else:
             self._insist_on(what, doubt_text(self.session.room, outcome.doubt))
 
