@@ -89,7 +89,7 @@ def test_a_death_flags_the_other_tank_of_the_rack_at_once_and_its_undo_takes_tha
     session.saw(Sighting("b2", "dead", "adult", 1, True))
 
     raised = {(flag.tank, flag.kind) for flag in set(session.flags()) - set(before)}
-    assert raised == {("a1", "deaths_in_rack"), ("b2", "deaths_in_rack")}
+    assert raised == {(tank, "deaths_in_rack") for tank in ("a1", "b1", "b2")}, "one died in b1 before"
 
     session.undo()
     assert session.flags() == before
