@@ -88,6 +88,7 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("go_there", "space", "its stop", "Go to this tank's stop in the round", LISTS | _at("tank"), _at("room")),
     Act("more", "right", "down", "Read on: scroll the text down", _at("round", "prepare", "tank", "help")),
     Act("less", "left", "up", "Scroll the text up", _at("round", "prepare", "tank", "help")),
+    Act("find_stop", "slash", "find", "Find a stop by its rack, a feed due there or its state", ROUND),
     Act("other_round", "o", "round", "Walk another round of the day", ROUND),
     Act("show_round", "r", "round", "Today's round, at its next open stop", EVERYWHERE),
     Act("show_prepare", "b", "before", "What to take, weigh and mix before the round", EVERYWHERE),
@@ -125,5 +126,5 @@ def bindings_of(place: Place) -> list[Binding]:
 def key_text(key: str) -> str:
     """Keys as they are printed on the keyboard; of several, the first."""
     first = key.split(",")[0].strip()
-    named = {"escape": "esc", "question_mark": "?"}
+    named = {"escape": "esc", "question_mark": "?", "slash": "/"}
     return named.get(first, first.upper() if first[0] == "f" and first[1:].isdigit() else first)

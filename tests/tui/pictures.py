@@ -28,7 +28,7 @@ SCREENS: Final[tuple[Place, ...]] = (
     "tank",
     "help",
 )
-DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "leave out what?"), "note": ("n", "a1: note")}
+DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "why is it left out?"), "note": ("n", "a1: note")}
 """Over the round: the key that opens it, and what is then on the screen."""
 
 

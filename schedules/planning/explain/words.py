@@ -88,7 +88,7 @@ def texts(reasons: Iterable[Reason], names: Names | None = None, most: int | Non
 
 def _limit(reason: Reason) -> str:
     if reason.limit is not None and reason.days > reason.limit:
-        return "overdue"
+        return "late"
     return f"at most {_number(reason.limit)}"
 
 
