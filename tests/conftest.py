@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Final
 
 import pytest
 from hypothesis import settings
@@ -12,6 +14,40 @@ from hypothesis import settings
 settings.register_profile("ci", derandomize=True)
 if os.environ.get("CI"):
     settings.load_profile("ci")
+
+ROOT: Final = Path(__file__).parents[1]
+LONG: Final = (
+    "tests/cli/test_commands.py",
+    "tests/cli/test_demo_life.py",
+    "tests/cli/test_words.py",
+    "tests/ledger/test_copies.py",
+    "tests/ledger/test_crash_and_race.py",
+    "tests/ledger/test_damage.py",
+    "tests/ledger/test_store_against_model.py",
+    "tests/planning/test_checker.py",
+    "tests/planning/test_costs_by_hand.py",
+    "tests/planning/test_delivery.py",
+    "tests/planning/test_every_plan_is_lawful.py",
+    "tests/planning/test_json_faults.py",
+    "tests/planning/test_near_the_best.py",
+    "tests/planning/test_pinwheel.py",
+    "tests/planning/test_references.py",
+    "tests/planning/test_rooms.py",
+    "tests/pty/",
+    "tests/room_file/test_any_text.py",
+    "tests/room_file/test_positions.py",
+    "tests/round/test_random_rooms.py",
+    "tests/session/test_doors.py",
+    "tests/tui/",
+)
+"""Where the tests are that take long, a file or a whole folder; everything else is `make quick`."""
+
+
+def pytest_collection_modifyitems(items: Iterable[pytest.Item]) -> None:
+    """Mark long tests, so that one place says which they are."""
+    for item in items:
+        if item.path.relative_to(ROOT).as_posix().startswith(LONG):
+            item.add_marker("long")
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -28,6 +28,12 @@ Narrower than the standard where a rule could search thousands of years for a da
 _EXAMPLE: Final = 'a recurrence rule of whole days, as in "FREQ=WEEKLY;INTERVAL=2;BYDAY=SA"'
 _MOST: Final = {"BYMONTH": 12, "BYMONTHDAY": 31, "BYSETPOS": 366, "BYWEEKNO": 53, "BYYEARDAY": 366}
 """The largest number in each of the parts that list numbers; those that count from the end are negative."""
+_CYCLE: Final = 400
+"""Years after which the Gregorian calendar repeats, weekdays included: 146,097 days, which are 20,871 weeks."""
+_SHIFT: Final = 19 * _CYCLE
+"""Rules are expanded so many years late. The days are the same, and what looks for a day that never comes stops at the
+calendar's last year, 9999: after at most four hundred years instead of eight thousand."""
+_LAST_YEAR: Final = 9999 - _SHIFT
 _COMMON: Final = frozenset(("FREQ", "INTERVAL", "COUNT", "UNTIL", "WKST"))
 
 
@@ -55,24 +61,33 @@ def is_off(keeper: Keeper, day: date) -> bool:
 
 @lru_cache(maxsize=1024)
 def off_days(rule: str, start: date, year: int) -> frozenset[date]:
-    """The days of one calendar year that a recurrence rule counted from `start` names."""
-    if year < start.year:
+    """The days of one calendar year that a recurrence rule counted from `start` names; none after the year 2399."""
+    if not start.year <= year <= _LAST_YEAR:
         return frozenset()
-    first, last = (datetime.combine(date(year, *end), time()) for end in ((1, 1), (12, 31)))
-    return frozenset(found.date() for found in parsed_rule(rule, start).between(first, last, inc=True))
+    first, last = (datetime.combine(date(year + _SHIFT, *end), time()) for end in ((1, 1), (12, 31)))
+    found = _shifted_rule(rule, start).between(first, last, inc=True)
+    return frozenset(date(year, each.month, each.day) for each in found)
+
+
+def check_rule(rule: str, start: date) -> None:
+    """Raises `OffRuleFault` where a text is no recurrence rule of whole days, or names no day from `start` on."""
+    _shifted_rule(rule, start)
 
 
 @lru_cache(maxsize=256)
-def parsed_rule(rule: str, start: date) -> rrule:
-    """A recurrence rule of whole days, ready to be expanded from `start`.
-
-    Raises `OffRuleFault` where it is not one, or names no day at all.
-    """
+def _shifted_rule(rule: str, start: date) -> rrule:
+    """A recurrence rule of whole days, ready to be expanded, `_SHIFT` years late."""
     from dateutil.rrule import rrule, rrulestr
 
-    _check_parts(_parts(rule))
+    parts = _parts(rule)
+    _check_parts(parts)
+    if "UNTIL" in parts:
+        year, rest = int(parts["UNTIL"][:4]), parts["UNTIL"][4:]
+        parts["UNTIL"] = f"{year + _SHIFT:04}{rest}" if year <= _LAST_YEAR else "99991231"
+    shifted = ";".join(f"{name}={value}" for name, value in parts.items())
+    begin = datetime.combine(date(start.year + _SHIFT, start.month, start.day), time())
     try:
-        parsed = rrulestr(rule, dtstart=datetime.combine(start, time()), cache=True)
+        parsed = rrulestr(shifted, dtstart=begin, cache=True)
         never = next(iter(parsed), None) is None
     except (ValueError, KeyError, IndexError, TypeError, AttributeError, OverflowError) as error:
         raise OffRuleFault(f"a rule that cannot be read ({error})", _EXAMPLE) from error
@@ -112,7 +127,7 @@ def _check_number(name: str, text: str) -> None:
     """Parts that hold numbers or a date; the others are left to the parser of rules."""
     if name in ("INTERVAL", "COUNT") and not 1 <= _number(text) <= 9999:
         raise OffRuleFault(f"{name}={text[:40]}", "a whole number from 1 to 9999")
-    if name == "UNTIL" and not (len(text) == 8 and _number(text) > 0):
+    if name == "UNTIL" and not _is_date(text):
         raise OffRuleFault(f"UNTIL={text[:40]}", "a date without dashes and without a time, as in UNTIL=20261224")
     if name in _MOST:
         most, from_end = _MOST[name], name != "BYMONTH"
@@ -120,6 +135,14 @@ def _check_number(name: str, text: str) -> None:
         if not all(1 <= size <= most for size in sizes):
             allowed = f"whole numbers from 1 to {most}{f', or -1 to -{most}' if from_end else ''}"
             raise OffRuleFault(f"{name}={text[:40]}", allowed)
+
+
+def _is_date(text: str) -> bool:
+    """Whether a text is a date of eight digits."""
+    try:
+        return len(text) == 8 and _number(text) > 0 and bool(date(int(text[:4]), int(text[4:6]), int(text[6:])))
+    except ValueError:
+        return False
 
 
 def _number(text: str) -> int:

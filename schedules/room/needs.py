@@ -24,7 +24,7 @@ from schedules.room.clocks import (
 )
 from schedules.room.kinds import Stage
 from schedules.room.model import Feed, FeedRules, Presence, Room, Tank
-from schedules.room.spans import Span, joined, overlap, without
+from schedules.room.spans import Span, joined, overlap, run_start, without
 
 DAYS_A_WEEK = 7
 
@@ -36,6 +36,10 @@ class TankClock:
     rules: ClockRules
     feeds: tuple[str, ...]
     spans: tuple[Span, ...]
+
+    def wanted_on(self, day: date) -> bool:
+        """Whether the tank has this need on a day; on other days the clock spaces nothing."""
+        return run_start(self.spans, day) is not None
 
 
 def clocks_of(room: Room, tank: Tank) -> dict[str, TankClock]:

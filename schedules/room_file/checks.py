@@ -9,7 +9,7 @@ from collections.abc import Collection, Generator, Iterable, Iterator, Mapping
 from zoneinfo import ZoneInfo
 
 from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
-from schedules.room.days_off import OffRuleFault, parsed_rule
+from schedules.room.days_off import OffRuleFault, check_rule
 from schedules.room_file.build import DEFAULT_ROUND, clock_rules, feed_rules, overridden
 from schedules.room_file.consistency import (
     Finding,
@@ -26,6 +26,7 @@ from schedules.room_file.faults import KeyPath
 from schedules.room_file.parts import Parts, Placed, PlacedTank
 from schedules.room_file.schema import ClockSpec, FeedSpec
 from schedules.room_file.show import listed, meant, printable, quoted
+from schedules.room_file.values import MOST_OFF_RULES, MOST_TANKS
 
 
 def check_parts(parts: Parts) -> Iterator[Finding]:
@@ -37,6 +38,10 @@ def check_parts(parts: Parts) -> Iterator[Finding]:
     room_clocks = yield from _clocks(parts.clocks, DEFAULT_CLOCKS, "as is usual")
     yield from _feeds(parts)
     yield from _outfit(parts)
+    if len(parts.tanks) > MOST_TANKS:
+        path = parts.tanks[MOST_TANKS].path
+        yield Finding(path, f"{len(parts.tanks)} tanks", f"at most {MOST_TANKS} tanks in a room")
+        return
     if parts.has_no_tank:
         yield Finding(("racks",), "no tank", "a room with at least one [[racks.tanks]]")
     units, hardness = parts.settings.get("units", "metric"), parts.settings.get("hardness", "degrees")
@@ -95,15 +100,20 @@ def _repeated(names: Iterable[tuple[KeyPath, str]], allowed: str) -> Iterator[Fi
 
 
 def _keepers(parts: Parts) -> Iterator[Finding]:
+    rules_before = 0
     for keeper in parts.keepers:
         path, spec = (*keeper.path, "off_rules"), keeper.spec
         if spec.off_rules and spec.off_from is None:
             yield Finding(path, "rules alone", "rules beside off_from = DATE, the day they count from")
             continue
         for number, rule in enumerate(spec.off_rules):
+            rules_before += 1
+            if rules_before > MOST_OFF_RULES:
+                yield Finding((*path, number), "one rule more", f"at most {MOST_OFF_RULES} rules in a room")
+                return
             try:
                 if spec.off_from is not None:
-                    parsed_rule(rule, spec.off_from)
+                    check_rule(rule, spec.off_from)
             except OffRuleFault as fault:
                 yield Finding((*path, number), printable(fault.found), fault.allowed)
 

@@ -42,9 +42,19 @@ class Allowed:
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """The schema of what this annotates, with every error in it replaced by this one."""
         context = {"allowed": self.text, "choices": list(self.choices)}
+        schema = handler(source)
+        if self.choices:
+            schema = core_schema.no_info_before_validator_function(self._known, schema)
         return core_schema.custom_error_schema(
-            handler(source), "allowed", custom_error_message="not allowed", custom_error_context=context
+            schema, "allowed", custom_error_message="not allowed", custom_error_context=context
         )
+
+    def _known(self, found: Any) -> Any:
+        """A word as it is known, whichever of its letters are capitals."""
+        if not isinstance(found, str) or found in self.choices:
+            return found
+        folded = found.casefold()
+        return next((word for word in self.choices if word.casefold() == folded), found)
 
 
 def among(words: Any) -> Allowed:

@@ -5,11 +5,12 @@ What a value may be stands in `values`; what depends on two keys at once, or on 
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from schedules.room_file.values import (
+    MOST_TANKS,
     Acidity,
     BodyPercent,
     BreaksName,
@@ -55,6 +56,7 @@ from schedules.room_file.values import (
     Weekday,
     Weight,
     ZoneName,
+    at_most,
 )
 
 
@@ -68,8 +70,8 @@ class KeeperSpec(Spec):
     """`[[keepers]]`, or just a name in `keepers = ["Ada"]`."""
 
     name: Name
-    days_off: Many[FreeDay] = ()
-    off_rules: Many[RuleText] = ()
+    days_off: Annotated[Many[FreeDay], at_most(200)] = ()
+    off_rules: Annotated[Many[RuleText], at_most(20)] = ()
     off_from: Day | None = None
 
     @model_validator(mode="before")
@@ -136,7 +138,7 @@ class FeedSpec(RulesSpec):
     id: Id
     name: Name | None = None
     kind: KindName
-    stages: Some[StageName] | None = None
+    stages: Annotated[Some[StageName], at_most(20)] | None = None
     round: Id | None = None
     measure: MeasureSpec = MeasureSpec()
     protein: Percent | None = None
@@ -185,8 +187,8 @@ class TankSpec(Spec):
     quarantine: Flag = False
     quarantine_days: QuarantineDays | None = None
     water: WaterSpec = WaterSpec()
-    feeds: Many[Id] | None = None
-    animals: Many[AnimalsSpec] = ()
+    feeds: Annotated[Many[Id], at_most(200)] | None = None
+    animals: Annotated[Many[AnimalsSpec], at_most(200)] = ()
     ration_mg: Milligrams | None = None
     overrides: dict[str, OverrideSpec] = {}
     clocks: dict[str, ClockSpec] = {}
@@ -197,7 +199,7 @@ class RackSpec(Spec):
 
     id: Id
     name: Name | None = None
-    tanks: Many[TankSpec] = ()
+    tanks: Annotated[Many[TankSpec], at_most(MOST_TANKS)] = ()
 
 
 class BodyMassSpec(Spec):
@@ -257,14 +259,14 @@ class ToolsSpec(Spec):
     """`[tools]`: what the keeper weighs, measures and mixes with."""
 
     scale_mg: Scale | None = None
-    syringes: Many[VesselSpec] | None = None
-    cups: Many[VesselSpec] | None = None
+    syringes: Annotated[Many[VesselSpec], at_most(50)] | None = None
+    cups: Annotated[Many[VesselSpec], at_most(50)] | None = None
     jug_ml: Millilitres | None = None
     jug_error_ml: Millilitres | None = None
     error: DoseError | None = None
     plain: Flag = False
     adults_per_piece: Heads | None = None
-    doses_ml: Some[Millilitres] | None = None
+    doses_ml: Annotated[Some[Millilitres], at_most(50)] | None = None
     cup_above_ml: Millilitres | None = None
 
 
@@ -275,10 +277,10 @@ class RoomSpec(Spec):
     time_zone: ZoneName
     units: UnitSystemName = "metric"
     hardness: HardnessUnitName = "degrees"
-    keepers: Many[KeeperSpec] = ()
-    rounds: Many[RoundSpec] = ()
+    keepers: Annotated[Many[KeeperSpec], at_most(50)] = ()
+    rounds: Annotated[Many[RoundSpec], at_most(24)] = ()
     clocks: dict[str, ClockSpec] = {}
     appetite: AppetiteSpec = AppetiteSpec()
     tools: ToolsSpec = ToolsSpec()
-    feeds: Some[FeedSpec]
-    racks: Many[RackSpec]
+    feeds: Annotated[Some[FeedSpec], at_most(200)]
+    racks: Annotated[Many[RackSpec], at_most(500)]

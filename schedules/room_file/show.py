@@ -44,8 +44,9 @@ def found_text(value: Any) -> str:
 
 def listed(words: Iterable[str], most: int = 12) -> str:
     """Words in quotes, separated by commas; a long list is cut and its length given."""
-    all_ = [quoted(word) for word in words]
-    return ", ".join(all_) if len(all_) <= most else f"{', '.join(all_[:most])} … ({len(all_)} in all)"
+    all_ = list(words)
+    shown = ", ".join(quoted(word) for word in all_[:most])
+    return shown if len(all_) <= most else f"{shown} … ({len(all_)} in all)"
 
 
 def meant(word: str, known: Iterable[str]) -> str:

@@ -13,6 +13,10 @@ LARGEST: Final = 2 * 1024 * 1024
 """Bytes of the largest file that is read; a thousand tanks take about a quarter of a million."""
 
 
+MOST_KEY_PARTS: Final = 16
+"""Parts of one dotted key. The parser's work grows with the square of them; the deepest key of a room has five."""
+
+
 class TextFault(Exception):
     """The file gives no text; `fault` says why."""
 

@@ -6,9 +6,10 @@ The limits are wide: they catch slips of the pen and mixed-up units, not unusual
 from __future__ import annotations
 
 from datetime import date, time
-from typing import Annotated, Final, Literal, TypeVar
+from typing import Annotated, Any, Final, Literal, TypeVar
 
 from pydantic import AfterValidator, BeforeValidator, Field
+from pydantic_core import PydanticCustomError
 
 from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface
 from schedules.room_file.scalars import (
@@ -30,6 +31,11 @@ from schedules.room_file.scalars import (
 NONE: Final = "none"
 """What `scale_mg` says where there is no scale, and a clock's `max_gap` or `per_week` where it has none."""
 
+MOST_TANKS: Final = 5000
+"""Of a whole room."""
+MOST_OFF_RULES: Final = 24
+"""Of all keepers of a room: every day that is planned is looked up in each of them."""
+
 T = TypeVar("T")
 UnitSystem = Literal["metric", "us"]
 HardnessUnit = Literal["degrees", "mg/L"]
@@ -38,6 +44,19 @@ Many = Annotated[tuple[T, ...], Field(strict=False)]
 """A TOML array; kept as a tuple, which strict reading would refuse to make of a list."""
 Some = Annotated[tuple[T, ...], Field(strict=False), AfterValidator(read_some)]
 """A TOML array that is not empty."""
+
+
+def at_most(most: int) -> BeforeValidator:
+    """A limit on the length of an array, looked at before what is in it."""
+
+    def check(found: Any) -> Any:
+        if isinstance(found, list) and len(found) > most:
+            raise PydanticCustomError("too_long", "too long", {"max_length": most})
+        return found
+
+    return BeforeValidator(check)
+
+
 Id = Annotated[
     str,
     BeforeValidator(read_id),
@@ -62,35 +81,35 @@ GapOrNone = Annotated[
     Annotated[int, Field(ge=1, le=90)] | Literal["none"],
     Allowed('a whole number of days from 1 to 90, or "none"', ("none",)),
 ]
-PerWeek = Annotated[float, Field(gt=0, le=7), Allowed("servings a week, above 0, up to 7")]
+PerWeek = Annotated[float, Field(ge=0.05, le=7), Allowed("servings a week from 0.05 to 7")]
 PerWeekOrNone = Annotated[
-    Annotated[float, Field(gt=0, le=7)] | Literal["none"],
-    Allowed('days a week, above 0, up to 7, or "none"', ("none",)),
+    Annotated[float, Field(ge=0.05, le=7)] | Literal["none"],
+    Allowed('days a week from 0.05 to 7, or "none"', ("none",)),
 ]
 Weight = Annotated[float, Field(gt=0, le=10_000), Allowed("a weight, above 0, up to 10000")]
 Length = Annotated[float, Field(ge=1, le=200), Allowed("millimetres from 1 to 200")]
 Heads = Annotated[float, Field(ge=1, le=1000), Allowed("a number of animals from 1 to 1000")]
 QuarantineDays = Annotated[int, Field(ge=1, le=365), Allowed("a whole number of days from 1 to 365")]
-Share = Annotated[float, Field(gt=0, le=1), Allowed("a part of a day's ration, above 0, up to 1 (0.6 means 60 %)")]
+Share = Annotated[float, Field(ge=0.001, le=1), Allowed("a part of a day's ration from 0.001 to 1 (0.6 means 60 %)")]
 Minutes = Annotated[float, Field(ge=0, le=120), Allowed("minutes from 0 to 120")]
-Hours = Annotated[float, Field(gt=0, le=168), Allowed("hours, above 0, up to 168")]
-Milligrams = Annotated[float, Field(gt=0, le=100_000), Allowed("milligrams, above 0, up to 100000")]
-Measures = Annotated[float, Field(gt=0, le=1000), Allowed("a number of measures, above 0, up to 1000")]
+Hours = Annotated[float, Field(ge=0.01, le=168), Allowed("hours from 0.01 to 168")]
+Milligrams = Annotated[float, Field(ge=0.001, le=100_000), Allowed("milligrams from 0.001 to 100000")]
+Measures = Annotated[float, Field(ge=0.001, le=1000), Allowed("a number of measures from 0.001 to 1000")]
 Volume = Annotated[
-    float, Field(gt=0, le=20_000), Allowed('a volume above 0, up to 20000 (litres, or US gallons with units = "us")')
+    float, Field(ge=0.1, le=20_000), Allowed('a volume from 0.1 to 20000 (litres, or US gallons with units = "us")')
 ]
 Percent = Annotated[float, Field(ge=0, le=100), Allowed("percent of dry feed as on the pack, 0 or from 1 to 100")]
 Finite = Annotated[float, Field(ge=-1e6, le=1e6), Allowed("a number")]
 Acidity = Annotated[float, Field(ge=3, le=11), Allowed("a pH from 3 to 11")]
 Solids = Annotated[float, Field(ge=0, le=5000), Allowed("dissolved solids from 0 to 5000 mg/L")]
-BodyPercent = Annotated[float, Field(gt=0, le=50), Allowed("percent of body mass a day, above 0, up to 50")]
+BodyPercent = Annotated[float, Field(ge=0.001, le=50), Allowed("percent of body mass a day from 0.001 to 50")]
 Part = Annotated[float, Field(ge=0, le=1), Allowed("a part from 0 to 1")]
 Warming = Annotated[float, Field(ge=1, le=5), Allowed("a factor from 1 to 5 for ten degrees")]
-Millilitres = Annotated[float, Field(gt=0, le=20_000), Allowed("millilitres, above 0, up to 20000")]
-DoseError = Annotated[float, Field(gt=0, le=0.5), Allowed("a part of a dose, above 0, up to 0.5 (0.1 means 10 %)")]
+Millilitres = Annotated[float, Field(ge=0.001, le=20_000), Allowed("millilitres from 0.001 to 20000")]
+DoseError = Annotated[float, Field(ge=0.001, le=0.5), Allowed("a part of a dose from 0.001 to 0.5 (0.1 means 10 %)")]
 Scale = Annotated[
-    Annotated[float, Field(gt=0, le=10_000)] | Literal["none"],
-    Allowed('what the scale reads to in milligrams, above 0, up to 10000, or "none"', ("none",)),
+    Annotated[float, Field(ge=0.001, le=10_000)] | Literal["none"],
+    Allowed('what the scale reads to in milligrams from 0.001 to 10000, or "none"', ("none",)),
 ]
 KindName = Annotated[Kind, among(Kind)]
 StageName = Annotated[Stage, among(Stage)]

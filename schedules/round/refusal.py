@@ -42,7 +42,9 @@ def _min_gap(room: Room, history: History, tank: str, feed: str, day: date) -> R
 
 def _clock_gap(room: Room, history: History, tank: str, feed: str, day: date) -> Refusal | None:
     """A feed of a clock that this one answers, given fewer days away than the clock's shortest gap."""
-    clocks = (clock for clock in clocks_of(room, room.tanks[tank]).values() if feed in clock.feeds)
+    clocks = (
+        clock for clock in clocks_of(room, room.tanks[tank]).values() if feed in clock.feeds and clock.wanted_on(day)
+    )
     found = (_too_near("clock_gap", history, tank, feed, clock.feeds, day, clock.rules.min_gap) for clock in clocks)
     return next((each for each in found if each is not None), None)
 

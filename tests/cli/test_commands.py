@@ -40,7 +40,7 @@ def test_faults_of_a_room_file_go_to_standard_error_with_code_2(rackround: Rackr
     answer = rackround("check")
 
     assert (answer.code, answer.out) == (2, "")
-    assert answer.err.startswith(f"{room}:{line}: racks[left].tanks[a1].volume: found 0, allowed is a volume above 0")
+    assert answer.err.startswith(f"{room}:{line}: racks[left].tanks[a1].volume: found 0, allowed is a volume from 0.1")
 
 
 @pytest.mark.parametrize("command", ["round", "plan", "missed", "flags"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -22,19 +23,21 @@ def held(problem: Problem, made: Plan) -> None:
 
 
 @given(problems())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 def test_a_plan_made_at_once_keeps_every_hard_rule(problem: Problem) -> None:
     held(problem, quick(problem))
 
 
+@pytest.mark.long
 @given(problems(most_days=35))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 def test_a_searched_plan_keeps_every_hard_rule(problem: Problem) -> None:
     held(problem, plan(problem))
 
 
+@pytest.mark.long
 @given(problems(most_days=30), st.data())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_a_plan_carried_on_from_any_earlier_one_keeps_every_hard_rule(problem: Problem, data: st.DataObject) -> None:
     feeds = [(tank, feed) for tank in problem.tanks for feed in (*problem.tanks[tank].feeds, "gone")]
     days = st.integers(-3, problem.days + 3)
@@ -44,8 +47,9 @@ def test_a_plan_carried_on_from_any_earlier_one_keeps_every_hard_rule(problem: P
     held(problem, quick(problem, previous))
 
 
+@pytest.mark.long
 @given(st.integers(1, 4), st.integers(0, 999), st.booleans(), st.integers(1, 40), st.booleans())
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 def test_invented_rooms_are_planned_lawfully(tanks: int, seed: int, tight: bool, days: int, posted: bool) -> None:
     problem = invented_room(tanks, seed, tight, days, posted=posted)
     held(problem, plan(problem))

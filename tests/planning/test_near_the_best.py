@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from schedules.planning import checker
 from schedules.planning.problem.costs import answered_days, overdue_days, round_minutes, served_by_tank
-from schedules.planning.problem.types import Problem
+from schedules.planning.problem.types import Problem, TankProblem
 from schedules.planning.search import plan, quick
+from schedules.planning.search.arrays import UNIT
+from schedules.planning.search.room import RoomSearch, effort_for
 from tests.bench import plan_reference
 from tests.bench.plan_document import document
-from tests.bench.plan_rooms import a_day_on, invented_room, next_day
+from tests.bench.plan_rooms import Products, a_day_on, alone, invented_room, next_day
 
 from .problems import every_plan, problems
 
 
+@pytest.mark.long
 @given(problems(most_tanks=2, most_feeds=3, most_days=6))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=12, deadline=None)
 def test_the_plan_of_a_tiny_problem_is_the_cheapest_of_all_and_the_bound_is_below_it(problem: Problem) -> None:
     lawful = [read for one in every_plan(problem) if not checker.broken_rules(read := document(problem, one))]
     least = min(checker.costs(read)["total"] for read in lawful)
@@ -27,9 +33,10 @@ def test_the_plan_of_a_tiny_problem_is_the_cheapest_of_all_and_the_bound_is_belo
     assert made.cost.total <= least * 1.02 + 1e-6
 
 
-@pytest.mark.parametrize(("seed", "tight"), [(0, False), (1, True), (2, False)])
+@pytest.mark.long
+@pytest.mark.parametrize(("seed", "tight"), [(0, False), (1, True)])
 def test_a_room_of_two_tanks_is_planned_within_four_in_a_hundred_of_its_optimum(seed: int, tight: bool) -> None:
-    problem = invented_room(2, seed, tight, days=10)
+    problem = invented_room(2, seed, tight, days=8)
     best = plan_reference.solve(problem, seconds=120)
     made = plan(problem)
     assert best.optimal
@@ -38,6 +45,19 @@ def test_a_room_of_two_tanks_is_planned_within_four_in_a_hundred_of_its_optimum(
     assert made.cost.total <= best.cost * 1.04
 
 
+@pytest.mark.parametrize("tanks", [12, 48, 240])
+def test_a_tank_with_many_products_is_planned_near_its_optimum_in_rooms_of_any_size(tanks: int) -> None:
+    # The optimum at even prices for minutes is that of HiGHS, solved to the end (tests/bench/plan_flows.py).
+    optimum = 70.5571
+    tank = alone(invented_room(12, 1, tight=False, products=Products(1, 5)), "t0004")
+    search = RoomSearch(tank, effort_for(tanks))
+    prices = search.even_prices()
+    search.seek(prices, *search.effort.searches[0])
+    found = sum(float(pool.priced(prices).min(axis=1).sum()) for pool in search.pools) / UNIT
+    assert 0.999 * optimum <= found <= 1.03 * optimum
+
+
+@pytest.mark.long
 @pytest.mark.parametrize(("seed", "tight"), [(1, False), (2, True)])
 def test_a_day_later_the_plan_stays_and_costs_no_more_than_one_from_nothing_by_one_in_a_hundred(
     seed: int, tight: bool
@@ -52,15 +72,41 @@ def test_a_day_later_the_plan_stays_and_costs_no_more_than_one_from_nothing_by_o
     assert len(first_week) <= 2
 
 
-def test_a_first_plan_lets_no_tank_of_shrimplets_wait_that_can_be_fed_at_once() -> None:
-    problem = invented_room(48, 4, tight=False)
+@pytest.mark.long
+@given(st.integers(0, 999), st.booleans(), st.booleans())
+@settings(max_examples=6, deadline=None)
+def test_a_first_plan_feeds_every_tank_of_shrimplets_on_the_first_day_where_it_may(
+    seed: int, tight: bool, newcomer: bool
+) -> None:
+    room = invented_room(6, seed, tight)
+    problem = never_given(room) if newcomer else room
     for made in (plan(problem), quick(problem)):
         served = served_by_tank(made.slots)
         for name, tank in problem.tanks.items():
             for clock in (clock for key, clock in tank.clocks.items() if key in ("first fine", "fine")):
-                free = [feed for feed in clock.feeds if 0 in tank.feeds[feed].open and tank.feeds[feed].last is None]
-                if free:
-                    assert 0 not in overdue_days(clock, problem.days, answered_days(clock, served[name])), name
+                answered = answered_days(clock, served[name])
+                if 0 in clock.wanted and any(may_be_given_at_once(tank, feed) for feed in clock.feeds):
+                    assert 0 in answered if newcomer else 0 not in overdue_days(clock, problem.days, answered), name
+
+
+def never_given(problem: Problem) -> Problem:
+    """The room of a keeper whose ledger is empty."""
+    tanks = {
+        name: replace(
+            tank,
+            clocks={key: replace(clock, last=None, earlier_days=0) for key, clock in tank.clocks.items()},
+            feeds={key: replace(feed, last=None) for key, feed in tank.feeds.items()},
+        )
+        for name, tank in problem.tanks.items()
+    }
+    return replace(problem, tanks=tanks)
+
+
+def may_be_given_at_once(tank: TankProblem, name: str) -> bool:
+    feed = tank.feeds[name]
+    gaps = [(feed.last, feed.min_gap)]
+    gaps += [(clock.last and clock.last.day, clock.min_gap) for clock in tank.clocks.values() if name in clock.feeds]
+    return 0 in feed.open and all(last is None or -last >= gap for last, gap in gaps)
 
 
 def test_rounds_are_level_from_the_first_day() -> None:

@@ -25,7 +25,7 @@ def agree(one: Solved, other: Solved) -> bool:
 
 
 @given(problems(most_tanks=2, most_feeds=3, most_days=12))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 def test_two_solvers_given_a_problem_in_two_ways_agree_with_each_other_and_with_the_checker(problem: Problem) -> None:
     found = plan_reference.solve(problem, seconds=60), plan_flows.solve(problem, seconds=60)
     assert agree(*found)

@@ -22,7 +22,8 @@ json.dump(plan_to_json(problem, plan(problem)), sys.stdout)
 """
 
 
-@pytest.mark.parametrize("hash_seed", ["0", "4711"])
+@pytest.mark.long
+@pytest.mark.parametrize("hash_seed", ["4711"])
 def test_another_process_with_another_hash_seed_makes_the_same_plan(hash_seed: str) -> None:
     problem = invented_room(3, 3, tight=True, days=12)
     here = plan_to_json(problem, plan(problem))

@@ -142,7 +142,7 @@ def test_a_fault_can_be_read_as_data() -> None:
     with pytest.raises(RoomFileFaults) as caught:
         load_room_text(room_text(tank="volume = 0\n"), "rooms/back.toml")
     assert caught.value.path == Path("rooms/back.toml")
-    volume = 'a volume above 0, up to 20000 (litres, or US gallons with units = "us")'
+    volume = 'a volume from 0.1 to 20000 (litres, or US gallons with units = "us")'
     assert caught.value.faults == (Fault(13, "racks[left].tanks[moss].volume", f"found 0, allowed is {volume}"),)
 
 

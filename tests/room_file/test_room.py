@@ -321,3 +321,16 @@ tanks = [
 """
     assert load_room_text(short, "a") == load_room_text(FIRST_ROOM, "b")
     assert load_room_text(FIRST_ROOM.replace("\n", "\r\n"), "a") == load_room_text(FIRST_ROOM, "b")
+
+
+def test_known_words_may_have_capital_letters() -> None:
+    room = room_of(
+        top='units = "Metric"\nhardness = "MG/L"\nclocks.fan = { per_week = "None" }\n',
+        feeds='[[feeds]]\nid = "dust"\nkind = "Powder"\nstages = ["Shrimplet"]\nmethod = "PreMixed"\n',
+        tank='volume = 54\nsurface = "Still"\nrest = "Sunday"\nanimals = [{ stage = "Adult", count = 3 }]\n',
+    )
+    assert room.feeds["dust"].kind == "powder"
+    assert room.feeds["dust"].stages == frozenset({"shrimplet"})
+    assert room.tanks["moss"].surface == "still"
+    assert room.tanks["moss"].animals[0].stage == "adult"
+    assert room.clocks["fan"].per_week is None

@@ -7,7 +7,7 @@ from datetime import timedelta
 
 import pytest
 
-from schedules.room import Room
+from schedules.room import Presence, Room
 from schedules.round import Refusal, give, refusal
 from schedules.round.marks import reason_of
 from schedules.round.types import Rule
@@ -151,3 +151,14 @@ def test_insisting_where_nothing_stands_against_it_is_no_extra() -> None:
     served = give(ROOM, Past().history(), TODAY, "a1", "flake", anyway=True)
 
     assert not isinstance(served, Refusal) and served.broke is None
+
+
+def test_a_need_that_nobody_in_the_tank_has_keeps_no_gap_between_its_feeds() -> None:
+    other = make_feed("mist", "powder")
+    with_young = make_tank("a1", (DUST, other))
+    without = replace(with_young, animals=(Presence("juvenile", 20),), grazing="rich")
+    past = Past().gave("a1", DUST, TODAY, 0.3)
+
+    for tank, rule in ((with_young, "clock_gap"), (without, None)):
+        found = refusal(make_room((DUST, other), tank), past.history(), "a1", "mist", TODAY, 0.3)
+        assert (found and found.rule) == rule

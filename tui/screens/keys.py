@@ -46,7 +46,8 @@ class Keys(Dialog[str | None]):
         self.call_after_refresh(self._highlight_none)
 
     def _highlight_none(self) -> None:
-        self.query_one(OptionList).highlighted = None
+        for options in self.query(OptionList):  # none where the box was closed before it was painted
+            options.highlighted = None
 
     def action_close(self) -> None:
         """Pick nothing."""

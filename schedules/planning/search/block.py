@@ -20,7 +20,7 @@ from schedules.planning.search.sorts import Sort, sorts_of, with_own_gaps
 from schedules.planning.search.units import Unit
 from schedules.room.kinds import ACCOMPANIED
 
-_MOST_UNITS = 128
+_MOST_UNITS = 32
 """Units in one block: enough that arrays outweigh the interpreter, few enough that a thousand tanks stay small."""
 
 

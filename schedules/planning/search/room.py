@@ -41,7 +41,7 @@ class Effort:
     """A last beam for units that are left with overdue days; 0: none."""
 
 
-FOLLOWING = Effort(((4, 96), (16, 160)), 16, 32, 0)
+FOLLOWING = Effort(((4, 96), (16, 192)), 16, 32, 0)
 """A plan carried on: the first search is that of the last days, the last that of units that have to move."""
 AT_ONCE = Effort(((8, 24),), 8, 16, 0)
 """Enough for a first morning."""
@@ -53,7 +53,7 @@ def effort_for(tanks: int) -> Effort:
         return Effort(((16, 512), *((0, 48),) * 6), 48, 256, 200, overdue_width=1024)
     if tanks <= 60:
         return Effort(((16, 256), (0, 24), (0, 24)), 16, 32, 100)
-    return Effort(((16, 160), (0, 24)), 16, 32, 100)
+    return Effort(((16, 192), (0, 16)), 12, 24, 60)
 
 
 class RoomSearch:

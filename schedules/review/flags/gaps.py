@@ -58,6 +58,6 @@ def _clock_flags(context: Context, tank: Tank, clock: TankClock) -> Iterator[Fla
         apart = (later[0].day - earlier[0].day).days
         feed = context.room.feeds[later[1].feed]
         own = earlier[1].feed == later[1].feed and apart < max(1, context.rules(tank, feed).min_gap)
-        if apart < gap and context.within(later[0].day) and not own:
+        if apart < gap and context.within(later[0].day) and clock.wanted_on(later[0].day) and not own:
             evidence = TooSoon(later[0], earlier[0], earlier[0].day, apart, gap)
             yield Flag("under_clock_gap", "medium", tank.id, feed.id, later[0].day, evidence, "pause_sort", gap - apart)

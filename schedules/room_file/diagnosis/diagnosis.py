@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
@@ -12,6 +11,7 @@ from pydantic_core import ErrorDetails
 from schedules.room_file.consistency import Finding
 from schedules.room_file.diagnosis.positions import find_positions
 from schedules.room_file.diagnosis.syntax import syntax_fault
+from schedules.room_file.diagnosis.toml import parsed
 from schedules.room_file.diagnosis.wording import worded
 from schedules.room_file.faults import Fault
 from schedules.room_file.schema import RoomSpec
@@ -41,7 +41,7 @@ def faults_of_no_toml(text: str, error: Exception) -> Iterator[Fault]:
             return
         text = rest
         try:
-            data = tomllib.loads(text)
+            data = parsed(text)
         except (ValueError, RecursionError) as next_error:
             error = next_error
         else:

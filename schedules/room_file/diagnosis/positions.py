@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from schedules.room_file.faults import KeyPath
+from schedules.room_file.text import MOST_KEY_PARTS
 
 _BLANK: Final = re.compile(r"(?:[ \t\n]|#[^\n]*)*")
 _SPACE: Final = re.compile(r"[ \t]*")
@@ -26,6 +27,8 @@ _STRING: Final = re.compile(
     re.DOTALL,
 )
 _OTHER_VALUE: Final = re.compile(r"[^,\]}\n#]+")
+_MOST_NESTED: Final = 32
+"""Parts of the longest path that is noted; what is nested deeper counts as its own outermost table or array."""
 
 
 class _Stop(Exception):
@@ -38,7 +41,7 @@ class Positions:
 
     `last` is the path of the last key or header that was read, `last_at` where it stands, which in a text that is no
     TOML may be a second place. `inside` is the path of the value within which the text stops, if it does: of a plain
-    value, or of the innermost array or table that is not closed.
+    value, or of the innermost array or table that is not closed. `long_key_at` is where a key of too many parts stands.
     """
 
     text: str
@@ -46,6 +49,7 @@ class Positions:
     last: KeyPath
     last_at: int
     inside: KeyPath | None
+    long_key_at: int | None
     _line_starts: list[int] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -70,7 +74,7 @@ def find_positions(text: str, stop: int | None = None) -> Positions:
     scanner = _Scanner(text if stop is None else text[:stop])
     with suppress(_Stop):
         scanner.document()
-    return Positions(text, scanner.offsets, scanner.last, scanner.last_at, scanner.inside)
+    return Positions(text, scanner.offsets, scanner.last, scanner.last_at, scanner.inside, scanner.long_key_at)
 
 
 class _Scanner:
@@ -83,6 +87,7 @@ class _Scanner:
         self.last: KeyPath = ()
         self.last_at = 0
         self.inside: KeyPath | None = None
+        self.long_key_at: int | None = None
         self.lengths: dict[KeyPath, int] = {}
 
     def document(self) -> None:
@@ -132,6 +137,9 @@ class _Scanner:
     def key_parts(self) -> list[tuple[str, int]]:
         parts: list[tuple[str, int]] = []
         while True:
+            if len(parts) > MOST_KEY_PARTS:
+                self.long_key_at = parts[0][1]
+                raise _Stop
             self.skip(_SPACE)
             found = _KEY.match(self.text, self.at)
             if not found:
@@ -181,6 +189,8 @@ class _Scanner:
         self.at = found.end()
 
     def note(self, path: KeyPath, offset: int) -> KeyPath:
+        if len(path) > _MOST_NESTED:
+            return path[:-1]
         self.offsets.setdefault(path, offset)
         return path
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final, get_args
 
@@ -9,6 +10,7 @@ from pydantic_core import ErrorDetails
 
 from schedules.room_file.consistency import Finding
 from schedules.room_file.diagnosis.positions import Positions
+from schedules.room_file.diagnosis.within import date_meant
 from schedules.room_file.faults import Fault, KeyPath
 from schedules.room_file.scalars import Allowed, read_id
 from schedules.room_file.schema import RoomSpec, Spec
@@ -18,7 +20,10 @@ _TURNS: Final = (
     "nothing: feeds of a kind take turns by themselves; set how far apart with [clocks.staple] min_gap = 2, "
     "for the room or as [racks.tanks.clocks.staple] for one tank"
 )
+_TEXTS: Final = ("a text", "a short id", "a time", "a recurrence", "the name", '"')
+_NUMBER: Final = re.compile(r"([+-]?\d{1,15}(?:[.,]\d{1,15})?)\s*[^\W\d]{0,12}")
 _INSTEAD: Final = {
+    "tanks": "[[racks.tanks]], below the [[racks]] that it stands in",
     "group": _TURNS,
     "groups": _TURNS,
     "group_gaps": _TURNS,
@@ -33,6 +38,8 @@ def worded(
     """Faults of the file's shape and faults between keys, each with its line and key."""
     for detail in details:
         path = tuple(part for part in detail["loc"] if part != "[key]")
+        if detail["type"] == "too_long":
+            path = (*path, detail["ctx"]["max_length"])  # the first that is one too many
         yield Fault(positions.line(path), dotted(path, data), _message(detail, path))
     for finding in findings:
         again = "" if finding.first is None else f" again (first on line {positions.line(finding.first)})"
@@ -58,17 +65,28 @@ def _message(detail: ErrorDetails, path: KeyPath) -> str:
     match detail["type"]:
         case "allowed":
             found = detail["input"]
-            hint = meant(found, context["choices"]) if isinstance(found, str) else ""
+            hint = (
+                (_unquoted(found, context["allowed"]) or meant(found, context["choices"]))
+                if isinstance(found, str)
+                else ""
+            )
             return f"found {found_text(found)}, allowed is {context['allowed']}{hint}"
         case "missing":
             return f"found nothing, allowed is {_allowed_at(path)}"
         case "extra_forbidden":
-            if instead := _INSTEAD.get(str(path[-1])):
+            instead = _INSTEAD.get(str(path[-1]))
+            if instead and (len(path) == 1 or path[-1] != "tanks"):
                 return f"found {quoted(str(path[-1]))}, allowed is {instead}"
             keys = _keys(_model_at(path[:-1]))
             return f"found an unknown key, allowed are {listed(keys, 40)}{meant(str(path[-1]), keys)}"
+        case "too_long":
+            most = context["max_length"]
+            return f"found {len(detail['input'])} in one array, allowed are at most {most}"
         case "empty":
             return f"found an empty array, allowed is one that holds something, as in {_array_like(path)}"
+        case "tuple_type" if isinstance(detail["input"], dict) and is_array_of_tables(path):
+            like = _array_like(path)
+            return f"found one table, allowed is an array of them: {like} in place of {like[1:-1]}, or [{{ … }}]"
         case "tuple_type":
             return f"found {found_text(detail['input'])}, allowed is an array, as in {_array_like(path)}"
         case _:
@@ -109,6 +127,32 @@ def _array_like(path: KeyPath) -> str:
     if field is None or _spec_within(field.annotation) is None:
         return "[ … ]"
     return f"[[{'.'.join(part for part in path if isinstance(part, str))}]]"
+
+
+def is_array_of_tables(path: KeyPath) -> bool:
+    """Whether a path is that of an array of tables, as `feeds` is, or of one of its tables."""
+    while path and isinstance(path[-1], int):
+        path = path[:-1]
+    return bool(path) and _array_like(path) != "[ … ]" and "tuple" in f"{_field_at(path)}"
+
+
+def _field_at(path: KeyPath) -> Any:
+    field = _keys(_model_at(path[:-1])).get(str(path[-1]))
+    return None if field is None else field.annotation
+
+
+def _unquoted(found: str, allowed: str) -> str:
+    """`; did you mean …, without quotes?` for a number, a date or a truth value that was written as a text."""
+    if allowed.startswith(_TEXTS):
+        return ""
+    word: str | None = None
+    if allowed == "true or false":
+        word = {"true": "true", "yes": "true", "false": "false", "no": "false"}.get(found.strip().casefold())
+    elif "date" in allowed.lower():
+        word = date_meant(found)
+    elif number := _NUMBER.fullmatch(found.strip()):
+        word = number[1].replace(",", ".")
+    return f"; did you mean {word}, without quotes?" if word else ""
 
 
 def _inside(data: Any, part: str | int) -> Any:

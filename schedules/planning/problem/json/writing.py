@@ -13,7 +13,7 @@ from schedules.planning.problem.types import Clock, Plan, Problem, Slot, TankPro
 Json = dict[str, Any]
 
 
-def problem_to_json(problem: Problem) -> Json:
+def _problem_to_json(problem: Problem) -> Json:
     """The `problem` part of a plan's JSON."""
     return {
         "tanks": {name: _tank_to_json(tank) for name, tank in problem.tanks.items()},
@@ -35,7 +35,7 @@ def plan_to_json(problem: Problem, plan: Plan, servings: Sequence[Mapping[str, A
         "format": FORMAT,
         "start": problem.start.isoformat(),
         "days": problem.days,
-        "problem": problem_to_json(problem),
+        "problem": _problem_to_json(problem),
         "servings": [
             _serving(problem, slot, taken[slot], extra) for slot, extra in zip(plan.slots, extras, strict=True)
         ],
