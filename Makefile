@@ -6,7 +6,7 @@ BIN := $(VENV)/bin
 STAMP := $(VENV)/installed
 
 .DEFAULT_GOAL := help
-.PHONY: help install demo test quick lint types modules check bench bench-planner bench-ledger bench-amounts pictures clean
+.PHONY: help install demo test quick lint types modules check bench bench-planner bench-ledger bench-amounts bench-delivery pictures clean
 
 help: ## List the commands
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | expand -t 16
@@ -52,6 +52,9 @@ bench-ledger: $(STAMP) ## Print what ten years of ledger cost beside a month
 
 bench-amounts: $(STAMP) ## Print amounts by the ledger beside a fixed spoon and the label
 	$(BIN)/python -m tests.bench.amounts_sim
+
+bench-delivery: $(STAMP) ## Print what plans bring to the animals, and what a morning's preparation takes
+	$(BIN)/python -m tests.bench.delivery
 
 pictures: $(STAMP) ## Make the README's pictures anew, from the demo room
 	$(BIN)/python -m tests.pictures

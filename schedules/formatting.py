@@ -21,7 +21,9 @@ _PARTS: Final = {0.25: "¼", 0.5: "½", 0.75: "¾", 0.333333: "⅓", 0.666667: "
 
 
 def number_text(value: float) -> str:
-    """A number with at most two decimals and no trailing zeros."""
+    """A number with at most two decimals and no trailing zeros; a smaller one with one figure, never as nothing."""
+    if 0 < abs(value) < 0.005:
+        return f"{value:.1g}"
     return f"{value:.2f}".rstrip("0").rstrip(".") or "0"
 
 

@@ -8,7 +8,21 @@ from typing import Final, Literal, get_args
 
 from textual.binding import Binding
 
-Place = Literal["round", "prepare", "lookback", "missed", "flags", "plan", "tank", "room", "help"]
+Place = Literal[
+    "round",
+    "prepare",
+    "lookback",
+    "missed",
+    "flags",
+    "plan",
+    "tank",
+    "room",
+    "expected",
+    "changes",
+    "survival",
+    "help",
+    "counting",
+]
 EVERYWHERE: Final[frozenset[Place]] = frozenset(get_args(Place))
 
 
@@ -34,7 +48,8 @@ def _at(*places: Place) -> frozenset[Place]:
 ROUND: Final = _at("round")
 AT_TANK: Final = _at("round", "tank")
 BESIDE: Final = EVERYWHERE - ROUND
-LISTS: Final = _at("flags", "lookback", "missed", "plan", "room")
+READ: Final = _at("round", "prepare", "tank", "changes", "survival", "help")
+LISTS: Final = _at("flags", "lookback", "missed", "plan", "room", "expected")
 
 ACTS: Final[tuple[Act, ...]] = (
     Act("finish", "space", "done", "Mark all that is due at this stop as given, and go on to the next", ROUND, ROUND),
@@ -63,8 +78,8 @@ ACTS: Final[tuple[Act, ...]] = (
         "u",
         "undo",
         "Take back your last act of today: once more takes back the newest",
-        AT_TANK | _at("lookback", "missed", "flags"),
-        AT_TANK | _at("lookback", "missed", "flags"),
+        AT_TANK | _at("lookback", "missed", "flags", "counting"),
+        AT_TANK | _at("lookback", "missed", "flags", "counting"),
     ),
     Act("amount", "a", "amount", "Give a serving in another amount than due", AT_TANK),
     Act("extra", "g", "give", "Give a feed that is not due here today", AT_TANK),
@@ -81,13 +96,37 @@ ACTS: Final[tuple[Act, ...]] = (
         "enter",
         "the tank",
         "This tank's life at a glance",
-        _at("round", "lookback", "plan", "room"),
-        _at("plan", "room"),
+        _at("round", "lookback", "plan", "room", "expected"),
+        _at("plan", "room", "expected"),
     ),
     Act("tank_of", "t", "tank", "This tank's life at a glance", _at("flags", "missed"), _at("flags")),
     Act("go_there", "space", "its stop", "Go to this tank's stop in the round", LISTS | _at("tank"), _at("room")),
-    Act("more", "right", "down", "Read on: scroll the text down", _at("round", "prepare", "tank", "help")),
-    Act("less", "left", "up", "Scroll the text up", _at("round", "prepare", "tank", "help")),
+    Act(
+        "changed",
+        "W",
+        "what changed",
+        "What was different in this tank and its rack in the last two weeks",
+        _at("round", "tank", "flags", "room", "expected"),
+    ),
+    Act(
+        "count_rack",
+        "C",
+        "count",
+        "Count the animals of this rack, tank after tank",
+        _at("round", "tank", "room"),
+    ),
+    Act(
+        "next_count",
+        "enter",
+        "keeps, goes on",
+        "Keep the number typed and go on; without a number only go on",
+        _at("counting"),
+        _at("counting"),
+    ),
+    Act("rub_out", "backspace", "rub out", "Take away the last digit", _at("counting")),
+    Act("by", "o", "by another", "Put the hatches side by side by another", _at("survival"), _at("survival")),
+    Act("more", "right", "down", "Read on: scroll the text down", READ),
+    Act("less", "left", "up", "Scroll the text up", READ),
     Act("find_stop", "slash", "find", "Find a stop by its rack, a feed due there or its state", ROUND),
     Act("other_round", "o", "round", "Walk another round of the day", ROUND),
     Act("show_round", "r", "round", "Today's round, at its next open stop", EVERYWHERE),
@@ -96,6 +135,8 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("show_missed", "m", "missed", "What was missed, and what becomes of it", EVERYWHERE),
     Act("show_flags", "f", "flags", "What was too much or too little", EVERYWHERE),
     Act("show_plan", "p", "plan", "The coming weeks, by tank and day", EVERYWHERE),
+    Act("show_expected", "E", "expected", "Which hatches are expected when, and what to do before", EVERYWHERE),
+    Act("show_survival", "S", "survival", "How many young of each hatch lived, side by side", EVERYWHERE),
     Act("show_room", "v", "room", "The racks as they stand, each tank with its state", EVERYWHERE),
     Act("show_help", "h", "help", "What the words and flags mean, and where a number comes from", EVERYWHERE),
     Act("reread", "w", "room file", "Take in the room file as it was changed", EVERYWHERE),

@@ -156,6 +156,18 @@ class RackroundApp(App[None]):
 
         self.push_screen(TankScreen(self.session, tank))
 
+    def show_changes(self, tank: str) -> None:
+        """Show what was different in a tank on top of the present screen."""
+        from tui.screens.animals.changes import ChangesScreen
+
+        self.push_screen(ChangesScreen(self.session, tank))
+
+    def show_counting(self, tank: str) -> None:
+        """Count a tank's rack on top of the present screen."""
+        from tui.screens.animals.counting import CountingScreen
+
+        self.push_screen(CountingScreen(self.session, tank))
+
     def show_stop(self, tank: str) -> None:
         """Go to a tank's stop in the round."""
         from tui.screens.round import RoundScreen

@@ -38,6 +38,8 @@ SCREENS: Final[Mapping[Place, str]] = {
     "flags": "tui.screens.flags:FlagsScreen",
     "plan": "tui.screens.plan:PlanScreen",
     "room": "tui.screens.room:RoomScreen",
+    "expected": "tui.screens.animals.expected:ExpectedScreen",
+    "survival": "tui.screens.animals.survival:SurvivalScreen",
     "help": "tui.screens.help:HelpScreen",
 }
 """Where each screen but the round is: loaded when first shown, or while nothing else is to be done."""

@@ -12,10 +12,10 @@ holds a solid feed back, `draw_off` what goes in first, `prepare` the bottles, c
 and `dose` a serving by volume, `look_back` which tanks to look at later, `in_hand` how a dry amount is taken.
 
 For review and explanations: `daily_ration`, `share_of`, `account` (the arithmetic line by line), `reported`,
-`day_load`, `days_load`, `watched_days`, `advice_for`.
+`days_load`, `watched_days`.
 """
 
-from schedules.amounts.load import DROP_TEST, Load, advice_for, day_load, days_load, feed_load, watched_days
+from schedules.amounts.load import DROP_TEST, Load, days_load, feed_load, watched_days
 from schedules.amounts.mixing import (
     Bottle,
     Cup,
@@ -39,7 +39,6 @@ from schedules.amounts.ration import (
     Hold,
     PieceRule,
     Ration,
-    Reason,
     Remaining,
     Step,
     account,
@@ -73,15 +72,12 @@ __all__ = [
     "PieceRule",
     "Preparation",
     "Ration",
-    "Reason",
     "Remaining",
     "Step",
     "account",
     "account_of_day",
-    "advice_for",
     "bottles",
     "daily_ration",
-    "day_load",
     "days_load",
     "dose",
     "draw_off",

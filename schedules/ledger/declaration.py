@@ -35,8 +35,8 @@ class Names(Protocol):
         """A day."""
         ...
 
-    def amount(self, amount: float, unit: str, milligrams: float) -> str:
-        """An amount as the keeper takes it."""
+    def amount(self, tank: str, feed: str, amount: float, unit: str, milligrams: float) -> str:
+        """An amount of a feed as the keeper takes it."""
         ...
 
     def reason(self, reason: Reason) -> str:

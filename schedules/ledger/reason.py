@@ -32,6 +32,10 @@ class Reason:
         """A value by its name, None where there is none of that name."""
         return dict(self.values).get(name)
 
+    def named(self) -> dict[str, str | int | float]:
+        """The values by name, without those that are none."""
+        return {name: value for name, value in self.values if value is not None}
+
     def written(self) -> dict[str, Any]:
         """The reason as JSON values."""
         return {"code": self.code, **dict(self.values)}

@@ -45,9 +45,15 @@ class Doses:
         bottle = self._by_feed.get(due.feed)
         if bottle is None or not goes_into_mix(self.room, due):
             return None
-        made = next((each for each in bottle.doses if each.tank == due.tank and each.mg == due.amount_mg), None)
+        made = self.dose_for(due.tank, due.feed, due.amount_mg)
         taken = made or dose(due.tank, due.amount_mg, bottle.mg_per_ml, self.room.tools, None)
         return taken if taken.ml > 0 else None
+
+    def dose_for(self, tank: str, feed: str, mg: float) -> Dose | None:
+        """The dose of that mass that a feed's bottle was made with for a tank."""
+        bottle = self._by_feed.get(feed)
+        doses = () if bottle is None else bottle.doses
+        return next((each for each in doses if each.tank == tank and each.mg == mg), None)
 
     def mg_per_ml(self, feed: str) -> float | None:
         """How strong a feed's mix is, None where it is not mixed today."""

@@ -10,7 +10,7 @@ from typing import Literal
 from schedules.history import History, history_of, refresh
 from schedules.history.life import Life, life_of, room_as_of
 from schedules.history.life.reading import KNOWN_DAYS, sum_up, touches_life
-from schedules.ledger import Came, Entry, Ledger, LedgerFault, Posting, Undone, What, tank_of
+from schedules.ledger import Came, Entry, Ledger, LedgerFault, Posting, Sighting, Undone, What, tank_of
 from schedules.planning.horizon import goes_on
 from schedules.planning.opening import open_day
 from schedules.review.flags import Flag, flags
@@ -232,12 +232,12 @@ def tanks_of(entries: Iterable[Entry], history: History) -> frozenset[str]:
 
 
 def _flagged_with(room: Room, new: Iterable[Entry], before: History, touched: frozenset[str]) -> frozenset[str]:
-    """The tanks whose flags entries can change: those they touch, and the whole rack where they say who came."""
+    """The tanks whose flags entries can change: those they touch, and a whole rack where animals came or died."""
     listed = tuple(new)
     acts = {entry.what.act for entry in listed if isinstance(entry.what, Undone)}
     undone = (entry for entry in before.entries if entry.act in acts) if acts else ()
-    came = {entry.what.tank for entry in (*listed, *undone) if isinstance(entry.what, Came)}
-    return touched.union(*(rack_mates(room, tank) for tank in came))
+    shared = {entry.what.tank for entry in (*listed, *undone) if isinstance(entry.what, Came | Sighting)}
+    return touched.union(*(rack_mates(room, tank) for tank in shared))
 
 
 def days_before(day: date, count: int) -> date:

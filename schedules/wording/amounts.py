@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from schedules.amounts.load import Advice, Load
-from schedules.amounts.mixing import Dose, LookBack
+from schedules.amounts.mixing import LookBack
 from schedules.amounts.mixing.look_back import Look
-from schedules.amounts.ration import DrawOff, Hand, Reason, Remaining, Step, in_hand
+from schedules.amounts.ration import DrawOff, Remaining, Step
 from schedules.amounts.ration.steps import Value
 from schedules.formatting import amount_text, counted, mg_text, number_text
-from schedules.room import Feed, Room, Tools, Vessel
+from schedules.ledger import Reason
+from schedules.room import Feed, Room, Vessel
 from schedules.room.kinds import Stage
 from schedules.wording.entries import feed_name
+from schedules.wording.hand import dry_text
 
 STAGES: Final[dict[Stage, str]] = {
     "shrimplet": "shrimplets",
@@ -47,14 +48,6 @@ SIDES: Final[dict[str, str]] = {
     "ceiling": "the most the water may take",
     "label": "the label's amount",
 }
-ADVICE: Final[dict[Advice, str]] = {
-    "take_out": "Take out what is left over.",
-    "no_fine_for_two_days": "No fine feed for two days.",
-    "no_fan_for_two_days": "No suspension for two days.",
-    "aerate": "Add air.",
-    "watch_haze": "Watch for haze.",
-    "test_ammonia": "Measure ammonia before the next feed.",
-}
 LOOKS: Final[dict[Look, str]] = {
     "gone": "{feed} should be gone",
     "take_out": "{feed}: take out what is left of the piece, it is large for this tank",
@@ -64,33 +57,6 @@ LOOKS: Final[dict[Look, str]] = {
 SPOT: Final = "at one spot, away from where the powder goes"
 
 
-def hand_text(hand: Hand) -> str:
-    """An amount as it is taken: `½ pellet`, `2 crumbs of wafer`, `1 spoon tip`, `1.25 g`."""
-    count = number_text(hand.count)
-    if hand.unit == "gram":
-        return f"{hand.count:.2f} g"
-    if hand.unit == "crumb":
-        return f"{count} crumb{'' if hand.count == 1 else 's'} of {hand.name}"
-    if hand.unit == "spoon_tip":
-        return f"{count} {hand.name} tip{'' if hand.count == 1 else 's'}"
-    return amount_text(hand.count, hand.name)
-
-
-def dry_text(feed: Feed, mg: float, tools: Tools) -> str:
-    """A dry amount as it is taken, with its mass where the keeper has scales."""
-    taken = hand_text(in_hand(feed, mg, tools))
-    return taken if tools.plain or taken.endswith(" g") else f"{taken} ({mg_text(mg)})"
-
-
-def dose_text(dose: Dose, tools: Tools) -> str:
-    """A dose of a bottle: `4 mL (5 mL syringe), 16 mg ± 13 %`."""
-    fills = "" if dose.times == 1 else f"{dose.times} × "
-    taken = f"{fills}{number_text(dose.ml)} mL ({vessel_text(dose.vessel)})"
-    if tools.plain:
-        return taken
-    return f"{taken}, {mg_text(dose.mg)}{'' if dose.error is None else f' ± {dose.error:.0%}'}"
-
-
 def vessel_text(vessel: Vessel) -> str:
     """A vessel by its size: `5 mL syringe`."""
     return f"{number_text(vessel.ml)} mL {'syringe' if vessel.syringe else 'cup'}"
@@ -98,7 +64,7 @@ def vessel_text(vessel: Vessel) -> str:
 
 def reason_text(room: Room, reason: Reason) -> str:
     """Why an amount is not the usual one."""
-    said = reason.values
+    said = reason.named()
     level = f"{said['level']:.0%}" if "level" in said else ""
     texts: dict[str, str] = {
         "new_feed": f"new feed: {level} of a full serving",
@@ -130,7 +96,9 @@ def remaining_text(room: Room, feed: str, left: Remaining) -> str:
 
 
 def _left_text(room: Room, feed: Feed, left: Remaining) -> str:
-    return mg_text(left.amount.mg) if left.amount.mixed else dry_text(feed, left.amount.mg, room.tools)
+    if not left.amount.mixed:
+        return dry_text(feed, left.amount.mg, room.tools)
+    return amount_text(left.amount.measures, left.amount.unit) if room.tools.plain else mg_text(left.amount.mg)
 
 
 def draw_off_text(room: Room, found: DrawOff) -> str:
@@ -196,20 +164,3 @@ def look_text(room: Room, look: LookBack) -> str:
     """What should be so by the time of a look back."""
     surface = room.tanks[look.tank].surface
     return LOOKS[look.look].format(feed=feed_name(room, look.feed), surface=surface)
-
-
-def load_text(load: Load) -> str:
-    """A load in words, with what it is worked out from."""
-    taken = "" if load.measured else ", taken as such because it was not measured"
-    span = "this day's feed" if load.days == 1 else f"the feed of these {load.days} days"
-    return (
-        f"With no filter, no plants and no change of water {span} would bring {load.eaten:.2g} mg/L of ammonia "
-        f"nitrogen, {load.eaten / load.chronic:.0%} of the chronic limit (EPA 2013), if eaten, and {load.left:.2g} "
-        f"mg/L, {load.left / load.chronic:.0%}, if all of it were left to rot; {load.unionised:.1%} of it un-ionised "
-        f"(pH {load.ph:.1f}, {load.celsius:.1f} °C{taken}). This is about the load alone and promises no safety."
-    )
-
-
-def advice_text(advice: tuple[Advice, ...]) -> str:
-    """What can be done, as one line."""
-    return " ".join(ADVICE[each] for each in advice)

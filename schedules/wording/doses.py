@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from schedules.amounts import in_hand
 from schedules.formatting import amount_text, mg_text, number_text
 from schedules.ledger import PostedServing, Served
-from schedules.room import Feed
+from schedules.room import Feed, Room
 from schedules.round.choices import Choice, Unit
 from schedules.round.doses import Doses
-from schedules.wording.amounts import dry_text, hand_text, vessel_text
-from schedules.wording.entries import dose_text
+from schedules.wording.amounts import vessel_text
+from schedules.wording.hand import hand_text, mixed, serving_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,18 +36,16 @@ def taken(doses: Doses, due: PostedServing) -> Taken:
     return Taken(hand_text(in_hand(feed, due.amount_mg, doses.room.tools)), False, "", mg)
 
 
-def given_text(doses: Doses | None, what: Served | PostedServing) -> str:
-    """An amount: in mL of its mix where there is one, else as it is taken by hand; in measures without `doses`."""
-    stock = None if doses is None else doses.room.feeds.get(what.feed)
-    if doses is None or stock is None:
-        return dose_text(what.amount, what.unit, what.amount_mg)
-    strength = doses.mg_per_ml(what.feed)
-    if not stock.fine:
-        return dry_text(stock, what.amount_mg, doses.room.tools)
-    if strength is None:
-        return dose_text(what.amount, what.unit, what.amount_mg)
-    ml = f"{number_text(round(what.amount_mg / strength, 1))} mL of the mix"
-    return ml if doses.room.tools.plain else f"{ml} ({mg_text(what.amount_mg)})"
+def given_text(room: Room, doses: Doses | None, what: Served | PostedServing) -> str:
+    """An amount: in mL of its mix where there is one (none without `doses`), else as it is taken by hand."""
+    strength = None if doses is None else doses.mg_per_ml(what.feed)
+    if doses is None or strength is None or not mixed(room, what):
+        return serving_text(room, what)
+    made = doses.dose_for(what.tank, what.feed, what.amount_mg)
+    ml = number_text(what.amount_mg / strength) if made is None else number_text(made.ml)
+    fills = "" if made is None or made.times == 1 else f"{made.times} × "
+    text = f"{fills}{ml} mL of the mix"
+    return text if room.tools.plain else f"{text} ({mg_text(what.amount_mg)})"
 
 
 def choice_text(feed: Feed, choice: Choice) -> str:

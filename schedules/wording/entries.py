@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from schedules.formatting import amount_text, clock_text, date_text, day_text, measurable, method_text, mg_text
-from schedules.ledger import Acknowledged, Entry, PostedServing, Reason
+from schedules.formatting import clock_text, date_text, day_text, method_text
+from schedules.ledger import Acknowledged, Entry, PostedServing, Reason, Served
 from schedules.ledger.declaration import kind_of
 from schedules.review.missed import Missed
 from schedules.room import Room
 from schedules.room.kinds import Stage
 from schedules.wording.glossary import FLAG_NAMES
+from schedules.wording.hand import mixed, serving_text
 
 STAGE_TEXT: Final[dict[Stage, str]] = {
     "shrimplet": "shrimplets",
@@ -50,9 +51,9 @@ class RoomNames:
         """A day."""
         return date_text(day)
 
-    def amount(self, amount: float, unit: str, milligrams: float) -> str:
-        """An amount as the keeper takes it."""
-        return dose_text(amount, unit, milligrams)
+    def amount(self, tank: str, feed: str, amount: float, unit: str, milligrams: float) -> str:
+        """An amount of a feed as the keeper takes it."""
+        return serving_text(self.room, Served(tank, feed, "", amount, unit, milligrams, 0.0, True))
 
     def reason(self, reason: Reason) -> str:
         """A reason in words."""
@@ -82,21 +83,14 @@ def entry_text(room: Room, entry: Entry) -> str:
     return f"{marked_text(room, entry)} ({entry.by or 'the program'}, {when})"
 
 
-def dose_text(amount: float, unit: str, amount_mg: float) -> str:
-    """An amount as the keeper takes it: in measures where these can be measured, else by weight in the mix."""
-    if measurable(amount):
-        return f"{amount_text(amount, unit)} ({mg_text(amount_mg)})"
-    return f"{mg_text(amount_mg)} in the mix"
-
-
-def due_text(due: PostedServing) -> str:
+def due_text(room: Room, due: PostedServing) -> str:
     """How much of a due serving is given."""
-    return dose_text(due.amount, due.unit, due.amount_mg)
+    return serving_text(room, due)
 
 
-def how_text(due: PostedServing) -> str:
+def how_text(room: Room, due: PostedServing) -> str:
     """How a due serving is given."""
-    return method_text(due.method, mixed=not measurable(due.amount))
+    return method_text(due.method, mixed=mixed(room, due))
 
 
 def feed_name(room: Room, feed: str) -> str:

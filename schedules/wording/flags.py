@@ -7,19 +7,29 @@ from typing import Any, Final
 
 from schedules.amounts.load import DROP_TEST, Load
 from schedules.formatting import (
-    amount_text,
     clock_text,
     counted,
     date_text,
     days_word,
-    mg_text,
     number_text,
 )
-from schedules.ledger import Came, Entry, Observed, Served, tank_of
+from schedules.ledger import Came, Entry, Observed, Served, Sighting, tank_of
 from schedules.review.flags import Flag, FlagKind
-from schedules.review.flags.evidence import Absent, Advice, Given, Handled, Left, LeftTwice, TooSoon, Waiting, WeekOver
+from schedules.review.flags.evidence import (
+    Absent,
+    Advice,
+    Deaths,
+    Given,
+    Handled,
+    Left,
+    LeftTwice,
+    TooSoon,
+    Waiting,
+    WeekOver,
+)
 from schedules.room import Room
 from schedules.wording.entries import STAGE_TEXT, feed_name
+from schedules.wording.hand import serving_text
 
 ADVICE: Final[Mapping[Advice, str]] = {
     "stop_today": "Give nothing more today and take out what still lies there this evening.",
@@ -53,6 +63,8 @@ ADVICE: Final[Mapping[Advice, str]] = {
     "ammonia and nitrite.",
     "give_next_round": "Give {feeds} in the next round, the usual amount.",
     "feed_or_note": "Feed it in the next round as planned, or note why it fasts.",
+    "look_what_changed": "Look at what changed before, test the water, change no more of it than usual, "
+    "and do not feed more.",
 }
 WANTED: Final[Mapping[FlagKind, str]] = {
     "no_fine_feed": "fine feed",
@@ -86,7 +98,7 @@ def _over_ration(room: Room, flag: Flag, found: Given) -> str:
 
 
 def _doubled(room: Room, flag: Flag, found: Given) -> str:
-    parts = "; ".join(f"{_amount(entry)} ({_when(room, entry)})" for entry in found.entries)
+    parts = "; ".join(f"{_amount(room, entry)} ({_when(room, entry)})" for entry in found.entries)
     times = f"{len(found.entries)} times in the {found.round} round of {date_text(flag.day)}"
     return f"{_feed(room, found.entries[0])} {times}: {parts}"
 
@@ -115,14 +127,14 @@ def _leftovers(room: Room, _flag: Flag, found: Left) -> str:
 
 
 def _leftovers_twice(room: Room, _flag: Flag, found: LeftTwice) -> str:
-    earlier = f"{found.first} left of {_amount(found.earlier)} ({_when(room, found.earlier)})"
-    later = f"{found.second} left of {_amount(found.later)} ({_when(room, found.later)})"
+    earlier = f"{found.first} left of {_amount(room, found.earlier)} ({_when(room, found.earlier)})"
+    later = f"{found.second} left of {_amount(room, found.later)} ({_when(room, found.later)})"
     return f"{_feed(room, found.later)}: {earlier}, {later}"
 
 
 def _raised(room: Room, _flag: Flag, found: LeftTwice) -> str:
-    earlier = f"{found.first} left of {_amount(found.earlier)} ({_when(room, found.earlier)})"
-    later = f"then {_amount(found.later)} ({_when(room, found.later)})"
+    earlier = f"{found.first} left of {_amount(room, found.earlier)} ({_when(room, found.earlier)})"
+    later = f"then {_amount(room, found.later)} ({_when(room, found.later)})"
     return f"{_feed(room, found.later)}: {earlier}, {later}, {number_text(found.times)} times as much of the ration"
 
 
@@ -145,8 +157,8 @@ def _unaccompanied(room: Room, _flag: Flag, found: Handled) -> str:
 
 def _far_from_planned(room: Room, _flag: Flag, found: Handled) -> str:
     due = found.planned
-    planned = "" if due is None else f"{amount_text(due.amount, due.unit)} ({mg_text(due.amount_mg)})"
-    given = f"{_feed(room, found.entry)}: {_amount(found.entry)} given ({_when(room, found.entry)})"
+    planned = "" if due is None else serving_text(room, due)
+    given = f"{_feed(room, found.entry)}: {_amount(room, found.entry)} given ({_when(room, found.entry)})"
     return f"{given}, planned {planned}: {number_text(found.times)} times that"
 
 
@@ -179,6 +191,21 @@ def _nothing_given(_room: Room, _flag: Flag, found: Waiting) -> str:
     return f"nothing given for {days_word(found.days)}; {last}"
 
 
+def _deaths(_room: Room, flag: Flag, found: Deaths) -> str:
+    days = (found.entries[-1].day - found.entries[0].day).days + 1
+    within = "on one day" if days == 1 else f"within {days_word(days)}"
+    listed = "; ".join(_died(entry, flag.tank) for entry in found.entries)
+    return f"{found.heads} found dead {within}: {listed}"
+
+
+def _died(entry: Entry, tank: str) -> str:
+    what = entry.what
+    assert isinstance(what, Sighting)
+    where = "" if what.tank == tank else f" in {what.tank}"
+    stage = STAGE_TEXT[what.stage]
+    return f"{what.number.text} {stage.removesuffix('s') if what.heads == 1 else stage}{where} ({date_text(entry.day)})"
+
+
 _EVIDENCE: Final[Mapping[FlagKind, Callable[[Room, Flag, Any], str]]] = {
     "over_ration": _over_ration,
     "under_gap": _under_gap,
@@ -198,6 +225,8 @@ _EVIDENCE: Final[Mapping[FlagKind, Callable[[Room, Flag, Any], str]]] = {
     "no_fan_feed": _waiting,
     "no_mineral": _waiting,
     "nothing_given": _nothing_given,
+    "deaths": _deaths,
+    "deaths_in_rack": _deaths,
 }
 
 
@@ -216,10 +245,9 @@ def _feed(room: Room, entry: Entry) -> str:
     return feed_name(room, what.feed) if isinstance(what, Served | Observed | Came) else ""
 
 
-def _amount(entry: Entry) -> str:
-    """An amount as it was given, in the keeper's measure and mg: `½ spoon (60 mg)`."""
-    what = _served(entry)
-    return f"{amount_text(what.amount, what.unit)} ({mg_text(what.amount_mg)})"
+def _amount(room: Room, entry: Entry) -> str:
+    """An amount as it was given: `½ spoon (60 mg)`."""
+    return serving_text(room, _served(entry))
 
 
 def _when(room: Room, entry: Entry) -> str:

@@ -60,6 +60,8 @@ FLAG_NAMES: Final[Mapping[str, str]] = {
     "no_fan_feed": "no suspension",
     "no_mineral": "no minerals",
     "nothing_given": "nothing given",
+    "deaths": "deaths",
+    "deaths_in_rack": "deaths in two tanks",
 }
 """Each kind of flag in a word or two; it is called so everywhere."""
 FLAG_MEANS: Final[dict[FlagKind, str]] = {
@@ -81,6 +83,8 @@ FLAG_MEANS: Final[dict[FlagKind, str]] = {
     "no_fan_feed": "Filter feeders have been without suspension for as long as they may be.",
     "no_mineral": "Minerals are late in a tank where shrimplets grow.",
     "nothing_given": "A tank with animals got nothing at all for days.",
+    "deaths": "Three or more were found dead in a tank within a week.",
+    "deaths_in_rack": "Animals were found dead in two tanks of a rack within a week: look for what they share.",
 }
 NUMBERS: Final = (
     ("minutes left", "the handling minutes of every serving still due and not held back, by the feed's rules"),

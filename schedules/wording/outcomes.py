@@ -31,7 +31,7 @@ class _Words:
         return self.shorten(feed_name(self.room, feed))
 
     def dose(self, what: Served) -> str:
-        return given_text(self.doses, what)
+        return given_text(self.room, self.doses, what)
 
 
 def outcome_text(room: Room, outcome: Outcome, doses: Doses | None = None, shorten: Shorten = str) -> str:

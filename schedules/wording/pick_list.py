@@ -10,7 +10,7 @@ from schedules.amounts.mixing import Pick
 from schedules.amounts.ration.steps import Value
 from schedules.formatting import amount_text, date_text, mg_text, number_text
 from schedules.room import Feed, Room
-from schedules.wording.amounts import dry_text
+from schedules.wording.hand import dry_text
 
 SHAKE: Final = "Shake each bottle before every dose, and throw away what is left after its time."
 

@@ -18,9 +18,9 @@ CLOSED: Final[Mapping[Closed, str]] = {
 }
 
 
-def served_text(reason: CellReason) -> str:
+def served_text(room: Room, reason: CellReason) -> str:
     """How a feed is served on the day, empty where it is not."""
-    return "" if reason.due is None else f"{due_text(reason.due)}, {how_text(reason.due)}"
+    return "" if reason.due is None else f"{due_text(room, reason.due)}, {how_text(room, reason.due)}"
 
 
 def reason_texts(room: Room, reason: CellReason) -> tuple[str, ...]:

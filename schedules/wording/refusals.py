@@ -72,7 +72,7 @@ def _ration_text(room: Room, refusal: Refusal, doses: Doses | None) -> str:
     asked = refusal.serving
     if asked is None:
         return "others already took today's ration"
-    dose = given_text(doses, asked)
+    dose = given_text(room, doses, asked)
     if refusal.taken <= 0:
         return f"{dose} would be {times_text(refusal.part)} the day's ration"
     last = f", last{_by(room, refusal.entry)}" if refusal.entry else ""

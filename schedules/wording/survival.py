@@ -56,23 +56,23 @@ def feed_text(fed: FineFeed) -> str:
 
 def group_text(group: Grouped, by: By) -> str:
     """Cohorts that have something in common, in one line."""
-    name = BAND_TEXT[group.name] if by == "feeding" else group.name or "no line"
+    name = group_name(group, by)
     few = ", few" if group.few else ""
     lived = "; ".join(
-        f"at {age} days {share_text(share)} of {_hatches(group.counted[age])}"
+        f"at {age} days {share_text(share)} of {hatches_text(group.counted[age])}"
         if share
         else f"at {age} days not counted"
         for age, share in group.survival.items()
     )
     known = f"by the deaths known (Kaplan-Meier) {percent(group.curve[60])} at 60 days"
-    return f"{name}: {_hatches(group.cohorts)}, {group.born} young{few}; alive {lived}; {known}"
+    return f"{name}: {hatches_text(group.cohorts)}, {group.born} young{few}; alive {lived}; {known}"
 
 
 def conclusion(groups: Sequence[Grouped], by: By) -> str:
     """What can be concluded, and what cannot."""
     for age in (60, 30):
         for one, other in apart(groups, age):
-            more, less = (_name(each, by) for each in (one, other))
+            more, less = (group_name(each, by) for each in (one, other))
             few = "" if not (one.few or other.few) else " The numbers are small, so look at it again with more hatches."
             return (
                 f"At {age} days more lived in {more} than in {less}: the intervals do not meet. "
@@ -86,9 +86,11 @@ def conclusion(groups: Sequence[Grouped], by: By) -> str:
     return f"No difference between {BY_TEXT[by]} can be concluded: all intervals meet."
 
 
-def _hatches(number: int) -> str:
+def hatches_text(number: int) -> str:
+    """So many hatches."""
     return "1 hatch" if number == 1 else f"{number} hatches"
 
 
-def _name(group: Grouped, by: By) -> str:
+def group_name(group: Grouped, by: By) -> str:
+    """What a group has in common, in words."""
     return BAND_TEXT[group.name] if by == "feeding" else group.name or "no line"

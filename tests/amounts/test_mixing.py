@@ -217,7 +217,7 @@ def test_a_cup_that_holds_too_little_is_weighed_fresh_that_morning() -> None:
     history = past.history()
     found = next(each for each in bottles(ROOM, history, history.due(TODAY), TODAY) if each.feed == "dust")
     assert found.weighed_on == TODAY
-    assert found.left_ml >= 0
+    assert found.water_ml >= sum(dose.ml * dose.times for dose in found.doses)
 
 
 def test_wet_feed_is_good_for_the_same_day_unless_its_label_says_so() -> None:
@@ -251,7 +251,7 @@ def test_with_the_usual_tools_every_dose_of_alike_tanks_keeps_fifteen_percent(as
     found = made(DUST, [(f"a{number}", mg) for number, mg in enumerate(asked)])
     assert found.exceptions == ()
     assert all(each.error is not None and each.error <= 0.15 for each in found.doses)
-    assert found.left_ml >= -1e-9
+    assert found.water_ml >= sum(dose.ml * dose.times for dose in found.doses) - 1e-9
 
 
 def test_what_is_asked_of_a_feed_twice_in_a_round_is_added_up() -> None:

@@ -27,7 +27,8 @@ from schedules.amounts.ration.hand import Hand, class_error, dose_class, dry_mg,
 from schedules.ledger.entries import Leftovers, PostedServing
 from schedules.room import Measure, Presence, Tools
 from schedules.room.kinds import KINDS, Kind
-from schedules.wording.amounts import draw_off_text, dry_text, hand_text, remaining_text, step_text
+from schedules.wording.amounts import draw_off_text, remaining_text, step_text
+from schedules.wording.hand import dry_text, hand_text
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room, make_tank
 
 DUST = make_feed("dust", "powder", known=True)

@@ -1,7 +1,8 @@
-"""What a plan brings to the animals, from its JSON alone: `python -m tests.bench.delivery`.
+"""What a plan brings to the animals: `python -m tests.bench.delivery`.
 
-Given files of plans (`rackround-plan/2`) it measures these, otherwise invented rooms with one to five products of each
-kind. Mass is counted in rations of a day, before rounding to the keeper's measure and before a new feed's caution.
+First whole rooms as their plan is posted, with amounts as measured out (`delivery_posted`). Then plans from their JSON
+alone: given files (`rackround-plan/2`), otherwise invented problems with one to five products of each kind; there mass
+is counted in rations of a day, before rounding to the keeper's measure. A new feed's caution is left out of both.
 """
 
 from __future__ import annotations
@@ -29,10 +30,25 @@ def main() -> None:
     parser.add_argument("plans", nargs="*", type=Path, help="files of plans")
     parser.add_argument("--sizes", default="12,48")
     parser.add_argument("--seeds", type=int, default=2)
+    parser.add_argument("--only-rooms", action="store_true", help="leave the invented problems out")
     asked = parser.parse_args()
+    if not asked.plans:
+        _print_rooms(asked.seeds)
+    if asked.only_rooms:
+        return
     named = ((path.stem, json.loads(path.read_text(encoding="utf-8"))) for path in asked.plans)
     for name, read in named if asked.plans else _invented(map(int, asked.sizes.split(",")), asked.seeds):
         sys.stdout.write(report(name, read))
+        sys.stdout.flush()
+
+
+def _print_rooms(seeds: int) -> None:
+    from tests.bench import delivery_posted
+    from tests.bench.delivery_rooms import START, rooms
+
+    sys.stdout.write(delivery_posted.HEAD + "\n")
+    for name, room in rooms(seeds):
+        sys.stdout.write(delivery_posted.report(name, delivery_posted.posted(room, START)))
         sys.stdout.flush()
 
 

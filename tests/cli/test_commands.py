@@ -33,6 +33,19 @@ def test_a_sound_room_file_is_told_with_what_it_holds(rackround: Rackround) -> N
     assert "1 rack, 2 tanks, 2 feeds" in answer.out
 
 
+def test_what_is_odd_in_a_sound_room_file_is_warned_of_with_code_0(rackround: Rackround, room: Path) -> None:
+    room.write_text(f'{room.read_text()}\n[[racks.tanks]]\nid = "A1"\nvolume = 60\n')
+    line = room.read_text().count("\n") - 2
+
+    answer = rackround("check")
+
+    assert (answer.code, answer.err) == (0, "")
+    assert [text.removeprefix(f"warning: {room}:") for text in answer.out.splitlines()[1:]] == [
+        f"{line}: racks[left].tanks[A1]: no animals in it, so nothing is planned for it",
+        f'{line + 1}: racks[left].tanks[A1].id: "A1" differs from "a1" in capital letters only',
+    ]
+
+
 def test_faults_of_a_room_file_go_to_standard_error_with_code_2(rackround: Rackround, room: Path) -> None:
     room.write_text(room.read_text().replace("volume = 60", "volume = 0", 1))
     line = room.read_text().split("volume = 0")[0].count("\n") + 1

@@ -52,3 +52,11 @@ def test_something_changed_before_three_died(demo: Path, capsys: pytest.CaptureF
     assert "2 adults found dead in w12" in text and "1 adult found dead in w12" in text
     assert "15 adults new in w12 from the club's fair" in text
     assert "new sponge in the filter" in text
+
+
+def test_the_three_dead_are_flagged_first_and_the_flag_names_the_command(
+    demo: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    first = said(demo, capsys, "flags").splitlines()[0]
+    assert first.startswith("high: w12 ") and "3 found dead within 2 days" in first
+    assert "`rackround changed ROOM.toml w12` lists it." in first

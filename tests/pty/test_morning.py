@@ -89,7 +89,9 @@ def test_a_morning_in_48_tanks_takes_at_most_60_key_presses(demo: Demo) -> None:
         keeper.quit()
 
     states = demo.states()
-    assert states == {tank: {"skipped"} if tank == tanks[2] else {"given"} for tank in tanks}
+    assert states.pop(tanks[2]) == {"skipped"}
+    # What a rule holds back beside it is left out by the same key.
+    assert all("given" in found and found <= {"given", "skipped"} for found in states.values())
     assert presses <= MOST_PRESSES
     assert presses - len(tanks) <= MOST_PRESSES - 48, "on a day when all 48 tanks are fed it would be too many"
 

@@ -102,6 +102,24 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("lookback", "open_tank"): TANK,
     ("plan", "open_tank"): TANK,
     ("room", "open_tank"): TANK,
+    ("round", "count_rack"): Doing([("C", "a1 Moss corner, shrimplets")], ends="counting"),
+    ("tank", "count_rack"): Doing([("C", "a1 Moss corner, shrimplets")], ends="counting"),
+    ("room", "count_rack"): Doing([("C", "a1 Moss corner, shrimplets")], ends="counting"),
+    ("counting", "next_count"): Doing(
+        [("enter", "a1 Moss corner, adults"), ("3 5 enter", "35 adults counted in a1")], [Sighting]
+    ),
+    ("counting", "rub_out"): Doing([("5 5", "shrimplets: 55"), ("backspace", "shrimplets: 5")], lasting=True),
+    ("counting", "undo"): Doing(
+        [("5 5 enter", "55 shrimplets counted in a1"), ("u", "taken back: 55 shrimplets")], [Sighting, Undone]
+    ),
+    ("round", "changed"): Doing([("W", "a1 Moss corner and its rack, the last 14 days")], ends="changes"),
+    ("tank", "changed"): Doing([("W", "a1 Moss corner and its rack, the last 14 days")], ends="changes"),
+    ("room", "changed"): Doing([("W", "a1 Moss corner and its rack, the last 14 days")], ends="changes"),
+    ("flags", "changed"): Doing([("W", "and its rack, the last 14 days")], ends="changes"),
+    ("expected", "changed"): Doing([("W", "b2 Pale ones and its rack, the last 14 days")], ends="changes"),
+    ("expected", "open_tank"): TANK,
+    ("expected", "go_there"): Doing([("space", "b2 Pale ones")], ends="round"),
+    ("survival", "by"): Doing([("o", "Side by side: lines"), ("o", "Side by side: months")], lasting=True),
     ("flags", "tank_of"): Doing([("t", "The last 28 days")], ends="tank"),
     ("missed", "tank_of"): Doing([("down t", "The last 28 days")], ends="tank"),
     ("flags", "go_there"): Doing([("space", "a2 Long slate")], ends="round"),
@@ -122,6 +140,8 @@ SHOWING: Final[dict[str, str]] = {
     "show_flags": "f",
     "show_plan": "p",
     "show_room": "v",
+    "show_expected": "E",
+    "show_survival": "S",
     "show_help": "h",
 }
 """Acts of every screen that lead to another one, and their keys."""

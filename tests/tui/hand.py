@@ -20,6 +20,8 @@ from tui.app import RackroundApp
 
 PATIENCE: Final = 20.0
 """Seconds after which what has not come is taken as never coming."""
+FROM_ROUND: Final[dict[Place, str]] = {"tank": "open_tank", "changes": "changed", "counting": "count_rack"}
+"""Screens about the tank of the next open stop, and the acts of the round that lead there."""
 POLL: Final = 0.02
 """Seconds between two looks at the screen."""
 
@@ -66,9 +68,9 @@ class Hand:
 
     async def open(self, place: Place) -> None:
         """Go to a screen from any other; the tank is the one of the next open stop."""
-        if place == "tank":
+        if place in FROM_ROUND:
             await self.open("round")
-        await self.press(BY_ID["open_tank" if place == "tank" else f"show_{place}"].key)
+        await self.press(BY_ID[FROM_ROUND.get(place, f"show_{place}")].key)
         await self.is_at(place)
 
     @property

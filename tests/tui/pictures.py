@@ -26,6 +26,10 @@ SCREENS: Final[tuple[Place, ...]] = (
     "plan",
     "room",
     "tank",
+    "expected",
+    "changes",
+    "survival",
+    "counting",
     "help",
 )
 DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "why is it left out?"), "note": ("n", "a1: note")}

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 from zoneinfo import ZoneInfo
 
-from schedules.ledger import Ledger, Noted, Observed, PostedServing, Posting, Reason, Served, Skipped, What
+from schedules.ledger import Ledger, Noted, Observed, PostedServing, Posting, Reason, Served, Sighting, Skipped, What
 from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room import Room
 from schedules.room_file import load_room_text
@@ -126,6 +126,7 @@ def write_past(room: Room, ledger: Ledger) -> None:
 
     Four days ago nothing was marked; two days ago a2 was missed, a3 got its dust twice, and most of the pellets were
     left in a1; b1 got pellets yesterday and has to wait; this morning q1 was fed already, and Mara wrote a note.
+    Ben saw a hatch in b1 weeks ago and counted it, berried females in b2, and one dead in b1.
     """
 
     def write(what: What | list[What], back: int, minute: int = 5, by: str | None = "Mara") -> None:
@@ -144,6 +145,10 @@ def write_past(room: Room, ledger: Ledger) -> None:
     write(Observed("a1", "flake", "most"), 5, 30)
     write(served(room, "b1", "flake"), 1)
     write(Skipped("b2", "bug", "morning", Reason.other("water cloudy")), 6, 12)
+    write(Sighting("b1", "hatch", "shrimplet", 30, False), 46, by="Ben")
+    write(Sighting("b1", "count", "shrimplet", 84, True), 8, 20, "Ben")
+    write(Sighting("b2", "berried", "adult", 2, True), 9, by="Ben")
+    write(Sighting("b1", "dead", "adult", 1, True), 1, 20, "Ben")
     today = tuple(
         due(room, tank, feed)
         for tank, feed in (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from textual.widgets import OptionList
@@ -16,9 +17,9 @@ from tui.acts import ACTS, Place, acts_of, key_text
 from tui.widgets.cells import cells
 from tui.widgets.footer import GAP, Footer
 
-PLACES: tuple[Place, ...] = ("round", "prepare", "lookback", "missed", "flags", "plan", "room", "help", "tank")
+PLACES: tuple[Place, ...] = get_args(Place)
 LASTING = frozenset(key for key, doing in DOINGS.items() if doing.wrote or doing.lasting)
-READ: tuple[Place, ...] = ("round", "prepare", "tank", "help")
+READ: tuple[Place, ...] = ("round", "prepare", "tank", "changes", "help")
 
 
 async def work(hand: Hand, place: Place, doing: Doing) -> list[type[What]]:

@@ -43,6 +43,28 @@ async def test_a_hatch_is_written_down_with_three_keys_and_tomorrow_counts_on_it
         assert session.room.tanks["a2"].count("shrimplet", tomorrow) == before
 
 
+async def test_a_rack_is_counted_with_digits_and_enter_and_undo_takes_back_the_last_count_alone(tmp_path: Path) -> None:
+    session = make_session(tmp_path)
+    async with at_work(session) as hand:
+        await hand.open("counting")
+        await hand.press("5", "5", "enter")
+        await hand.sees("55 shrimplets counted in a1", "a1 Moss corner, adults")
+        await hand.press("enter")
+        await hand.sees("a2 Long slate, shrimplets")
+        await hand.press("7", "enter")
+        await hand.sees("7 shrimplets counted in a2", "a2 Long slate, adults")
+        assert hand.written == [
+            Sighting("a1", "count", "shrimplet", 55, True),
+            Sighting("a2", "count", "shrimplet", 7, True),
+        ]
+        assert session.room.tanks["a2"].count("shrimplet", session.day) == 7
+
+        await hand.press("u")
+        await hand.sees("taken back: 7 shrimplets counted in a2", "a2 Long slate, shrimplets")
+        assert session.room.tanks["a2"].count("shrimplet", session.day) == 60
+        assert session.room.tanks["a1"].count("shrimplet", session.day) == 55
+
+
 async def test_a_number_can_be_typed_and_one_that_is_none_stays_in_its_box(tmp_path: Path) -> None:
     async with at_work(make_session(tmp_path)) as hand:
         await pick(hand, "2")

@@ -29,6 +29,10 @@ MATTERS: dict[Place, tuple[str, ...]] = {
     "plan": ("min", "a1", "q1", "Nettle dust: ½ scoop (30 mg)", "Nov"),
     "room": ("Wall rack", "a1", "2 late", "hold", "done", "Nettle dust: due"),
     "tank": ("a1 Moss corner", "60 shrimplets", "Nettle dust"),
+    "expected": ("b2", "fff####", "seen berried", "Before a hatch"),
+    "changes": ("a1 Moss corner and its rack", "In several tanks with trouble", "missed in a1"),
+    "survival": ("Nothing can be concluded", "b1: 1 hatch", "●", "not counted"),
+    "counting": ("a1", "shrimplets", "60", "adults", "40", "Type the number"),
     "help": ("Words", "table", "part"),
 }
 

@@ -40,7 +40,8 @@ def _print_flag(session: Session, flag: Flag, seen: tuple[Entry, ...]) -> None:
     )
     kind = flag_name(session.room, flag.kind, None)
     evidence, advice = evidence_text(session.room, flag), advice_text(session.room, flag)
-    say(f"{weight}: {tank.label}: {kind}: {evidence}. {advice}")
+    look = f" `rackround changed ROOM.toml {flag.tank}` lists it." if flag.advice == "look_what_changed" else ""
+    say(f"{weight}: {tank.label}: {kind}: {evidence}. {advice}{look}")
 
 
 def flag_json(room: Room, flag: Flag) -> dict[str, Any]:

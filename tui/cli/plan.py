@@ -130,7 +130,7 @@ def _print_days(room: Room, problem: Problem, made: Plan, servings: Sequence[Pos
             f"{counted(len(listed), 'serving')}, {minutes_text(minutes)}"
         )
         for tank, at_tank in groupby(listed, key=lambda pair: pair[0].tank):
-            given = [f"{feed_name(room, due.feed)}, {due_text(due)}, {how_text(due)}" for _, due in at_tank]
+            given = [f"{feed_name(room, due.feed)}, {due_text(room, due)}, {how_text(room, due)}" for _, due in at_tank]
             say(f"  {room.tanks[tank].label}: {'; '.join(given)}")
 
 

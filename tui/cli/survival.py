@@ -3,68 +3,49 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Mapping, Sequence
-from datetime import timedelta
-from typing import Any, Final
+from typing import Any
 
-from schedules.history.life import life_of
-from schedules.review.survival import By, Cohort, Grouped, cohorts_of, grouped
+from schedules.review.survival import Cohort, Grouped
 from schedules.review.survival.cohorts import AGES
-from schedules.review.survival.feeding import FineFeed, fine_feed
+from schedules.review.survival.feeding import FineFeed
 from schedules.review.survival.statistics import Share
-from schedules.session.session import Session
+from schedules.session.hatches import FED_DAYS, SideBySide, side_by_side
 from schedules.wording.survival import cohort_text, conclusion, group_text
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session
 
-DAYS_BACK: Final = 400
-"""Hatches of about the last year are listed."""
-FED_DAYS: Final = (14, 30)
-Fed = Mapping[int, FineFeed]
-
 
 def print_survival(options: Options, asked: Namespace) -> int:
     """Print the cohorts of about the last year and what can be concluded."""
     with open_session(options, "nothing") as session:
-        life = life_of(session.ledger, session.file_room)
-        cohorts = cohorts_of(life, session.day, session.day - timedelta(days=DAYS_BACK))
-        first, whole = (_fed(session, cohorts, days) for days in FED_DAYS)
-        groups = grouped(cohorts, asked.by_what, first)
+        found = side_by_side(session, asked.by_what)
         if asked.json:
-            say_json(_document(cohorts, groups, first, whole, asked.by_what))
-        elif not cohorts:
+            say_json(_document(found))
+        elif not found.cohorts:
             say("no hatch of the last year is written down; `rackround saw ROOM.toml TANK hatch --about 30` does it")
         else:
-            _print(cohorts, groups, first, asked)
+            _print(found)
     return OK
 
 
-def _print(cohorts: Sequence[Cohort], groups: Sequence[Grouped], fed: Fed, asked: Namespace) -> None:
-    for cohort in cohorts:
-        say(cohort_text(cohort, fed[cohort.origin]))
+def _print(found: SideBySide) -> None:
+    for cohort in found.cohorts:
+        say(cohort_text(cohort, found.first[cohort.origin]))
     say()
-    for group in groups:
-        say(group_text(group, asked.by_what))
+    for group in found.groups:
+        say(group_text(group, found.by))
     say()
-    say(conclusion(groups, asked.by_what))
+    say(conclusion(found.groups, found.by))
 
 
-def _fed(session: Session, cohorts: Sequence[Cohort], days: int) -> Fed:
-    """How each cohort was fed in its first days."""
-    if not cohorts:
-        return {}
-    history = session.reaching(cohorts[0].day)
-    return {cohort.origin: fine_feed(session.room, history, cohort.tank, cohort.day, days) for cohort in cohorts}
-
-
-def _document(cohorts: Sequence[Cohort], groups: Sequence[Grouped], first: Fed, whole: Fed, by: By) -> dict[str, Any]:
+def _document(found: SideBySide) -> dict[str, Any]:
     return {
         "format": "rackround-survival/1",
-        "by": by,
-        "cohorts": [_cohort_json(each, (first[each.origin], whole[each.origin])) for each in cohorts],
-        "groups": [_group_json(each) for each in groups],
-        "conclusion": conclusion(groups, by),
+        "by": found.by,
+        "cohorts": [_cohort_json(each, (found.first[each.origin], found.whole[each.origin])) for each in found.cohorts],
+        "groups": [_group_json(each) for each in found.groups],
+        "conclusion": conclusion(found.groups, found.by),
     }
 
 

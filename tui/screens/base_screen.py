@@ -112,6 +112,14 @@ class BaseScreen(Screen[None]):
         """Go to the plan."""
         self.rackround.show("plan")
 
+    def action_show_expected(self) -> None:
+        """Go to the hatches that are expected."""
+        self.rackround.show("expected")
+
+    def action_show_survival(self) -> None:
+        """Go to what became of each hatch."""
+        self.rackround.show("survival")
+
     def action_show_room(self) -> None:
         """Go to the racks."""
         self.rackround.show("room")

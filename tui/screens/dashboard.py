@@ -46,6 +46,14 @@ class Dashboard(Protocol):
         """Show one tank's life on top of the present screen."""
         ...
 
+    def show_changes(self, tank: str) -> None:
+        """Show what was different in a tank on top of the present screen."""
+        ...
+
+    def show_counting(self, tank: str) -> None:
+        """Count a tank's rack on top of the present screen."""
+        ...
+
     def show_stop(self, tank: str) -> None:
         """Go to a tank's stop in the round."""
         ...

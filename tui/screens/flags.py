@@ -44,16 +44,19 @@ class FlagsScreen(ListScreen[Flag]):
         by = ", ".join(self.session.seen_by(item))
         seen = f" (seen by {by}; {self.key('aside')} takes that back)" if by else ""
         said = evidence_text(self.session.room, item)
-        return f"{tank.label}{seen}: {said}.\nDo: {advice_text(self.session.room, item)}"
+        look = f" {self.key('arithmetic')} shows it." if item.advice == "look_what_changed" else ""
+        return f"{tank.label}{seen}: {said}.\nDo: {advice_text(self.session.room, item)}{look}"
 
     def tank_of(self, item: Flag) -> str:
         """The tank it is about."""
         return item.tank
 
     def action_arithmetic(self) -> None:
-        """Show what a flag means and what it was worked out from."""
+        """Show what a flag means and what it was worked out from; of deaths, what changed before them."""
         flag = self.current_item
-        if flag is not None:
+        if flag is not None and flag.advice == "look_what_changed":
+            self.action_changed()
+        elif flag is not None:
             lines = list(flag_reckoning(self.session, flag, text_width(self.app.size.width)))
             self.app.push_screen(TextDialog(f"{flag.tank}: {flag_name(self.session.room, flag.kind, None)}", lines))
 

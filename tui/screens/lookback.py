@@ -38,7 +38,7 @@ class LookbackScreen(ListScreen[LookBack]):
         """What was given when and by whom, and the keys."""
         tank, given = self.session.room.tanks[item.tank], item.given
         what = given.what
-        dose = given_text(self.session.doses, what) if isinstance(what, Served) else ""
+        dose = given_text(self.session.room, self.session.doses, what) if isinstance(what, Served) else ""
         when = f"{clock_text(given.at, self.session.room.zone)} {given.by or 'the program'}"
         keys = ", ".join(f"{self.key(f'left_{word}')} {word}" for word in ("none", "some", "most"))
         came = ", ".join(f"{self.key(f'came_{word}')} {word}" for word in ("fast", "slowly", "nobody"))

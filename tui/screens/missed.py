@@ -85,7 +85,7 @@ class MissedScreen(ListScreen[MissedRow]):
     def _about_one(self, gap: Missed) -> str:
         tank = self.session.room.tanks[gap.due.tank]
         feed = feed_name(self.session.room, gap.due.feed)
-        due = f"{tank.label}: {due_text(gap.due)} of {feed} was due {date_text(gap.day)}."
+        due = f"{tank.label}: {due_text(self.session.room, gap.due)} of {feed} was due {date_text(gap.day)}."
         late = f" The tank is beyond its longest gap: {waiting_text(self.session.room, gap)}." if gap.overdue else ""
         if gap.outcome == "given since":
             return f"{due} It was given since.{late}"

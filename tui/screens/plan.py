@@ -131,7 +131,7 @@ class PlanScreen(TankActs):
     def _reason_line(self, reason: CellReason, width: int) -> Content:
         room = self.session.room
         first = next(iter(reason_texts(room, reason)), "")
-        text = "; ".join(part for part in (served_text(reason) or "not given", first) if part)
+        text = "; ".join(part for part in (served_text(self.session.room, reason) or "not given", first) if part)
         line = cut(f"{short(feed_name(room, reason.feed), 22)}: {text}", width - 2)
         style = "" if reason.due else "$quiet"
         return Content.assemble((f"{self._letters.get(reason.feed, '?')} ", "bold"), (line, style))
@@ -145,7 +145,7 @@ class PlanScreen(TankActs):
         lines, room = [self._head(*cell)], self.session.room
         for reason in self._reasons.of(self.session.room.tanks[cell[0]], cell[1], whole=True):
             letter, because = self._letters.get(reason.feed, "?"), "; ".join(reason_texts(room, reason))
-            served = served_text(reason) or "not given"
+            served = served_text(self.session.room, reason) or "not given"
             lines += hanging(f"{letter} {feed_name(room, reason.feed)}: {served}", width, "bold", indent=2)
             lines += [Content.styled(f"  {line}", "$quiet") for line in wrap(because, width - 2)] if because else []
         self.app.push_screen(TextDialog("Why, and why not", [*lines, *self._legend(width)]))

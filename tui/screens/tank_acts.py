@@ -155,7 +155,7 @@ class TankActs(BaseScreen):
 
     def _line(self, serving: RoundServing) -> str:
         due, held = serving.due, "  (hold back)" if serving.held else ""
-        dose = given_text(self.session.doses, due)
+        dose = given_text(self.session.room, self.session.doses, due)
         return f"{serving.feed_name}, {dose}{held}"
 
     @work
@@ -179,7 +179,7 @@ class TankActs(BaseScreen):
         """A feed with the amount that is given of it where nobody says another one."""
         session = self.session
         what = planned_serving(session.room, session.history, session.day, tank, feed.id, None)
-        return f"{feed.name}, {given_text(session.doses, what)}"
+        return f"{feed.name}, {given_text(session.room, session.doses, what)}"
 
     @work
     async def action_leftovers(self) -> None:
@@ -237,6 +237,16 @@ class TankActs(BaseScreen):
         """Show the life of the current tank."""
         if self.current_tank is not None:
             self.rackround.show_tank(self.current_tank)
+
+    def action_count_rack(self) -> None:
+        """Count the animals of the current tank's rack."""
+        if self.current_tank is not None:
+            self.rackround.show_counting(self.current_tank)
+
+    def action_changed(self) -> None:
+        """Show what was different in the current tank and its rack."""
+        if self.current_tank is not None:
+            self.rackround.show_changes(self.current_tank)
 
     def action_tank_of(self) -> None:
         """Show the life of the current tank."""

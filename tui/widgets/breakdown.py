@@ -16,9 +16,10 @@ from schedules.room import Feed, Room, Tank
 from schedules.room.units import number_text
 from schedules.session.session import Session
 from schedules.wording.amounts import SOURCES, spread_text, step_text
-from schedules.wording.entries import STAGE_TEXT, dose_text, feed_name
+from schedules.wording.entries import STAGE_TEXT, feed_name
 from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.glossary import FLAG_MEANS
+from schedules.wording.hand import serving_text
 from schedules.wording.needs import need_rules_text
 from tui.widgets.cells import wrap
 
@@ -66,7 +67,7 @@ def _day_lines(session: Session, tank: Tank, day: date, width: int) -> Iterator[
     for entry in about:
         what = entry.what
         if isinstance(what, Served):
-            dose = dose_text(what.amount, what.unit, what.amount_mg)
+            dose = serving_text(session.room, what)
             text = f"{feed_name(session.room, what.feed)}, {dose}, {number_text(what.part, 2)} of the day's ration"
         elif isinstance(what, Observed):
             text = f"leftovers of {feed_name(session.room, what.feed)}: {what.leftovers}"

@@ -178,7 +178,7 @@ def _settled_text(session: Session, serving: RoundServing) -> str:
         return f"{when}: {reason_text(marked.what.because)}"
     if isinstance(marked.what, Served):
         what = marked.what
-        dose = given_text(session.doses, what)
+        dose = given_text(session.room, session.doses, what)
         return f"{when}: {dose}" + (", as extra" if what.broke else "" if serving.planned else ", was not due")
     return when
 

@@ -8,7 +8,7 @@ from typing import Final
 
 from textual.content import Content
 
-from schedules.formatting import WEEKDAYS, measurable, measures_text
+from schedules.formatting import WEEKDAYS, measurable, measures_text, mg_text
 from schedules.ledger import Entry, Observed, Served, Skipped
 from schedules.room import Tank
 from schedules.session.session import Session
@@ -52,7 +52,7 @@ def strip_lines(session: Session, tank: Tank, width: int, most: int) -> list[Con
     for name, cells in rows_of(session, tank, days):
         row = [Content(fit(short(name, NAME - 1), NAME))]
         for cell in cells:
-            text, style = _amount(cell)
+            text, style = _amount(cell, plain=session.room.tools.plain)
             row.append(Content.styled(fit(text, DAY, right=True), style))
         rows.append(Content("").join(row))
     return rows
@@ -91,11 +91,13 @@ def _word(cell: Entry | str | None) -> str:
     return cell or ""
 
 
-def _amount(cell: Entry | str | None) -> tuple[str, str]:
+def _amount(cell: Entry | str | None, *, plain: bool) -> tuple[str, str]:
     """A cell's text and its style."""
     if isinstance(cell, Entry) and isinstance(cell.what, Served):
         what = cell.what
-        return measures_text(what.amount) if measurable(what.amount) else f"{what.amount_mg:.0f}mg", ""
+        if measurable(what.amount) or plain:
+            return measures_text(what.amount), ""
+        return mg_text(what.amount_mg).replace(" ", ""), ""
     word = _word(cell)
     texts = {"skipped": "skip", "missed": "miss", "due": "due", "": "·"}
     return texts[word], {"missed": "$warning", "due": "bold"}.get(word, "$quiet")

@@ -59,13 +59,11 @@ def feed_load(tank: Tank, feeds: Iterable[tuple[Feed, float]], days: int = 1) ->
     )
 
 
-def day_load(room: Room, history: History, tank: Tank, day: date) -> Load:
-    """The load of everything given to a tank on a day, as the ledger has it; feeds no longer in stock are left out."""
-    return days_load(room, history, tank, day, 1)
-
-
 def days_load(room: Room, history: History, tank: Tank, day: date, days: int = SEVERAL_DAYS) -> Load:
-    """The load of everything given on a day and the days before it, `days` in all."""
+    """The load of everything given on a day and the days before it, `days` in all, as the ledger has it.
+
+    Feeds no longer in stock are left out.
+    """
     given = (
         what
         for back in range(days)

@@ -50,11 +50,6 @@ class Bottle:
         return self.mass_mg / self.water_ml
 
     @property
-    def left_ml(self) -> float:
-        """What is left of it after the last dose."""
-        return self.water_ml - sum(dose.ml * dose.times for dose in self.doses)
-
-    @property
     def exceptions(self) -> tuple[Dose, ...]:
         """The doses that do not keep the limit on their error."""
         return tuple(dose for dose in self.doses if not dose.exact)

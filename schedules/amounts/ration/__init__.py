@@ -15,7 +15,7 @@ from schedules.amounts.ration.serving import (
     piece_rule,
     serving,
 )
-from schedules.amounts.ration.steps import Reason, Step
+from schedules.amounts.ration.steps import Step
 
 __all__ = [
     "Account",
@@ -26,7 +26,6 @@ __all__ = [
     "Level",
     "PieceRule",
     "Ration",
-    "Reason",
     "Remaining",
     "Step",
     "account",

@@ -52,13 +52,13 @@ def _part_steps(feed: Feed, wanted: Asked) -> Iterator[Step]:
     yield Step("part", wanted.part, "", "plan")
     level = wanted.level
     if level is not None:
-        yield Step(f"level_{level.why.code}", level.value, "", "ledger", values=level.why.values)
+        yield Step(f"level_{level.why.code}", level.value, "", "ledger", values=level.why.named())
     yield Step("asked", wanted.mg, "mg", "lines")
 
 
 def _measured_steps(amount: Amount, tools: Tools) -> Iterator[Step]:
     if amount.note is not None and amount.note.code in ("smallest_part", "ground", "draws", "nobody"):
-        yield Step(f"note_{amount.note.code}", amount.mg, "mg", "measured", values=amount.note.values)
+        yield Step(f"note_{amount.note.code}", amount.mg, "mg", "measured", values=amount.note.named())
     if amount.rounded_mg:
         yield Step("rounded", amount.rounded_mg, "mg", "measured", values={"most": class_error(tools.doses_ml)})
     yield Step("given", amount.mg, "mg", "lines", values={"mixed": amount.mixed})

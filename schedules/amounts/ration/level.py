@@ -22,9 +22,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final, TypeVar
 
-from schedules.amounts.ration.steps import Reason
 from schedules.history import History
-from schedules.ledger.entries import Came, Entry, Leftovers, Observed, Response, Served
+from schedules.ledger.entries import Came, Entry, Leftovers, Observed, Reason, Response, Served
 from schedules.room import Feed, Tank
 
 START: Final = 0.5
@@ -103,9 +102,9 @@ def level_of(history: History, tank: Tank, feed: Feed, day: date) -> Level:
 def _first_level(history: History, tank: Tank, feed: Feed, day: date) -> Level:
     """Where a feed starts that a tank never had before a day."""
     if not feed.known:
-        return Level(START, None, Reason("new_feed", {"level": START}))
+        return Level(START, None, Reason.of("new_feed", level=START))
     if _is_new(history, tank.id, day):
-        return Level(START, None, Reason("new_tank", {"level": START}))
+        return Level(START, None, Reason.of("new_tank", level=START))
     return Level(1.0, None, Reason("known_feed"))
 
 
@@ -196,9 +195,9 @@ def answered(made: _State, before: _State, given: float, report: Leftovers | Non
 
 def _why(level: float, servings: int, last: _Day) -> Reason:
     if last.report == "most" or last.report == "some":
-        return Reason("was_left", {"left": last.report, "level": level})
+        return Reason.of("was_left", left=last.report, level=level)
     if last.came == "nobody" and last.report is None:
-        return Reason("nobody_came", {"level": level})
+        return Reason.of("nobody_came", level=level)
     if level >= 1:
         return Reason("full")
-    return Reason("after_servings", {"servings": servings, "level": level})
+    return Reason.of("after_servings", servings=servings, level=level)

@@ -9,9 +9,8 @@ from schedules.amounts.ration.daily import FULL_DAY, TOLERANCE
 from schedules.amounts.ration.hand import dose_class, dry_mg, smallest_mg
 from schedules.amounts.ration.hold import hold_on
 from schedules.amounts.ration.serving import Amount, by_volume
-from schedules.amounts.ration.steps import Reason
 from schedules.history import History
-from schedules.ledger.entries import PostedServing, Served, Skipped
+from schedules.ledger.entries import PostedServing, Reason, Served, Skipped
 from schedules.room import Feed, Room
 from schedules.room.kinds import Table
 
@@ -45,7 +44,7 @@ def remaining_amount(room: Room, history: History, due: PostedServing, day: date
         return Remaining(posted, None)
     hold = hold_on(room, history, due.tank, feed, day)
     if hold is not None:
-        reason = Reason("held", {"feed": hold.feed})
+        reason = Reason.of("held", feed=hold.feed)
         return Remaining(Amount(0.0, due.unit, 0.0, 0.0, note=reason), reason)
     given = _given(room, history, due.tank, feed.table, day)
     left = max(0.0, FULL_DAY - sum(what.part for what in given))

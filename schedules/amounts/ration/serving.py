@@ -10,8 +10,8 @@ from typing import Final
 from schedules.amounts.ration.daily import Ration, daily_ration
 from schedules.amounts.ration.hand import FITS, dose_class, dry_mg, smallest_mg, smallest_part
 from schedules.amounts.ration.level import Level, level_of
-from schedules.amounts.ration.steps import Reason
 from schedules.history import History
+from schedules.ledger import Reason
 from schedules.room import Feed, FeedRules, Room, Tank, Tools
 
 LONGEST_PIECE_GAP: Final = 7

@@ -22,11 +22,3 @@ class Step:
     source: str
     times_off: float = 0.0
     values: Mapping[str, Value] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
-class Reason:
-    """Why an amount is not the usual one: a code with its values."""
-
-    code: str
-    values: Mapping[str, Value] = field(default_factory=dict)

@@ -34,7 +34,7 @@ def _with_part(content: Content) -> Content:
 
 
 def _words(what: Served, _day: date, names: Names) -> str:
-    dose = names.amount(what.amount, what.unit, what.amount_mg)
+    dose = names.amount(what.tank, what.feed, what.amount, what.unit, what.amount_mg)
     return f"{dose} of {names.feed(what.feed)} given to {names.tank(what.tank)}"
 
 

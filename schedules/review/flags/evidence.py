@@ -103,7 +103,15 @@ class Waiting:
     feeds: tuple[str, ...] = ()
 
 
-Evidence = Given | TooSoon | WeekOver | Left | LeftTwice | Absent | Handled | Waiting | Load
+@dataclass(frozen=True, slots=True)
+class Deaths:
+    """The entries of deaths that lie close together, by day, and how many `heads` died in them."""
+
+    entries: tuple[Entry, ...]
+    heads: int
+
+
+Evidence = Given | TooSoon | WeekOver | Left | LeftTwice | Absent | Handled | Waiting | Load | Deaths
 Advice = Literal[
     "stop_today",
     "look_for_leftovers",
@@ -131,5 +139,6 @@ Advice = Literal[
     "look_at_water",
     "give_next_round",
     "feed_or_note",
+    "look_what_changed",
 ]
 """The one thing to do about a flag."""

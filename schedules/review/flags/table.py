@@ -9,6 +9,7 @@ from typing import Final
 
 from schedules.history import History
 from schedules.review.flags.context import Context
+from schedules.review.flags.deaths import deaths, deaths_in_rack
 from schedules.review.flags.gaps import under_clock_gap, under_gap
 from schedules.review.flags.handling import far_from_planned, past_date, powder_on_still, unaccompanied
 from schedules.review.flags.leftovers import leftovers, leftovers_twice, raised_after_leftovers
@@ -20,6 +21,8 @@ from schedules.review.flags.water import ammonia_load
 from schedules.room import Room
 
 FAMILIES: Final[tuple[Callable[[Context], Iterator[Flag]], ...]] = (
+    deaths,
+    deaths_in_rack,
     need_waiting,
     over_ration,
     doubled,

@@ -28,6 +28,8 @@ FlagKind = Literal[
     "no_fan_feed",
     "no_mineral",
     "nothing_given",
+    "deaths",
+    "deaths_in_rack",
 ]
 
 RANK: Final[dict[Severity, int]] = {"high": 0, "medium": 1, "low": 2}

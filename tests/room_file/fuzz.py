@@ -1,0 +1,247 @@
+"""Mutated room files: each is a room or a list of faults, within a second or two and a bounded memory.
+
+    python -m tests.room_file.fuzz --runs 10000 --seed 7
+
+A document that raises anything but `RoomFileFaults`, or takes more than `MOST_SECONDS` or `MOST_BYTES` (the limits are
+the operating system's, set for this process), is printed and kept in a file; the exit code is then 1. The same seed
+gives the same documents.
+"""
+
+from __future__ import annotations
+
+import argparse
+import random
+import re
+import resource
+import signal
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from datetime import date, timedelta
+from pathlib import Path
+from types import FrameType
+from typing import Final
+
+from demo_racks import room_path
+from schedules.room.days_off import is_day_off
+from schedules.room_file import RoomFileFaults, load_room_text
+from schedules.room_file.odd import oddities
+from tests.room_file.rooms import FIRST_ROOM
+
+TODAY: Final = date(2026, 11, 25)
+MOST_SECONDS: Final = 5
+MOST_BYTES: Final = 2 * 1024**3
+LARGE: Final = 3000
+VALUES: Final = (
+    "nan",
+    "-inf",
+    "0",
+    "-1",
+    "1e308",
+    "5e-324",
+    "true",
+    "[]",
+    "{}",
+    "[[1]]",
+    "2026-02-29",
+    "0001-01-01",
+    "9999-12-31",
+    "07:00:00",
+    "24:00",
+    "20.11.2026",
+    "11/20/2026",
+    "54L",
+    "0,5",
+    "1979-05-27T07:32:00Z",
+    "0xFF",
+    "Adult",
+    "none",
+    "'''",
+    '"""',
+    "#",
+    '""',
+    '"none"',
+    '"30"',
+    '"a\\u0000b"',
+    '"\u202e"',
+    "\xa054",
+    "9" * 400,
+    "9" * 5000,
+    '"' + "x" * 5000 + '"',
+)
+KEYS: Final = (
+    "max_gap",
+    "min_gap",
+    "per_week",
+    "share",
+    "most",
+    "count",
+    "berried",
+    "from",
+    "to",
+    "volume",
+    "ration_mg",
+    "measure",
+    "label",
+    "stages",
+    "feeds",
+    "animals",
+    "clocks",
+    "overrides",
+    "water",
+    "appetite",
+    "tools",
+    "keepers",
+    "off_rules",
+    "off_from",
+    "days_off",
+    "quarantine_days",
+    "length",
+    "hatched",
+)
+RULES: Final = (
+    "FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30",
+    "FREQ=DAILY;INTERVAL=7;BYDAY=MO",
+    "FREQ=WEEKLY",
+    "FREQ=X",
+    "UNTIL=9",
+)
+
+
+class TooSlow(Exception):
+    """A document took longer than `MOST_SECONDS`."""
+
+
+Mutation = Callable[[random.Random, str], str]
+
+
+def letter(chance: random.Random, text: str) -> str:
+    """One character changed, taken away or put in."""
+    place = chance.randrange(len(text) + 1)
+    sign = chance.choice(["", "\x00", "\u00a0", "\n", '"', "'", "[", "]", "{", "}", "=", ".", ",", "#", "ü", "9", "\\"])
+    return text[:place] + sign + text[place + chance.randrange(2) :]
+
+
+def value(chance: random.Random, text: str) -> str:
+    """The value of one key put in place by an unusual one."""
+    found = list(re.finditer(r"(?<== )[^,}\]\n]+", text))
+    if not found:
+        return text
+    one = chance.choice(found)
+    return text[: one.start()] + chance.choice(VALUES) + text[one.end() :]
+
+
+def lines(chance: random.Random, text: str) -> str:
+    """Lines dropped, doubled, moved or cut."""
+    all_ = text.splitlines(keepends=True) or [""]
+    at = chance.randrange(len(all_))
+    match chance.randrange(4):
+        case 0:
+            del all_[at]
+        case 1:
+            all_[at] *= 2
+        case 2:
+            all_.insert(chance.randrange(len(all_)), all_[at])
+        case _:
+            all_[at] = all_[at][: chance.randrange(len(all_[at]) + 1)]
+    return "".join(all_)
+
+
+def key(chance: random.Random, text: str) -> str:
+    """A known key with an unusual value put in somewhere."""
+    all_ = text.splitlines(keepends=True)
+    line = f"{chance.choice(KEYS)} = {chance.choice(VALUES)}\n"
+    all_.insert(chance.randrange(len(all_) + 1), line)
+    return "".join(all_)
+
+
+def rules(chance: random.Random, text: str) -> str:
+    """Keepers with rules, some of which never come."""
+    some = ", ".join(f'"{chance.choice(RULES)}"' for _ in range(chance.randrange(1, 40)))
+    return f"{text}\n[[keepers]]\nname = 'K{chance.random()}'\noff_from = 2026-01-01\noff_rules = [{some}]\n"
+
+
+def many(chance: random.Random, text: str) -> str:
+    """Something small written thousands of times."""
+    number = chance.randrange(2, LARGE)
+    piece = chance.choice(
+        ["a.", "[", "{a=", "[[feeds]]\n", "x = oops\n", "a.b.c.d = 1\n", '"', "'''", "\\", "[a]\n", "1,"]
+    )
+    at = chance.randrange(len(text) + 1)
+    return text[:at] + piece * number + text[at:]
+
+
+def tables(chance: random.Random, text: str) -> str:
+    """Feeds or tanks by the hundred, each with an id of its own."""
+    header = chance.choice(
+        ['[[feeds]]\nkind = "powder"\n', "[[racks.tanks]]\nvolume = 9\n", "[[rounds]]\nat = 08:00:00\n"]
+    )
+    return text + "".join(f'{header}id = "n{number}"\n' for number in range(chance.randrange(1, 600)))
+
+
+USUAL: Final[tuple[Mutation, ...]] = (letter, letter, value, value, value, lines, key)
+RARE: Final[tuple[Mutation, ...]] = (rules, many, tables)
+
+
+def documents(seed: int) -> Iterator[str]:
+    """Mutated documents without end."""
+    chance = random.Random(seed)
+    begin = [FIRST_ROOM, room_path("first_rack").read_text(encoding="utf-8")]
+    while True:
+        text = chance.choice(begin)
+        for _ in range(chance.randrange(1, 6)):
+            text = chance.choice(RARE if chance.random() < 0.1 else USUAL)(chance, text)
+        yield text
+
+
+def fault_of(text: str) -> str | None:
+    """What is wrong with how a document is read, None where it is a room or refused as it should be."""
+    signal.setitimer(signal.ITIMER_REAL, MOST_SECONDS)
+    try:
+        room = load_room_text(text, "room.toml")
+        list(oddities(room, TODAY))
+        any(is_day_off(room, TODAY + timedelta(days=number)) for number in range(28))
+    except RoomFileFaults as faults:
+        if not faults.faults or not all(line.isprintable() for line in faults.lines()):
+            return "faults that cannot be read"
+    except Exception as error:
+        return f"{type(error).__name__}: {error}"[:300]
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
+    return None
+
+
+def is_room(text: str) -> bool:
+    """Whether a document is a room."""
+    try:
+        load_room_text(text, "room.toml")
+    except RoomFileFaults:
+        return False
+    return True
+
+
+def main() -> int:
+    """Read so many documents, print and keep those that are read wrongly."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--runs", type=int, default=1000)
+    parser.add_argument("--seed", type=int, default=1)
+    asked = parser.parse_args()
+    resource.setrlimit(resource.RLIMIT_AS, (MOST_BYTES, MOST_BYTES))
+    signal.signal(signal.SIGALRM, _too_slow)
+    wrong = 0
+    for number, text in zip(range(asked.runs), documents(asked.seed), strict=False):
+        if fault := fault_of(text):
+            wrong += 1
+            kept = Path(tempfile.gettempdir()) / f"room-{asked.seed}-{number}.toml"
+            kept.write_text(text, encoding="utf-8", errors="surrogatepass")
+            sys.stdout.write(f"document {number}: {fault}; kept in {kept}\n")
+    sys.stdout.write(f"{asked.runs} documents of seed {asked.seed}, {wrong} read wrongly\n")
+    return 1 if wrong else 0
+
+
+def _too_slow(_signal: int, _frame: FrameType | None) -> None:
+    raise TooSlow(f"more than {MOST_SECONDS} s")
+
+
+if __name__ == "__main__":
+    sys.exit(main())
