@@ -2,7 +2,8 @@
 
 `read` gets at the text, `schema` and `values` say which keys there are and what each may hold, `checks` compares keys
 with one another, `build` fills in defaults and settles units. Only where something is wrong does `diagnosis` find the
-lines (`positions`) and the sentences (`wording`, `syntax`). `starter` writes the file that a new room begins with.
+lines (`positions`) and the sentences (`wording`, `syntax`, `within`). `odd` says what is legal
+and odd in a sound room. `starter` writes the file that a new room begins with.
 The file is read, never written.
 """
 

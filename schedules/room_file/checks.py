@@ -5,7 +5,9 @@ Each check goes through the parts of the file, faulty ones left out, so that eve
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Generator, Iterable, Iterator, Mapping
+from typing import Final
 from zoneinfo import ZoneInfo
 
 from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
@@ -27,6 +29,8 @@ from schedules.room_file.parts import Parts, Placed, PlacedTank
 from schedules.room_file.schema import ClockSpec, FeedSpec
 from schedules.room_file.show import listed, meant, printable, quoted
 from schedules.room_file.values import MOST_OFF_RULES, MOST_TANKS
+
+_ZONE_NAME: Final = re.compile(r"[A-Za-z0-9_+-]{1,40}(?:/[A-Za-z0-9_+-]{1,40}){0,3}")
 
 
 def check_parts(parts: Parts) -> Iterator[Finding]:
@@ -60,7 +64,12 @@ def check_parts(parts: Parts) -> Iterator[Finding]:
 
 
 def is_time_zone(name: str) -> bool:
-    """Whether a name is that of a time zone known here."""
+    """Whether a name is that of a time zone known here.
+
+    Only what looks like one is looked for: the library takes a name for a module to import, point by point.
+    """
+    if not _ZONE_NAME.fullmatch(name):
+        return False
     try:
         ZoneInfo(name)
     except (OSError, ValueError, KeyError):

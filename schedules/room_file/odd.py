@@ -10,7 +10,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from schedules.room import Feed, Room, Tank
-from schedules.room.kinds import KIND_DEFAULTS
+from schedules.room.kinds import KIND_DEFAULTS, Stage
 from schedules.room.needs import stage_spans
 from schedules.room_file.faults import KeyPath
 from schedules.room_file.show import listed, quoted
@@ -20,6 +20,10 @@ MOST_PER_LITRE: Final = 5.0
 LABEL_FACTOR: Final = 10.0
 """So many times more or less than usual is far from it."""
 LONG_PAST: Final = timedelta(days=365)
+
+_YOUNG: Final = frozenset[Stage](("shrimplet", "juvenile"))
+_PARENTS: Final = frozenset[Stage](("adult",))
+"""Where there are adults, a feed for their young is kept for good reason."""
 
 Oddity = tuple[KeyPath, str]
 """Where it stands in the file, and what is odd."""
@@ -65,7 +69,8 @@ def _alike(names: Iterable[tuple[str, KeyPath]]) -> Iterator[Oddity]:
 
 
 def _feed(path: KeyPath, feed: Feed, room: Room, today: date) -> Iterator[Oddity]:
-    if not any(feed.id in tank.feeds and stage_spans(tank, feed.stages) for tank in room.tanks.values()):
+    eaters = feed.stages | _PARENTS if feed.stages & _YOUNG else feed.stages
+    if not any(feed.id in tank.feeds and stage_spans(tank, eaters) for tank in room.tanks.values()):
         yield path, f"no tank takes {quoted(feed.id)}: none has the animals it is meant for, or may have it"
     usual = KIND_DEFAULTS[feed.kind]
     usual_label = usual.measure_mg / usual.label_litres_per_measure

@@ -8,6 +8,7 @@ import re
 import subprocess
 import sys
 from pathlib import Path
+from threading import Event, active_count
 from typing import Any
 
 import pytest
@@ -17,6 +18,7 @@ from schedules.planning import checker, posting
 from schedules.planning.posting import today_and_on
 from tests.cli.conftest import MORNING, Answer, Rackround
 from tui.cli.main import run
+from tui.cli.out import said_when_slow
 
 THURSDAY = "2026-11-26T07:30"
 
@@ -392,6 +394,71 @@ def test_a_plans_own_json_can_be_planned_again_without_a_room(
     assert [(each["day"], each["tank"], each["feed"]) for each in again["servings"]] == [
         (each["day"], each["tank"], each["feed"]) for each in document["servings"]
     ]
+
+
+@pytest.mark.parametrize(
+    ("limit", "most", "said"),
+    [
+        ("MOST_TANKS", 1, "problem.tanks: found 2 tanks, allowed are at most 1"),
+        ("LARGEST_PROBLEM", 9, "found more than 0 MiB"),
+    ],
+)
+def test_a_problem_that_is_too_large_is_refused_before_it_is_planned(
+    rackround: Rackround,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    limit: str,
+    most: int,
+    said: str,
+) -> None:
+    path = tmp_path / "plan.json"
+    path.write_text(json.dumps(rackround("plan", "--json", "--days", "7").data))
+    monkeypatch.setattr(f"tui.cli.plan.{limit}", most)
+
+    assert run(["plan", "--problem", str(path)]) == 2
+    assert capsys.readouterr().err.startswith(f"rackround: {path}: {said}")
+
+
+@pytest.mark.parametrize("number", ["1e308", "9" * 400, "-1e308", "5e-324", "NaN", "Infinity"])
+def test_a_problem_with_numbers_out_of_all_proportion_is_planned_or_refused(
+    rackround: Rackround, tmp_path: Path, capsys: pytest.CaptureFixture[str], number: str
+) -> None:
+    """Each number of a problem in turn."""
+    text = json.dumps(rackround("plan", "--json", "--days", "7").data["problem"])
+    path = tmp_path / "plan.json"
+    codes = set()
+    for found in list(re.finditer(r"(?<=: )-?[0-9][0-9.]*", text))[:60]:
+        changed = f"{text[: found.start()]}{number}{text[found.end() :]}"
+        path.write_text(f'{{"format": "rackround-plan/2", "problem": {changed}}}')
+        codes.add(run(["plan", "--problem", str(path)]))
+    assert codes <= {0, 2}
+    assert 2 in codes
+    assert "Traceback" not in capsys.readouterr().err
+
+
+def test_what_takes_long_is_said_on_a_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
+    said, heard = list[str](), Event()
+
+    def warn(text: str) -> None:
+        said.append(text)
+        heard.set()
+
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
+    monkeypatch.setattr("tui.cli.out.warn", warn)
+    with said_when_slow("two tanks are being planned", after=0.0):
+        assert heard.wait(20)
+    assert said[0] == "rackround: two tanks are being planned"
+
+
+def test_nothing_is_said_where_nobody_looks(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("sys.stderr.isatty", lambda: False)
+    threads = active_count()
+    with said_when_slow("two tanks are being planned", after=0.0):
+        assert active_count() == threads
+    assert capsys.readouterr().err == ""
 
 
 def test_a_malformed_problem_is_refused_with_the_path_of_its_fault(

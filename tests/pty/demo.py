@@ -22,9 +22,9 @@ class Demo:
 
     folder: Path
 
-    def open(self, width: int = 80, height: int = 24) -> Terminal:
+    def open(self, width: int = 80, height: int = 24, now: str = NOW) -> Terminal:
         """Open the dashboard on it."""
-        return Terminal([installed(), "demo", "--keep", str(self.folder), "--now", NOW], self.home, width, height)
+        return Terminal([installed(), "demo", "--keep", str(self.folder), "--now", now], self.home, width, height)
 
     @property
     def home(self) -> Path:
@@ -36,9 +36,9 @@ class Demo:
         """The room file that the program put there."""
         return self.folder / "demo.toml"
 
-    def printed(self) -> list[dict[str, Any]]:
+    def printed(self, now: str = NOW) -> list[dict[str, Any]]:
         """The stops of today's round, as another run of the program prints them."""
-        words = [installed(), "round", str(self.room_file), "--json", "--now", NOW]
+        words = [installed(), "round", str(self.room_file), "--json", "--now", now]
         run = subprocess.run(
             words, capture_output=True, check=True, text=True, encoding="utf-8", env=environment(self.home)
         )

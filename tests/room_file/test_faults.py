@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from zoneinfo import available_timezones
 
 import pytest
 
 from schedules.room_file import Fault, RoomFileFaults, load_room_text
+from schedules.room_file.checks import is_time_zone
 from schedules.room_file.diagnosis.diagnosis import MOST_FAULTS
 from tests.room_file.rooms import faults_of, room_text
 
@@ -55,6 +57,16 @@ def test_a_time_zone_that_is_none_is_refused_with_the_one_that_may_be_meant(zone
     text = room_text().replace("Europe/Vienna", zone)
     example = 'allowed is the name of a time zone, as in "Europe/Vienna"'
     assert faults_of(text) == [f'2: time_zone: found "{zone}", {example}{said}']
+
+
+def test_a_time_zone_of_many_parts_is_no_module_to_import() -> None:
+    """The standard library imports the parts of a name one within the other, as deep as they go."""
+    (fault,) = faults_of(room_text().replace("Europe/Vienna", ".".join("a" * 600)))
+    assert fault.startswith('2: time_zone: found "a.a.')
+
+
+def test_every_time_zone_there_is_may_be_named() -> None:
+    assert [zone for zone in sorted(available_timezones()) if not is_time_zone(zone)] == []
 
 
 def test_a_part_of_the_world_is_no_time_zone() -> None:

@@ -10,6 +10,7 @@ import pytest
 from demo_racks import ROOMS, room_path
 from schedules.room_file import load_room, load_room_text
 from schedules.room_file.diagnosis.warnings import warnings_of
+from schedules.room_file.starter import StarterAnswers, starter_text
 from tests.room_file.rooms import FEEDS, room_text
 
 TODAY = date(2026, 11, 25)
@@ -86,6 +87,13 @@ def test_ids_that_differ_by_capital_letters_only_are_warned_of(tmp_path: Path) -
 def test_days_off_of_another_year_are_warned_of(tmp_path: Path) -> None:
     found = said_of(tmp_path, top='keepers = [{ name = "Ada", days_off = [2024-12-24, 2024-12-31] }]\n')
     assert found == ["3: keepers[1].days_off: the last date of these is long past: 2024-12-31"]
+
+
+@pytest.mark.parametrize("known", [True, False])
+def test_a_new_room_file_is_warned_of_nothing(tmp_path: Path, known: bool) -> None:
+    path = tmp_path / "room.toml"
+    path.write_text(starter_text(StarterAnswers(known=known)), encoding="utf-8")
+    assert warnings_of(path, load_room(path), TODAY) == []
 
 
 @pytest.mark.parametrize("room", ROOMS)

@@ -109,7 +109,7 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
         [("enter", "a1 Moss corner, adults"), ("3 5 enter", "35 adults counted in a1")], [Sighting]
     ),
     ("counting", "rub_out"): Doing([("5 5", "shrimplets: 55"), ("backspace", "shrimplets: 5")], lasting=True),
-    ("counting", "undo"): Doing(
+    ("counting", "uncount"): Doing(
         [("5 5 enter", "55 shrimplets counted in a1"), ("u", "taken back: 55 shrimplets")], [Sighting, Undone]
     ),
     ("round", "changed"): Doing([("W", "a1 Moss corner and its rack, the last 14 days")], ends="changes"),

@@ -12,6 +12,7 @@ import re
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from threading import Event, Thread
 from typing import Any, Final, TextIO
 
 STEERING: Final = re.compile(
@@ -71,6 +72,28 @@ def warn(text: str) -> None:
     with suppress(OSError, ValueError, AttributeError):
         sys.stderr.write(visible(text) + "\n")
         sys.stderr.flush()
+
+
+@contextmanager
+def said_when_slow(text: str, after: float = 1.0, again: float = 10.0) -> Iterator[None]:
+    """Say on a terminal what takes so long, after so many seconds and then again and again until it is done."""
+    done = Event()
+
+    def speak() -> None:
+        seconds = after
+        while not done.wait(seconds):
+            warn(f"rackround: {text}")
+            seconds = again
+
+    speaker = Thread(target=speak, daemon=True)
+    if sys.stderr is not None and sys.stderr.isatty():
+        speaker.start()
+    try:
+        yield
+    finally:
+        done.set()
+        if speaker.ident is not None:
+            speaker.join()
 
 
 def finish_printing() -> None:

@@ -26,9 +26,13 @@ from schedules.room import Room
 from schedules.session.session import Session
 from schedules.wording.entries import due_text, feed_name, how_text
 from tui.cli.fault import OK, CommandFault
-from tui.cli.out import say, say_json
+from tui.cli.out import said_when_slow, say, say_json
 from tui.cli.session import Options, open_session, plan_coming_days
 
+MOST_TANKS: Final = 5000
+"""Of a problem that is planned without its room; a room has no more either."""
+LARGEST_PROBLEM: Final = 128 * 1024**2
+"""Bytes of a problem's file; four weeks of 5,000 tanks take 100 million."""
 MOST_REASONS: Final = 2
 """Reasons that are printed beside a serving, the most pressing first."""
 
@@ -151,16 +155,29 @@ def cost_text(made: Plan) -> str:
     return f"cost {cost.total:.0f} ({named or 'nothing'}){bound}"
 
 
+def _problem_text(path: Path) -> str:
+    """The text of an ordinary file of a bounded size."""
+    with path.open("rb") as file:
+        content = file.read(LARGEST_PROBLEM + 1)
+    if len(content) > LARGEST_PROBLEM:
+        raise CommandFault(f"{path}: found more than {LARGEST_PROBLEM // 1024**2} MiB, allowed is at most that much")
+    return content.decode("utf-8")
+
+
 def _plan_problem(path: Path, as_json: bool) -> int:
     """Plan the problem inside a JSON file, without a room or a ledger."""
     try:
-        problem = problem_from_json(json.loads(path.read_text(encoding="utf-8")))
+        with said_when_slow(f"{path} is being read"):
+            problem = problem_from_json(json.loads(_problem_text(path)))
     except OSError as fault:
         raise CommandFault(f"{path}: cannot be read: {fault.strerror}") from None
     except (UnicodeDecodeError, ValueError, RecursionError) as fault:
         said = fault if isinstance(fault, ProblemFault) else f"this is no JSON: {fault}"
         raise CommandFault(f"{path}: {said}") from None
-    made = plan(problem)
+    if len(problem.tanks) > MOST_TANKS:
+        raise CommandFault(f"{path}: problem.tanks: found {len(problem.tanks)} tanks, allowed are at most {MOST_TANKS}")
+    with said_when_slow(f"{counted(len(problem.tanks), 'tank')} are being planned"):
+        made = plan(problem)
     if as_json:
         say_json(plan_to_json(problem, made))
         return OK

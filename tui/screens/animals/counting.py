@@ -74,7 +74,7 @@ class CountingScreen(ListScreen[Line]):
         return (
             f"{self.session.room.tanks[item.tank].label}, {STAGE_TEXT[item.stage]}{typed}\n"
             f"Type the number; {self.key('next_count')} keeps it and goes on, without a number it only goes on; "
-            f"{self.key('undo')} takes back the last count."
+            f"{self.key('uncount')} takes back the last count."
         )
 
     def tank_of(self, item: Line) -> str:
@@ -113,7 +113,7 @@ class CountingScreen(ListScreen[Line]):
         self.after(outcome)
         return True
 
-    def action_undo(self) -> None:  # type: ignore[override]
+    def action_uncount(self) -> None:
         """Take back the last count made here, and go back to it."""
         if not self._order:
             self.say("nothing was counted here yet")
