@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, datetime, tzinfo
 from typing import Final
 
+from schedules.room.clocks import OWN_CLOCK
 from schedules.room.kinds import Method
 
 WEEKDAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -93,3 +95,24 @@ def method_text(method: Method, *, mixed: bool = False) -> str:
 def clean(text: str) -> str:
     """A text typed by the keeper on one line: control characters become spaces, ends are trimmed."""
     return " ".join("".join(each if each.isprintable() else " " for each in text).split())
+
+
+NEEDS: Final[Mapping[str, str]] = {
+    "first_fine": "fine feed after the hatch",
+    "fine": "fine feed",
+    "film": "biofilm feed",
+    "powder": "powder",
+    "fan": "food for fan feeders",
+    "ground": "food on the ground",
+    "staple": "a staple",
+    "protein": "protein",
+    "greens": "greens",
+    "mineral": "minerals",
+}
+"""The default clocks; another belongs to a single feed."""
+
+
+def need_name(clock: str, names: Mapping[str, str]) -> str:
+    """What a clock asks for; the clock of a single feed is called as that feed is in `names`."""
+    feed = clock.removeprefix(OWN_CLOCK)
+    return NEEDS.get(clock) or names.get(feed, feed)

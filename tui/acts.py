@@ -129,6 +129,7 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("by", "o", "by another", "Put the hatches side by side by another", _at("survival"), _at("survival")),
     Act("more", "right", "down", "Read on: scroll the text down", READ),
     Act("less", "left", "up", "Scroll the text up", READ),
+    Act("find_stop", "slash", "find", "Find a stop by its rack, a feed due there or its state", ROUND),
     Act("other_round", "o", "round", "Walk another round of the day", ROUND),
     Act("show_round", "r", "round", "Today's round, at its next open stop", EVERYWHERE),
     Act("show_prepare", "b", "before", "What to take, weigh and mix before the round", EVERYWHERE),
@@ -168,5 +169,5 @@ def bindings_of(place: Place) -> list[Binding]:
 def key_text(key: str) -> str:
     """Keys as they are printed on the keyboard; of several, the first."""
     first = key.split(",")[0].strip()
-    named = {"escape": "esc", "question_mark": "?"}
+    named = {"escape": "esc", "question_mark": "?", "slash": "/"}
     return named.get(first, first.upper() if first[0] == "f" and first[1:].isdigit() else first)

@@ -1,4 +1,4 @@
-"""When a need was last answered: by any of several feeds, in the ledger."""
+"""When a need was last answered by any of several feeds, and from which day on the ledger knows."""
 
 from __future__ import annotations
 
@@ -20,3 +20,10 @@ def last_answered(history: History, tank: str, feeds: Iterable[str], before: dat
 def days_answered(history: History, tank: str, feeds: Iterable[str], first: date, last: date) -> set[date]:
     """The days from `first` to `last` on which a tank was given any of these feeds, as far as the history reaches."""
     return {entry.day for feed in feeds for entry, _ in history.servings(tank, feed) if first <= entry.day <= last}
+
+
+def ledger_begin(history: History) -> date | None:
+    """The first day the ledger knows of: its first serving or the first posting within the history."""
+    first_served = min(history.first_ever.values(), default=None)
+    first_posted = min((posting.start for posting in history.postings), default=None)
+    return min((day for day in (first_served, first_posted) if day is not None), default=None)

@@ -12,6 +12,7 @@ from schedules.ledger.declaration import kind_of
 from schedules.review.missed import Missed
 from schedules.room import Room
 from schedules.room.kinds import Stage
+from schedules.wording.glossary import FLAG_NAMES
 from schedules.wording.hand import mixed, serving_text
 
 STAGE_TEXT: Final[dict[Stage, str]] = {
@@ -98,8 +99,8 @@ def feed_name(room: Room, feed: str) -> str:
 
 
 def flag_name(room: Room, kind: str, feed: str | None) -> str:
-    """A flag's kind in words, with the feed it is about."""
-    return kind.replace("_", " ") + (f", {feed_name(room, feed)}" if feed is not None else "")
+    """A flag's kind in words, the same on every screen, with the feed it is about."""
+    return FLAG_NAMES.get(kind, kind.replace("_", " ")) + (f", {feed_name(room, feed)}" if feed is not None else "")
 
 
 def missed_outcome_text(each: Missed, today: date) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Final
 
 from schedules.review.flags.types import FlagKind
@@ -27,11 +28,20 @@ SIGNS: Final = (
     ("hold", "everything due here is held back"),
     ("✓ done", "nothing is due any more, something was given"),
     ("– left", "everything was left out, with a reason"),
+    ("2 late", "as 2 due, and a need of the tank has waited beyond its longest gap"),
     ("later", "left for the end of the round"),
     ("kept !", "marked, but the ledger would not take it yet; it is kept and tried again"),
     ("■ x ? o ·", "in a strip of days: given, skipped, missed, due today, nothing"),
 )
-FLAG_NAMES: Final[dict[FlagKind, str]] = {
+PLAN_SIGNS: Final = (
+    ("·", "nothing is given"),
+    ("-", "the tank's rest day"),
+    ("*", "before the letters: other stages live in the tank from this day on"),
+    ("+", "more feeds than there is room for"),
+    ("off", "no keeper walks; it is a day off"),
+    ("▃ min", "the minutes of the day's rounds, the columns against the longest day"),
+)
+FLAG_NAMES: Final[Mapping[str, str]] = {
     "over_ration": "over the ration",
     "under_gap": "too soon",
     "under_clock_gap": "too soon for its kind",
@@ -53,7 +63,7 @@ FLAG_NAMES: Final[dict[FlagKind, str]] = {
     "deaths": "deaths",
     "deaths_in_rack": "deaths in two tanks",
 }
-"""Each kind of flag in a word or two, for the head of a line."""
+"""Each kind of flag in a word or two; it is called so everywhere."""
 FLAG_MEANS: Final[dict[FlagKind, str]] = {
     "over_ration": "More than a full day's ration was given on one day. What is not eaten fouls the water.",
     "under_gap": "A feed was given again before its own shortest gap was over.",

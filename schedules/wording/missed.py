@@ -13,7 +13,7 @@ from schedules.wording.entries import feed_name, missed_outcome_text
 from schedules.wording.needs import waiting_text
 
 HEADS: Final[dict[Consequence, str]] = {
-    "overdue": "Beyond the longest gap",
+    "overdue": "Late: beyond the longest gap",
     "given_later": "The plan gives it later",
     "let_go": "Let go until its next turn",
     "given_since": "Given since",

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from schedules.formatting import days_word, number_text
-from schedules.planning.explain import need_name
+from schedules.formatting import days_word, need_name, number_text
 from schedules.review.missed import Missed
 from schedules.room import ClockRules, Feed, Room, Tank
 from schedules.room.needs import clocks_of

@@ -34,12 +34,12 @@ def test_a_seen_flag_is_printed_last_with_who_has_seen_it(rackround: Rackround) 
     answer = rackround("seen", "a1", "doubled", "--by", "Ole")
 
     assert (answer.code, answer.err) == (0, "")
-    assert answer.out == "a1: seen, listed last: doubled, Pressed flake\n"
+    assert answer.out == "a1: seen, listed last: given twice, Pressed flake\n"
     after = flags(rackround)
     assert after[-1] == one(rackround, "doubled") | {"seen_by": ["Ole"]}
     assert after[:-1] == [flag for flag in before if (flag["kind"], flag["tank"]) != ("doubled", "a1")]
     lines = rackround("flags").out.splitlines()
-    assert lines[-1].startswith("seen by Ole: a1 Upper [left] one: doubled: Pressed flake 2 times")
+    assert lines[-1].startswith("seen by Ole: a1 Upper [left] one: given twice: Pressed flake 2 times")
     assert [line for line in lines if line.startswith("seen")] == lines[-1:]
 
 
@@ -47,7 +47,7 @@ def test_undo_takes_it_back(rackround: Rackround) -> None:
     before = flags(rackround)
     rackround("seen", "a1", "doubled")
 
-    assert rackround("undo").out == "taken back: flag of a1 seen: doubled, Pressed flake, Wed 25 Nov\n"
+    assert rackround("undo").out == "taken back: flag of a1 seen: given twice, Pressed flake, Wed 25 Nov\n"
     assert flags(rackround) == before
 
 
@@ -63,7 +63,7 @@ def test_a_flag_seen_already_is_refused_with_who_and_when(rackround: Rackround) 
     again = rackround("seen", "a1", "doubled")
 
     assert (again.code, again.out) == (3, "")
-    assert "already marked by Ole at 07:30: flag of a1 seen: doubled, Pressed flake, Wed 25 Nov" in again.err
+    assert "already marked by Ole at 07:30: flag of a1 seen: given twice, Pressed flake, Wed 25 Nov" in again.err
 
 
 def test_the_kind_may_be_written_as_it_is_printed(rackround: Rackround) -> None:
@@ -79,6 +79,7 @@ def test_of_several_flags_of_a_kind_one_is_named_by_feed_or_day(rackround: Rackr
     for _ in range(2):
         rackround("give", "a1", "flake", "--anyway", now=later)
 
+    assert rackround("seen", "a1", "Given twice", now=later).err == rackround("seen", "a1", "doubled", now=later).err
     several = rackround("seen", "a1", "doubled", now=later)
     assert several.code == 2
     assert '3 flags "doubled" of a1; name one with --feed and --on' in several.err

@@ -112,7 +112,7 @@ def test_a_need_never_met_is_counted_from_when_it_began() -> None:
     problem = a_problem(feeds, {"first_fine": a_clock("dust", max_gap=2, overdue=300, wanted_since=-3)})
     [reason] = why(problem, slots((0, "dust")), Slot(0, "a1", "dust"))
     assert reason == Reason("first_wanted", "first_fine", days=4, limit=2)
-    assert text(reason) == "fine feed after the hatch: wanted for 4 days, overdue"
+    assert text(reason) == "fine feed after the hatch: wanted for 4 days, late"
 
 
 @pytest.mark.parametrize(

@@ -97,6 +97,7 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("tank", "reckon"): Doing([("i", "how the amounts come about"), ("escape", "Nettle dust mix")]),
     ("round", "later"): Doing([("z", "a1 comes again at the end of the round"), ("", "a2 Long slate")], lasting=True),
     ("round", "jump"): Doing([("t", "Which tank?"), ("f e r n enter", "a3 Fern and root")]),
+    ("round", "find_stop"): Doing([("slash", "Which stop?"), ("h o l d enter", "b1 Amber, line two")]),
     ("flags", "arithmetic"): Doing([("enter", "enter, space or esc closes"), ("escape", "Do:")]),
     ("missed", "unfold"): Doing([("enter", "at most 3"), ("enter", "opens it")]),
     ("round", "open_tank"): TANK,

@@ -203,3 +203,40 @@ def test_no_two_acts_of_a_screen_have_the_same_key(place: Place) -> None:
     keys = [act.key for act in acts_of(place)]
 
     assert len(keys) == len(set(keys))
+
+
+@pytest.mark.parametrize(
+    ("typed", "found", "others"),
+    [("wall", "a1", 5), ("rack 1 insect", "a1", 1), ("done", "q1", 0), ("wafers", "a1", 1)],
+    ids=["rack", "rack and feed", "state", "feed"],
+)
+async def test_the_stops_are_narrowed_by_rack_feed_and_state_as_one_types(
+    typed: str, found: str, others: int, tmp_path: Path
+) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        await hand.press("slash")
+        await hand.sees("Which stop?")
+        await hand.pilot.press(*(key if key != " " else "space" for key in typed))
+        listed = hand.app.screen.query_one(OptionList)
+        await hand.until(lambda: listed.option_count == others + 1, f"{others + 1} stops")
+        await hand.press("enter")
+        await hand.is_at("round")
+        await hand.until(lambda: hand.app.page.current_tank == found, found)  # type: ignore[attr-defined]
+
+
+async def test_closing_asks_only_where_a_text_was_begun(tmp_path: Path) -> None:
+    for keys in (("s",), ("n",), ("f1",), ("t",)):
+        folder = tmp_path / keys[0]
+        folder.mkdir()
+        async with at_work(make_session(folder)) as hand:
+            await hand.press(*keys)
+            await hand.until(lambda hand=hand: hand.app.screen is not hand.app.page, "a box")  # type: ignore[misc]
+            await hand.press("ctrl+q")
+            await hand.until(lambda hand=hand: hand.app.return_code == 0, "the end")  # type: ignore[misc]
+
+
+async def test_every_sign_of_the_plan_is_explained_beside_it(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path), size=(120, 60)) as hand:
+        await hand.open("plan")
+        await hand.press("i")
+        await hand.sees("Signs of the plan", "rest day", "other stages live", "nothing is given", "d Nettle dust")

@@ -45,7 +45,7 @@ async def test_a_seen_flag_is_listed_last_and_written_down_about_its_own_day(tmp
         before = listed(hand)
         await go_to_doubled(hand)
         await hand.press("x")
-        await hand.sees("a3: seen, listed last: doubled, Nettle dust", "u takes it back")
+        await hand.sees("a3: seen, listed last: given twice, Nettle dust", "u takes it back")
 
         assert before[3] == ("high", "a3")
         assert listed(hand) == [*before[:3], *before[4:], ("seen", "a3")]
@@ -62,7 +62,7 @@ async def test_undo_lists_it_where_it_was(tmp_path: Path) -> None:
         await hand.press("u")
         await hand.sees("Take back what?")
         await hand.press("1")
-        await hand.sees("taken back: flag of a3 seen: doubled, Nettle dust")
+        await hand.sees("taken back: flag of a3 seen: given twice, Nettle dust")
 
         assert listed(hand) == before
         assert [type(what) for what in hand.written] == [Acknowledged, Undone]
@@ -101,7 +101,7 @@ async def test_after_a_restart_it_is_still_aside_and_the_same_key_takes_it_back(
         await hand.press("ctrl+end")
         await hand.sees("a3 Fern and root (seen by Mara; x takes that back)")
         await hand.press("x")
-        await hand.sees("a3: among the others again: doubled, Nettle dust")
+        await hand.sees("a3: among the others again: given twice, Nettle dust")
         assert listed(hand) == before
         assert [type(what) for what in hand.written] == [Undone]
 
@@ -113,7 +113,7 @@ async def test_what_another_keeper_has_seen_goes_aside_here_and_comes_back_when_
         await hand.open("flags")
         before = listed(hand)
         ben.acknowledge(doubled(ben))
-        await hand.sees("Ben: flag of a3 seen: doubled, Nettle dust, Mon 23 Nov")
+        await hand.sees("Ben: flag of a3 seen: given twice, Nettle dust, Mon 23 Nov")
         assert listed(hand) == [*before[:3], *before[4:], ("seen", "a3")]
 
         ben.undo()

@@ -26,6 +26,7 @@ HEADLESS: dict[str, list[list[str]]] = {
     "give": [["give", "ROOM", "a1", "dust"]],
     "skip": [["skip", "ROOM", "a2", "dust", "--because", "cloudy"]],
     "leftovers": [["leftovers", "ROOM", "a1", "dust", "some"]],
+    "came": [["came", "ROOM", "a1", "flake", "slowly"]],
     "note": [["note", "ROOM", "a1", "moulted"]],
     "seen": [["seen", "ROOM", "a3", "doubled"]],
     "saw": [["saw", "ROOM", "a1", "hatch"]],

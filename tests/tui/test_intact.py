@@ -107,11 +107,9 @@ async def type_reason(hand: Hand) -> None:
     """Skip with a reason in brackets."""
     await hand.open("round")
     await hand.press("down", "s")
-    await hand.sees("leave out what?")
-    await hand.press("1")
     await hand.sees("another reason")
     await hand.press("6")
-    await hand.sees("why is it left out?")
+    await hand.sees("why, in your own words?")
     await hand.press(*"[/x]", "enter")
     await hand.sees("[/x]")
 

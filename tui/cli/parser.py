@@ -200,7 +200,11 @@ class Words:
         note.add_argument("text", metavar="TEXT")
         seen = self._command("seen", "set a flag aside as seen, until there is more of it or it is worse")
         seen.add_argument("tank", metavar="TANK")
-        seen.add_argument("flag", metavar="FLAG", help="its kind, as `rackround flags` prints it: over_ration")
+        seen.add_argument(
+            "flag",
+            metavar="FLAG",
+            help='its kind as `rackround flags` prints it, such as "given twice", or its code: doubled',
+        )
         seen.add_argument("--feed", metavar="FEED", help="the feed it is about, where that tells it from others")
         seen.add_argument("--on", type=day, metavar="DATE", help="the day it is about, where that tells it from others")
         self._sighting()

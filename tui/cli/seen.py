@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from typing import get_args
 
 from schedules.review.flags import Flag, FlagKind
+from schedules.wording.glossary import FLAG_NAMES
 from tui.cli.fault import CommandFault
 from tui.cli.marks import ended
 from tui.cli.session import Options, feed_named, known, open_session, tank_named
@@ -16,7 +17,9 @@ def mark_seen(options: Options, asked: Namespace) -> int:
     """Record that a flag was seen, for every keeper; refused where it is set aside already."""
     with open_session(options, "today") as session:
         tank = tank_named(session.room, asked.tank).id
-        kind = known(asked.flag.replace(" ", "_").replace("-", "_"), get_args(FlagKind), "kind of flag")
+        named_so = {name: kind for kind, name in FLAG_NAMES.items()}
+        word = named_so.get(asked.flag.lower(), asked.flag.replace(" ", "_").replace("-", "_"))
+        kind = known(word, get_args(FlagKind), "kind of flag")
         feed = None if asked.feed is None else feed_named(session.room, asked.feed).id
         of_tank = session.flags_of(tank)
         named = [

@@ -9,7 +9,7 @@ from textual import work
 from textual.app import ComposeResult
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Static
+from textual.widgets import Input, Static
 
 from schedules.session.session import Session
 from tui.acts import Place, acts_of, key_text
@@ -172,19 +172,24 @@ class BaseScreen(Screen[None]):
         if act is not None:
             await self.run_action(act)
 
-    async def _leaves_box(self) -> bool:
-        """Whether to close although a box is open, whose text would be lost."""
+    async def _loses_text(self) -> bool:
+        """Whether to close although a text was begun, which would be lost."""
         options = ("stay", "close the program")
-        return await self.app.push_screen_wait(Choose("Something is open here. Close the program?", options)) == 1
+        return await self.app.push_screen_wait(Choose("A text is not finished. Close the program?", options)) == 1
 
     @work
     async def action_quit(self) -> None:
         """Close the program; where marks are not saved yet, ask first."""
         if not self.session.unsaved:
-            if self.is_active or await self._leaves_box():
+            if not text_begun(self.app.screen) or await self._loses_text():
                 self.app.exit()
             return
         title = f"{len(self.session.unsaved)} marks are not saved yet"
         options = ("stay, they are tried again", "close, and print them so that they can be written down")
         if await self.app.push_screen_wait(Choose(title, options)) == 1:
             self.rackround.leave_unsaved()
+
+
+def text_begun(screen: Screen[object]) -> bool:
+    """Whether something was typed into a box that is open."""
+    return any(box.value.strip() for box in screen.query(Input))

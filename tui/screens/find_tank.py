@@ -1,8 +1,8 @@
-"""Find any tank of the room as one types a part of its id or name."""
+"""Find a tank as one types: any of the room by its id or name, or a stop by its rack, a feed or its state."""
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Mapping
 from typing import ClassVar, Final
 
 from textual.app import ComposeResult
@@ -17,13 +17,17 @@ from tui.screens.dialog import Dialog, list_height
 from tui.widgets.cells import cut, fit
 
 TITLE: Final = "Which tank? A part of its id or name"
-HINT: Final = "up and down choose; enter goes there; esc lets it go"
+HINT: Final = "up and down choose; enter goes there; esc closes"
 SHOWN: Final = 8
 ID: Final = 7
 
 
 class FindTank(Dialog[str | None]):
-    """Ends with the id of the tank that was picked, or None. `stops` are the tanks with a stop in this round."""
+    """Ends with the id of the tank that was picked, or None.
+
+    `about` says something of each tank that is offered, beside its id and name; what is typed is looked for in all
+    three.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "none", "none"),
@@ -31,21 +35,22 @@ class FindTank(Dialog[str | None]):
         Binding("up", "move(-1)", show=False, priority=True),
     ]
 
-    def __init__(self, room: Room, stops: Collection[str]) -> None:
+    def __init__(self, room: Room, about: Mapping[str, str], title: str = TITLE) -> None:
         super().__init__()
         self._room = room
-        self._stops = stops
+        self._about = about
+        self._title = title
 
     def compose(self) -> ComposeResult:
         """The line to type in, and the tanks that match."""
         with Vertical(id="dialog"):
-            yield Static(Content(TITLE), id="title")
+            yield Static(Content(self._title), id="title")
             typed = Input(max_length=60)
             typed.cursor_blink = False
             yield typed
             found = OptionList(id="found")
             found.can_focus = False
-            found.styles.max_height = min(SHOWN, list_height(*self.app.size, TITLE, HINT) - 3)
+            found.styles.max_height = min(SHOWN, list_height(*self.app.size, self._title, HINT) - 3)
             yield found
             yield Static(Content(HINT), id="hint")
 
@@ -59,16 +64,18 @@ class FindTank(Dialog[str | None]):
         self._show(event.value)
 
     def _show(self, part: str) -> None:
-        matches = matching(self._room, part)
+        matches = matching(self._room, part, self._about)
         found = self.query_one("#found", OptionList)
         found.clear_options()
         found.add_options([Option(Content(self._line(tank)), id=tank) for tank in matches])
         found.highlighted = 0 if matches else None
-        self.query_one("#hint", Static).update(Content(HINT if matches else f'no tank is called "{cut(part, 30)}"'))
+        self.query_one("#hint", Static).update(
+            Content(HINT if matches else f'nothing here has "{cut(part, 30)}" in it')
+        )
 
     def _line(self, tank: str) -> str:
-        elsewhere = "" if tank in self._stops else "  (nothing due in this round)"
-        return f"{fit(tank, ID)} {self._room.tanks[tank].name}{elsewhere}"
+        about = self._about[tank]
+        return f"{fit(tank, ID)} {self._room.tanks[tank].name}{f'  ({about})' if about else ''}"
 
     def action_move(self, down: int) -> None:
         """Choose the next tank or the one before."""
@@ -93,8 +100,16 @@ class FindTank(Dialog[str | None]):
         self.finish(event.option_id)
 
 
-def matching(room: Room, part: str) -> list[str]:
-    """The tanks in whose id or name a text stands, in walking order: the id itself first, then ids that begin so."""
+def matching(room: Room, part: str, about: Mapping[str, str]) -> list[str]:
+    """Those of some tanks in whose id, name or text each word typed is found, in walking order.
+
+    The id itself comes first, then ids that begin so.
+    """
     wanted = part.strip().casefold()
-    found = [tank for tank in room.walk if wanted in f"{tank} {room.tanks[tank].name}".casefold()]
+    texts = {tank: f"{tank} {room.tanks[tank].name} {text}".casefold() for tank, text in about.items()}
+    found = [tank for tank in room.walk if tank in texts and (wanted in texts[tank] or _has_all(texts[tank], wanted))]
     return sorted(found, key=lambda tank: (tank.casefold() != wanted, not tank.casefold().startswith(wanted)))
+
+
+def _has_all(text: str, wanted: str) -> bool:
+    return all(word in text for word in wanted.split())

@@ -8,7 +8,7 @@ from typing import ClassVar
 from textual.binding import BindingType
 from textual.content import Content
 
-from schedules.wording.glossary import CAUTIONS, FLAG_MEANS, FLAG_NAMES, NUMBERS, SIGNS, WORDS
+from schedules.wording.glossary import CAUTIONS, FLAG_MEANS, FLAG_NAMES, NUMBERS, PLAN_SIGNS, SIGNS, WORDS
 from tui.acts import bindings_of
 from tui.screens.text_screen import TextScreen
 from tui.widgets.cells import wrap
@@ -25,6 +25,7 @@ class HelpScreen(TextScreen):
         """Words, signs, flags, numbers, cautions."""
         yield from _part("Words", WORDS, width)
         yield from _part("Signs", SIGNS, width)
+        yield from _part("Signs of the plan", PLAN_SIGNS, width)
         flags = [(FLAG_NAMES[kind], text) for kind, text in FLAG_MEANS.items()]
         yield from _part("Flags", flags, width)
         yield from _part("Where a number comes from", NUMBERS, width)

@@ -53,14 +53,14 @@ class MissedScreen(ListScreen[MissedRow]):
         new = "*" if self._is_new(item) else ""
         if item.whole:
             tanks = len({gap.due.tank for gap in item.gaps})
-            overdue = sum(gap.overdue for gap in item.gaps)
+            late = sum(gap.overdue for gap in item.gaps)
             feeds = f"{len(item.gaps)} servings"
             return (
                 f"{date_text(item.day)}{new}",
                 "all",
                 f"{item.round} round",
                 feeds,
-                f"{tanks} tanks, {overdue} overdue",
+                f"{tanks} tanks, {late} late",
             )
         gap = item.gaps[0]
         without = waited_text(gap)

@@ -17,6 +17,7 @@ from schedules.room.days_off import is_day_off
 from schedules.session.plan_reasons import CellReason, PlanReasons, stage_changes
 from schedules.session.session import Session
 from schedules.wording.entries import feed_name
+from schedules.wording.glossary import PLAN_SIGNS
 from schedules.wording.plan_reasons import reason_texts, served_text, stage_change_text
 from tui.acts import bindings_of
 from tui.screens.tank_acts import TankActs
@@ -27,7 +28,6 @@ from tui.widgets.cells import cut, short, wrap
 from tui.widgets.lines import Lines
 from tui.widgets.plan_grid import PlanGrid, PlanPicture
 
-LEGEND: Final = "- rest  * stage change"
 TOLD: Final = 5
 TOLD_ROOMY: Final = 9
 ROOMY: Final = 32
@@ -60,7 +60,7 @@ class PlanScreen(TankActs):
         tank, day = self._at
         grid.go_to(tank, (day - self._posting.start).days)
         grid.focus()
-        self.query_one(Bar).show(LEGEND)
+        self.query_one(Bar).show(f"{self.key('why')} explains the signs")
 
     def catch_up(self, tanks: frozenset[str]) -> None:
         """Show the plan again where another is in force now: the coming days were planned since."""
@@ -148,7 +148,15 @@ class PlanScreen(TankActs):
             served = served_text(self.session.room, reason) or "not given"
             lines += hanging(f"{letter} {feed_name(room, reason.feed)}: {served}", width, "bold", indent=2)
             lines += [Content.styled(f"  {line}", "$quiet") for line in wrap(because, width - 2)] if because else []
-        self.app.push_screen(TextDialog("Why, and why not", lines))
+        self.app.push_screen(TextDialog("Why, and why not", [*lines, *self._legend(width)]))
+
+    def _legend(self, width: int) -> list[Content]:
+        """Every sign of the picture: a letter for each feed, and the others."""
+        feeds = [(letter, feed_name(self.session.room, feed)) for feed, letter in self._letters.items()]
+        lines = [
+            line for sign, text in (*feeds, *PLAN_SIGNS) for line in hanging(f"{sign} {text}", width, "", indent=2)
+        ]
+        return [Content(""), Content.styled("Signs of the plan", "bold $primary"), *lines]
 
 
 def letters(feeds: Iterable[str]) -> dict[str, str]:

@@ -22,8 +22,9 @@ from tui.screens.choose import Choose
 from tui.screens.dashboard import HELD_SECONDS
 from tui.screens.text_dialog import TextDialog, text_width
 from tui.widgets.bar import Bar
+from tui.widgets.cells import unbracketed
 from tui.widgets.lines import Lines
-from tui.widgets.stop_list import FRAME, StopList, list_width
+from tui.widgets.stop_list import FRAME, StopList, list_width, state_of
 from tui.widgets.stop_view import stop_content
 
 
@@ -222,9 +223,27 @@ class RoundScreen(AnimalsActs):
         from tui.screens.find_tank import FindTank
 
         stops = {stop.tank for stop in self.session.sheet.stops}
-        tank = await self.app.push_screen_wait(FindTank(self.session.room, stops))
+        about = {tank: "" if tank in stops else "nothing due in this round" for tank in self.session.room.tanks}
+        tank = await self.app.push_screen_wait(FindTank(self.session.room, about))
         if tank is not None:
             (self.go_to_tank if tank in stops else self.rackround.show_tank)(tank)
+
+    @work
+    async def action_find_stop(self) -> None:
+        """Find a stop of this round by its rack, a feed due there or its state, and go there."""
+        from tui.screens.find_tank import FindTank
+
+        racks = {tank: rack.name or rack.id for rack in self.session.room.racks for tank in rack.tanks}
+        about = {stop.tank: self._about(stop, racks[stop.tank]) for stop in self.session.sheet.stops}
+        title = "Which stop? A part of its rack, a feed or its state, such as: hold"
+        tank = await self.app.push_screen_wait(FindTank(self.session.room, about, title))
+        if tank is not None:
+            self.go_to_tank(tank)
+
+    def _about(self, stop: Stop, rack: str) -> str:
+        """State, rack and feeds of a stop."""
+        state, _ = state_of(self.session, stop, stop.tank in self._later)
+        return ", ".join([state, rack, *(unbracketed(serving.feed_name) for serving in stop.servings)])
 
     def action_show_round(self) -> None:
         """Go to the next open stop; after midnight, open the new day's round."""

@@ -119,8 +119,8 @@ class TankActs(BaseScreen):
         """One of several servings, or all of them; where only one is due, there is nothing to ask."""
         if len(due) == 1:
             return due
-        options = (*(self._line(serving) for serving in due), f"all {len(due)} of them")
-        title, hint = f"{tank}: leave out what?", "enter for all of them; a digit for one; esc for none"
+        options = (*(self._line(serving) for serving in due), "both" if len(due) == 2 else f"all {len(due)}")
+        title, hint = f"{tank}: leave out what?", "enter leaves out all; a digit one; esc none"
         picked = await self.app.push_screen_wait(Choose(title, options, hint, start=len(due)))
         if picked is None:
             return ()

@@ -7,6 +7,6 @@ both derive it from the rules. Only `words.py` has plain English in it.
 from schedules.planning.explain.reasons import Code, Reason
 from schedules.planning.explain.why import why
 from schedules.planning.explain.why_not import why_not
-from schedules.planning.explain.words import need_name, text, texts
+from schedules.planning.explain.words import text, texts
 
-__all__ = ["Code", "Reason", "need_name", "text", "texts", "why", "why_not"]
+__all__ = ["Code", "Reason", "text", "texts", "why", "why_not"]

@@ -4,31 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from schedules.formatting import need_name
 from schedules.planning.explain.reasons import Reason
-from schedules.room.clocks import OWN_CLOCK
 
 Names = Mapping[str, str]
 """Feeds' names by id; a feed that is not in it is called by its id."""
-
-NEEDS = {
-    "first_fine": "fine feed after the hatch",
-    "fine": "fine feed",
-    "film": "biofilm feed",
-    "powder": "powder",
-    "fan": "food for fan feeders",
-    "ground": "food on the ground",
-    "staple": "a staple",
-    "protein": "protein",
-    "greens": "greens",
-    "mineral": "minerals",
-}
-"""The default clocks; another belongs to a single feed."""
-
-
-def need_name(clock: str, names: Names) -> str:
-    """What a clock asks for; the clock of a single feed is called as that feed is."""
-    feed = clock.removeprefix(OWN_CLOCK)
-    return NEEDS.get(clock) or names.get(feed, feed)
 
 
 def text(reason: Reason, names: Names | None = None) -> str:
@@ -88,7 +68,7 @@ def texts(reasons: Iterable[Reason], names: Names | None = None, most: int | Non
 
 def _limit(reason: Reason) -> str:
     if reason.limit is not None and reason.days > reason.limit:
-        return "overdue"
+        return "late"
     return f"at most {_number(reason.limit)}"
 
 

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 from schedules.amounts.ration import piece_rule
 from schedules.history import History
+from schedules.history.answers import ledger_begin
 from schedules.planning.problem.types import Clock, LastAnswer, PlanFeed, Problem, Slot, TankProblem
 from schedules.room import ClockRules, Feed, FeedRules, Room, Tank
 from schedules.room.days_off import is_day_off
@@ -30,13 +31,6 @@ def build_problem(room: Room, history: History, start: date, days: int, as_given
     tanks = {tank: frame.tank(room.tanks[tank]) for tank in room.walk}
     posted, posted_days = posted_slots(history, start, days, tanks)
     return Problem(start, days, tanks, posted, posted_days)
-
-
-def ledger_begin(history: History) -> date | None:
-    """The first day the ledger knows of: its first serving or the first posting within the history."""
-    first_served = min(history.first_ever.values(), default=None)
-    first_posted = min((posting.start for posting in history.postings), default=None)
-    return min((day for day in (first_served, first_posted) if day is not None), default=None)
 
 
 def posted_slots(

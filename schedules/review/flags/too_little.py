@@ -7,8 +7,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from schedules.amounts.ration import still_due
-from schedules.history.answers import last_answered
-from schedules.planning.problem.build import ledger_begin
+from schedules.history.answers import last_answered, ledger_begin
 from schedules.review.flags.context import Context
 from schedules.review.flags.evidence import Waiting
 from schedules.review.flags.types import Flag, FlagKind
