@@ -21,7 +21,7 @@ from schedules.session.session import Session
 from schedules.wording.outcomes import act_text
 from tui.acts import BY_ID, Place, acts_of, key_text
 from tui.plan_process import Start
-from tui.screens.base_screen import BaseScreen
+from tui.screens.bases.base_screen import BaseScreen
 from tui.terminal import call_on_signals
 from tui.theme import CHOICE, DUSK, QUIET, THEMES
 from tui.watch import LOOK_SECONDS, Watch
@@ -190,7 +190,7 @@ class RackroundApp(App[None]):
 
     def offer_room(self) -> None:
         """Show what the room file changes, and offer to take it in."""
-        from tui.screens.changed_room import offer
+        from tui.screens.dialogs.changed_room import offer
 
         offer(self, self, self._room_watch)
 

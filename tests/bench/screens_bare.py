@@ -159,7 +159,7 @@ class Plan(Plain):
 
     def body(self) -> Iterator[Widget]:
         """The grid and the lines."""
-        from tui.widgets.plan_grid import PlanGrid, PlanPicture
+        from tui.widgets.grids.plan_grid import PlanGrid, PlanPicture
 
         tanks = [f"t{row}" for row in range(self.rows)]
         days = [date(2026, 11, 25) + timedelta(days=number) for number in range(28)]
@@ -173,7 +173,7 @@ class Plan(Plain):
 
     def on_plan_grid_moved(self) -> None:
         """Show the lines of the cell at hand."""
-        from tui.widgets.plan_grid import PlanGrid
+        from tui.widgets.grids.plan_grid import PlanGrid
 
         self.detail(f"cell {self.query_one(PlanGrid).cell}")
 
@@ -183,7 +183,7 @@ class Room(Plain):
 
     def body(self) -> Iterator[Widget]:
         """The cells and the lines."""
-        from tui.widgets.room_grid import RackPicture, RoomGrid, TankCell
+        from tui.widgets.grids.room_grid import RackPicture, RoomGrid, TankCell
 
         cells = [TankCell(f"t{row}", "2 due", "", f"Tank number {row}") for row in range(self.rows)]
         racks = [RackPicture(f"Rack {first}", tuple(cells[first : first + 24])) for first in range(0, self.rows, 24)]
@@ -196,7 +196,7 @@ class Room(Plain):
 
     def on_room_grid_moved(self) -> None:
         """Show the lines of the cell at hand."""
-        from tui.widgets.room_grid import RoomGrid
+        from tui.widgets.grids.room_grid import RoomGrid
 
         self.detail(f"tank {self.query_one(RoomGrid).tank}")
 

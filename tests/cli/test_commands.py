@@ -414,7 +414,7 @@ def test_a_problem_that_is_too_large_is_refused_before_it_is_planned(
 ) -> None:
     path = tmp_path / "plan.json"
     path.write_text(json.dumps(rackround("plan", "--json", "--days", "7").data))
-    monkeypatch.setattr(f"tui.cli.plan.{limit}", most)
+    monkeypatch.setattr(f"tui.cli.printing.plan.{limit}", most)
 
     assert run(["plan", "--problem", str(path)]) == 2
     assert capsys.readouterr().err.startswith(f"rackround: {path}: {said}")

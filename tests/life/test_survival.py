@@ -14,7 +14,7 @@ from schedules.review.survival.groups import apart
 from schedules.review.survival.statistics import Z95, kaplan_meier, share_at, wilson, wilson_of_ranges
 from schedules.room import Presence
 from schedules.room.heads import Heads
-from schedules.wording.survival import conclusion
+from schedules.wording.animals.survival import conclusion
 from tests.life.rooms import entries, folded, heads, room_of, sighting
 from tests.life.test_fold import after
 

@@ -12,7 +12,7 @@ from schedules.review.flags import Flag
 from schedules.session.session import Session
 from tests.tui.hand import Hand, at_work
 from tests.tui.rooms import day, make_session, second_session, served
-from tui.widgets.room_grid import RoomGrid
+from tui.widgets.grids.room_grid import RoomGrid
 
 SEEN = Acknowledged("a3", "dust", "doubled", "high", 2.0)
 

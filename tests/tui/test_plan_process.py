@@ -19,7 +19,7 @@ from tests.tui.rooms import NOW, Clock, room_text
 from tui.app import RackroundApp
 from tui.plan_process import PlanProcess, by_command
 from tui.screens.plan import PlanScreen
-from tui.widgets.plan_grid import PlanGrid
+from tui.widgets.grids.plan_grid import PlanGrid
 
 PATIENCE = 60
 """Seconds after which what was waited for is taken not to come."""

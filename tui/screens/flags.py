@@ -11,8 +11,8 @@ from schedules.review.flags import Flag
 from schedules.wording.entries import flag_name
 from schedules.wording.flags import advice_text, evidence_text
 from tui.acts import bindings_of
-from tui.screens.list_screen import ListScreen
-from tui.screens.text_dialog import TextDialog, text_width
+from tui.screens.bases.list_screen import ListScreen
+from tui.screens.dialogs.text_dialog import TextDialog, text_width
 from tui.widgets.breakdown import flag_reckoning
 from tui.widgets.flag_line import flag_line
 

@@ -10,7 +10,7 @@ from textual.content import Content
 
 from schedules.wording.glossary import CAUTIONS, FLAG_MEANS, FLAG_NAMES, NUMBERS, PLAN_SIGNS, SIGNS, WORDS
 from tui.acts import bindings_of
-from tui.screens.text_screen import TextScreen
+from tui.screens.bases.text_screen import TextScreen
 from tui.widgets.cells import wrap
 
 

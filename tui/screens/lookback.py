@@ -12,7 +12,7 @@ from schedules.ledger import Leftovers, Response, Served
 from schedules.wording.amounts import look_text
 from schedules.wording.doses import given_text
 from tui.acts import bindings_of
-from tui.screens.list_screen import ListScreen
+from tui.screens.bases.list_screen import ListScreen
 
 
 class LookbackScreen(ListScreen[LookBack]):

@@ -16,9 +16,9 @@ from schedules.wording.entries import due_text, feed_name, missed_outcome_text
 from schedules.wording.missed import unposted_text
 from schedules.wording.needs import waited_text, waiting_text
 from tui.acts import bindings_of
-from tui.screens.ask import Ask
-from tui.screens.choose import Choose
-from tui.screens.list_screen import ListScreen
+from tui.screens.bases.list_screen import ListScreen
+from tui.screens.dialogs.ask import Ask
+from tui.screens.dialogs.choose import Choose
 from tui.widgets.cells import short
 
 REASONS: Final = ("nobody was there", "too late to make up for", "animals had enough", "out of this feed")

@@ -20,13 +20,13 @@ from schedules.wording.entries import feed_name
 from schedules.wording.glossary import PLAN_SIGNS
 from schedules.wording.plan_reasons import reason_texts, served_text, stage_change_text
 from tui.acts import bindings_of
-from tui.screens.tank_acts import TankActs
-from tui.screens.text_dialog import TextDialog, text_width
+from tui.screens.bases.tank_acts import TankActs
+from tui.screens.dialogs.text_dialog import TextDialog, text_width
 from tui.widgets.bar import Bar
 from tui.widgets.breakdown import hanging
 from tui.widgets.cells import cut, short, wrap
+from tui.widgets.grids.plan_grid import PlanGrid, PlanPicture
 from tui.widgets.lines import Lines
-from tui.widgets.plan_grid import PlanGrid, PlanPicture
 
 TOLD: Final = 5
 TOLD_ROOMY: Final = 9

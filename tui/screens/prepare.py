@@ -17,7 +17,7 @@ from schedules.room import Room
 from schedules.wording.flags import evidence_text
 from schedules.wording.pick_list import pick_text
 from tui.acts import bindings_of
-from tui.screens.text_screen import TextScreen
+from tui.screens.bases.text_screen import TextScreen
 from tui.widgets.cells import cut, wrap
 
 HEADS: Final[dict[Stage, str]] = {

@@ -13,12 +13,12 @@ from schedules.room.needs import clocks_of
 from schedules.round import Stop
 from schedules.session.session import Session
 from tui.acts import bindings_of
-from tui.screens.tank_acts import TankActs
+from tui.screens.bases.tank_acts import TankActs
 from tui.widgets.bar import Bar
 from tui.widgets.cells import cut
 from tui.widgets.flag_line import flag_line
+from tui.widgets.grids.room_grid import RackPicture, RoomGrid, TankCell
 from tui.widgets.lines import Lines
-from tui.widgets.room_grid import RackPicture, RoomGrid, TankCell
 from tui.widgets.stop_list import state_of
 
 LEGEND = "! flagged, late: past its gap"

@@ -17,10 +17,10 @@ from schedules.ledger import LedgerFault
 from schedules.round import Stop
 from schedules.session.session import Session
 from tui.acts import bindings_of
-from tui.screens.animals_acts import AnimalsActs
-from tui.screens.choose import Choose
+from tui.screens.animals.acts import AnimalsActs
 from tui.screens.dashboard import HELD_SECONDS
-from tui.screens.text_dialog import TextDialog, text_width
+from tui.screens.dialogs.choose import Choose
+from tui.screens.dialogs.text_dialog import TextDialog, text_width
 from tui.widgets.bar import Bar
 from tui.widgets.cells import unbracketed
 from tui.widgets.lines import Lines
@@ -220,7 +220,7 @@ class RoundScreen(AnimalsActs):
     @work
     async def action_jump(self) -> None:
         """Find any tank: go to its stop, or show its life where nothing is due there."""
-        from tui.screens.find_tank import FindTank
+        from tui.screens.dialogs.find_tank import FindTank
 
         stops = {stop.tank for stop in self.session.sheet.stops}
         about = {tank: "" if tank in stops else "nothing due in this round" for tank in self.session.room.tanks}
@@ -231,7 +231,7 @@ class RoundScreen(AnimalsActs):
     @work
     async def action_find_stop(self) -> None:
         """Find a stop of this round by its rack, a feed due there or its state, and go there."""
-        from tui.screens.find_tank import FindTank
+        from tui.screens.dialogs.find_tank import FindTank
 
         racks = {tank: rack.name or rack.id for rack in self.session.room.racks for tank in rack.tanks}
         about = {stop.tank: self._about(stop, racks[stop.tank]) for stop in self.session.sheet.stops}

@@ -10,8 +10,8 @@ from textual.content import Content
 
 from schedules.session.session import Session
 from tui.acts import bindings_of
-from tui.screens.animals_acts import AnimalsActs
-from tui.screens.text_screen import TextScreen
+from tui.screens.animals.acts import AnimalsActs
+from tui.screens.bases.text_screen import TextScreen
 from tui.widgets.tank_view import tank_content
 
 

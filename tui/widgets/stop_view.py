@@ -22,7 +22,7 @@ from schedules.wording.entries import STAGE_TEXT, feed_name, reason_text
 from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.refusals import refusal_text, why_text
 from tui.widgets.cells import cells, cut, fit, short, unbracketed, wrap
-from tui.widgets.strip import strip_lines
+from tui.widgets.grids.strip import strip_lines
 
 INDENT: Final = 3
 """Cells before the text of a serving: its number stands there."""

@@ -17,8 +17,8 @@ from schedules.session.session import Session
 from schedules.wording.entries import STAGE_TEXT
 from tui.widgets.breakdown import hanging
 from tui.widgets.cells import fit, short
+from tui.widgets.grids.strip import NAME, last_days, leftovers_on, sign_lines
 from tui.widgets.stop_view import flag_lines, said_lines, stop_lines, tank_lines
-from tui.widgets.strip import NAME, last_days, leftovers_on, sign_lines
 
 DAYS: Final = 28
 BARS: Final = " ▁▂▃▄▅▆▇█"

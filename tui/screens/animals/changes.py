@@ -11,9 +11,9 @@ from textual.content import Content
 
 from schedules.review.changes import Difference, differences
 from schedules.session.session import Session
-from schedules.wording.changes import difference_text
+from schedules.wording.animals.changes import difference_text
 from tui.acts import bindings_of
-from tui.screens.text_screen import TextScreen
+from tui.screens.bases.text_screen import TextScreen
 from tui.widgets.breakdown import hanging
 
 DAYS: Final = 14

@@ -13,7 +13,7 @@ from schedules.session.recent import RecentAct
 from schedules.session.session import Session
 from schedules.wording.entries import STAGE_TEXT
 from tui.acts import bindings_of
-from tui.screens.list_screen import ListScreen
+from tui.screens.bases.list_screen import ListScreen
 
 MOST_DIGITS: Final = 5
 

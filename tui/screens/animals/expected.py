@@ -10,9 +10,9 @@ from textual.binding import BindingType
 from schedules.formatting import date_text
 from schedules.review.expected import Expected, State, expected_hatches
 from schedules.session.session import Session
-from schedules.wording.expected import BEFORE_A_HATCH, expected_text
+from schedules.wording.animals.expected import BEFORE_A_HATCH, expected_text
 from tui.acts import bindings_of
-from tui.screens.list_screen import ListScreen
+from tui.screens.bases.list_screen import ListScreen
 from tui.widgets.bar import Bar
 
 WEEKS: Final = 4

@@ -13,9 +13,9 @@ from schedules.review.survival.cohorts import AGES
 from schedules.review.survival.statistics import Share
 from schedules.session.hatches import SideBySide, side_by_side
 from schedules.session.session import Session
-from schedules.wording.survival import BY_TEXT, cohort_text, conclusion, group_name, hatches_text, percent
+from schedules.wording.animals.survival import BY_TEXT, cohort_text, conclusion, group_name, hatches_text, percent
 from tui.acts import bindings_of
-from tui.screens.text_screen import TextScreen
+from tui.screens.bases.text_screen import TextScreen
 from tui.widgets.breakdown import hanging
 
 LABEL: Final = 12

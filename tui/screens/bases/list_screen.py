@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.widgets import DataTable
 
-from tui.screens.tank_acts import TankActs
+from tui.screens.bases.tank_acts import TankActs
 from tui.widgets.cells import cut
 from tui.widgets.lines import Lines
 

@@ -19,8 +19,8 @@ from schedules.session.room_change import PlanChange, only_names, plan_question,
 from schedules.session.room_watch import RoomWatch
 from schedules.wording.room_changes import ONLY_NAMES, plan_change_text, room_change_text
 from tui.screens.dashboard import Dashboard
-from tui.screens.dialog import Dialog, list_height
-from tui.screens.text_dialog import TextDialog, text_width
+from tui.screens.dialogs.dialog import Dialog, list_height
+from tui.screens.dialogs.text_dialog import TextDialog, text_width
 from tui.widgets.cells import wrap
 from tui.workers import fault_text, work_beside
 

@@ -12,8 +12,8 @@ from schedules.room import Feed
 from schedules.round.choices import amounts_around
 from schedules.session.session import Session
 from schedules.wording.doses import choice_text, unit_text
-from tui.screens.ask import Ask
-from tui.screens.choose import Choose
+from tui.screens.dialogs.ask import Ask
+from tui.screens.dialogs.choose import Choose
 
 MOST: Final = 1000
 """More of a feed's measures, or of millilitres, is a slip of the hand."""

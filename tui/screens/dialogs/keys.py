@@ -13,7 +13,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from tui.acts import Place, acts_of, key_text
-from tui.screens.dialog import Dialog, list_height
+from tui.screens.dialogs.dialog import Dialog, list_height
 
 HINT: Final = "enter or a tap does it; esc closes; F3 or ctrl+p finds an act by its name"
 

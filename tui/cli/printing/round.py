@@ -20,8 +20,8 @@ from schedules.wording.doses import taken
 from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.refusals import refusal_text, why_text
 from tui.cli.fault import OK, CommandFault
-from tui.cli.flags import flag_json
 from tui.cli.out import finish_printing, say, say_json
+from tui.cli.printing.flags import flag_json
 from tui.cli.session import Options, known, open_session, plan_coming_days
 
 

@@ -13,8 +13,8 @@ from textual.widgets import Input, Static
 
 from schedules.session.session import Session
 from tui.acts import Place, acts_of, key_text
-from tui.screens.choose import Choose
 from tui.screens.dashboard import Dashboard
+from tui.screens.dialogs.choose import Choose
 from tui.widgets.bar import Bar
 from tui.widgets.cells import cells, cut, wrap
 from tui.widgets.footer import Footer
@@ -139,7 +139,7 @@ class BaseScreen(Screen[None]):
 
     def action_message(self) -> None:
         """Show the whole of the line at the bottom."""
-        from tui.screens.text_dialog import TextDialog, text_width
+        from tui.screens.dialogs.text_dialog import TextDialog, text_width
 
         text, way_back = self._said
         parts = [part for part in (text or "nothing was said yet", way_back) if part]
@@ -166,7 +166,7 @@ class BaseScreen(Screen[None]):
     @work
     async def action_keys(self) -> None:
         """Show all keys of this screen; the act picked there is done."""
-        from tui.screens.keys import Keys
+        from tui.screens.dialogs.keys import Keys
 
         act = await self.app.push_screen_wait(Keys(self.place, self.rackround.key_of))
         if act is not None:

@@ -11,7 +11,7 @@ from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from tui.screens.dialog import Dialog
+from tui.screens.dialogs.dialog import Dialog
 
 FRAME: Final = 6
 """Cells that the frame and the scrollbar take."""

@@ -11,7 +11,7 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Input, Static
 
-from tui.screens.dialog import Dialog
+from tui.screens.dialogs.dialog import Dialog
 
 Check = Callable[[str], str]
 """What is wrong with a text, in words; empty where nothing is."""

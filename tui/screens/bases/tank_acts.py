@@ -14,10 +14,10 @@ from schedules.round.marks import planned_serving
 from schedules.session.outcome import Outcome
 from schedules.wording.doses import given_text
 from schedules.wording.refusals import refusal_text
-from tui.screens.amounts import ask_amount
-from tui.screens.ask import Ask
-from tui.screens.base_screen import BaseScreen
-from tui.screens.choose import Choose
+from tui.screens.bases.base_screen import BaseScreen
+from tui.screens.dialogs.amounts import ask_amount
+from tui.screens.dialogs.ask import Ask
+from tui.screens.dialogs.choose import Choose
 from tui.widgets.outcome_line import outcome_line
 
 REASONS: Final = (
@@ -259,7 +259,7 @@ class TankActs(BaseScreen):
 
     def action_reckon(self) -> None:
         """Show how the amounts due at the tank come about."""
-        from tui.screens.text_dialog import TextDialog, text_width
+        from tui.screens.dialogs.text_dialog import TextDialog, text_width
         from tui.widgets.breakdown import stop_lines
 
         tank, stop = self.current_tank, self.current_stop
@@ -273,7 +273,7 @@ class TankActs(BaseScreen):
     @work
     async def action_undo(self) -> None:
         """Take back one of this keeper's last acts, or all at the rack of the newest; an unsaved act goes first."""
-        from tui.screens.taking_back import ask_what
+        from tui.screens.dialogs.taking_back import ask_what
 
         acts = () if self.session.unsaved else self.session.recent()
         if not acts:

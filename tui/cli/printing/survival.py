@@ -10,7 +10,7 @@ from schedules.review.survival.cohorts import AGES
 from schedules.review.survival.feeding import FineFeed
 from schedules.review.survival.statistics import Share
 from schedules.session.hatches import FED_DAYS, SideBySide, side_by_side
-from schedules.wording.survival import cohort_text, conclusion, group_text
+from schedules.wording.animals.survival import cohort_text, conclusion, group_text
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session

@@ -12,7 +12,7 @@ from schedules.session.recent import RecentAct
 from schedules.session.session import Session
 from schedules.wording.entries import marked_text
 from tui.acts import key_text
-from tui.screens.choose import Choose
+from tui.screens.dialogs.choose import Choose
 
 SHOWN: Final = 8
 PARTS: Final = 2

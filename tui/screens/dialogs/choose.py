@@ -14,7 +14,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from tui.screens.dashboard import HELD_SECONDS, Dashboard
-from tui.screens.dialog import Dialog, list_height
+from tui.screens.dialogs.dialog import Dialog, list_height
 
 DIGITS: Final = 9
 

@@ -9,7 +9,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from tui.screens.tank_acts import TankActs
+from tui.screens.bases.tank_acts import TankActs
 
 
 class TextScreen(TankActs):

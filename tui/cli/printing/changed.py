@@ -9,7 +9,7 @@ from typing import Any
 
 from schedules.ledger.lines import line_of
 from schedules.review.changes import Difference, differences
-from schedules.wording.changes import difference_text
+from schedules.wording.animals.changes import difference_text
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session, tank_named

@@ -13,7 +13,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from schedules.room import Room
-from tui.screens.dialog import Dialog, list_height
+from tui.screens.dialogs.dialog import Dialog, list_height
 from tui.widgets.cells import cut, fit
 
 TITLE: Final = "Which tank? A part of its id or name"

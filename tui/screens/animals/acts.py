@@ -13,9 +13,9 @@ from schedules.round.fresh_hatch import fine_after_hatch
 from schedules.session.doubt import stage_meant
 from schedules.wording.entries import STAGE_TEXT, feed_name
 from schedules.wording.refusals import doubt_text
-from tui.screens.ask import Ask
-from tui.screens.choose import Choose
-from tui.screens.tank_acts import TankActs
+from tui.screens.bases.tank_acts import TankActs
+from tui.screens.dialogs.ask import Ask
+from tui.screens.dialogs.choose import Choose
 from tui.widgets.cells import unbracketed
 
 SEEN: Final[dict[Saw, str]] = {

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 from schedules.review.expected import Expected, expected_hatches
-from schedules.wording.expected import BEFORE_A_HATCH, expected_text
+from schedules.wording.animals.expected import BEFORE_A_HATCH, expected_text
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session

@@ -1,0 +1,1 @@
+"""Words about the animals: who lives where, hatches to come, survival, what changed."""

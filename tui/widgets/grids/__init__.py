@@ -1,0 +1,1 @@
+"""Grids of cells: tanks by days, racks by places, a strip of days."""
