@@ -1,4 +1,4 @@
-"""What stands against giving a feed, with who, when and which rule."""
+"""What forbids giving a feed, with who, when and which rule."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ def taken(past: Past, part: float) -> Refusal:
 
 
 def said(found: Refusal | None, room: Room = ROOM) -> tuple[str, str]:
-    """The rule that stands against a serving, and its words."""
+    """The rule that forbids a serving, and its words."""
     assert found is not None
     return found.rule, refusal_text(room, found)
 
