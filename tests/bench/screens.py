@@ -32,7 +32,7 @@ def words_for(program: str, place: Place, folder: Path) -> Sequence[str]:
     if program == "rackround":
         return place.copy(folder / "run")
     rows = (f"{name}={count}" for name, count in place.rows.items())
-    return (sys.executable, "-P", "-m", "tests.bench.screens_bare", *rows)
+    return (sys.executable, "-m", "tests.bench.screens_bare", *rows)  # of this checkout, which is not installed
 
 
 def run_once(program: str, place: Place, folder: Path, taken: Taken, keys: int) -> None:
