@@ -171,12 +171,12 @@ def test_over_all_lines_the_tallies_are_a_plain_recount(
 def test_of_each_grade_that_is_named_with_its_line_as_many_are_tallied_as_were_written_down(
     lines: dict[str, tuple[str, int | None]], past: tuple[Entry, ...]
 ) -> None:
-    named = tuple(entry for entry in past if isinstance(entry.what, Sighting) and entry.what.line is not None)
+    seen = [(entry, entry.what) for entry in past if isinstance(entry.what, Sighting) and entry.what.line is not None]
     plain: Counter[tuple[str | None, str | None]] = Counter()
-    for entry in named:
-        if entry.what.saw == "culled" and entry.day.year == YEAR:
-            plain[entry.what.line, entry.what.grade] += entry.what.heads
-    found = lines_in(named, with_lines(**lines), YEAR)
+    for entry, what in seen:
+        if what.saw == "culled" and entry.day.year == YEAR:
+            plain[what.line, what.grade] += what.heads
+    found = lines_in([entry for entry, _ in seen], with_lines(**lines), YEAR)
     tallied = {(year.line, name): grade.culled.number for year in found for name, grade in year.grades.items()}
     assert {key: number for key, number in tallied.items() if number} == {
         key: each for key, each in plain.items() if each
@@ -188,6 +188,12 @@ def test_the_order_in_which_entries_are_read_does_not_matter(past: tuple[Entry, 
     shuffled = list(past)
     Random(seed).shuffle(shuffled)
     assert lines_in(shuffled, EMPTY, YEAR) == lines_in(past, EMPTY, YEAR)
+
+
+def test_on_one_day_the_first_written_down_comes_first_also_when_read_last() -> None:
+    past = entries((0, sighting("moved", 6, to="b2")), (0, sighting("hatch", 9, tank="b2")))
+    (dark,) = lines_in(reversed(past), with_lines(a1=("dark", None)), YEAR)
+    assert (dark.line, dark.hatches) == ("dark", 1)
 
 
 @given(graded_pasts())
