@@ -164,7 +164,8 @@ class Tank:
     `feeds` holds, in the order of the stock, the rules of every feed this tank may get, overrides applied. Whether a
     feed is wanted on a day depends on the stages present. `ration_mg` is the keeper's own word on what its animals need
     in a day, mg of dry feed; None leaves it to be worked out. `clocks` are those that differ from the room's.
-    `quarantine_days` are counted from the last animals that came in; None for a quarantine without an end.
+    `quarantine_days` are counted from the last animals that came in; None for a quarantine without an end. `line` and
+    `generation` are the keeper's own words on which line it breeds, and how far that is; nothing is fed by them.
     """
 
     id: str
@@ -182,6 +183,8 @@ class Tank:
     ration_mg: float | None = None
     clocks: Mapping[str, ClockRules] = field(default_factory=dict)
     quarantine_days: int | None = None
+    line: str | None = None
+    generation: int | None = None
 
     @property
     def label(self) -> str:

@@ -182,6 +182,8 @@ def _tank(spec: TankSpec, rack: str, feeds: dict[str, Feed], clocks: Mapping[str
         feeds=rules,
         ration_mg=spec.ration_mg,
         quarantine_days=spec.quarantine_days,
+        line=spec.line,
+        generation=spec.generation,
         clocks={name: clock_rules(clocks[name], set_) for name, set_ in spec.clocks.items()},
     )
 

@@ -59,6 +59,9 @@ def check_parts(parts: Parts) -> Iterator[Finding]:
         if tank.spec is not None and tank.spec.quarantine_days is not None and not tank.spec.quarantine:
             found = f"{tank.spec.quarantine_days} beside no quarantine"
             yield Finding((*tank.path, "quarantine_days"), found, "days beside quarantine = true")
+        if tank.spec is not None and tank.spec.generation is not None and tank.spec.line is None:
+            found = f"{tank.spec.generation} beside no line"
+            yield Finding((*tank.path, "generation"), found, "a generation beside line = NAME")
         yield from _tank_feeds(tank, known, stock)
         yield from _clocks(tank.clocks, room_clocks, "as the room has it")
 

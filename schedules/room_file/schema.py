@@ -22,6 +22,7 @@ from schedules.room_file.values import (
     FreeDay,
     Gap,
     GapOrNone,
+    Generation,
     GrazingName,
     HardnessUnitName,
     Heads,
@@ -186,6 +187,8 @@ class TankSpec(Spec):
     rest: Weekday | None = None
     quarantine: Flag = False
     quarantine_days: QuarantineDays | None = None
+    line: Name | None = None
+    generation: Generation | None = None
     water: WaterSpec = WaterSpec()
     feeds: Annotated[Many[Id], at_most(200)] | None = None
     animals: Annotated[Many[AnimalsSpec], at_most(200)] = ()

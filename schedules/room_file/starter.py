@@ -169,6 +169,8 @@ def _tail(answers: StarterAnswers) -> str:
 # rest = "sunday"            # no solid feed on this day
 # quarantine = true          # fed last, nothing carried out of it
 # quarantine_days = 30       # counted from the last animals that came in; without it a quarantine does not end
+# line = "dark"              # the line it breeds, in your own words, and its generation
+# generation = 3
 # water = {{ temperature = {temperature}, ph = 7.2, gh = {gh}, kh = {kh}, tds = 180 }}
 # feeds = ["powder", "leaf"] # only these
 # animals = [

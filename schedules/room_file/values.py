@@ -90,6 +90,7 @@ Weight = Annotated[float, Field(gt=0, le=10_000), Allowed("a weight, above 0, up
 Length = Annotated[float, Field(ge=1, le=200), Allowed("millimetres from 1 to 200")]
 Heads = Annotated[float, Field(ge=1, le=1000), Allowed("a number of animals from 1 to 1000")]
 QuarantineDays = Annotated[int, Field(ge=1, le=365), Allowed("a whole number of days from 1 to 365")]
+Generation = Annotated[int, Field(ge=0, le=1000), Allowed("a whole number from 0 to 1000")]
 Share = Annotated[float, Field(ge=0.001, le=1), Allowed("a part of a day's ration from 0.001 to 1 (0.6 means 60 %)")]
 Minutes = Annotated[float, Field(ge=0, le=120), Allowed("minutes from 0 to 120")]
 Hours = Annotated[float, Field(ge=0.01, le=168), Allowed("hours from 0.01 to 168")]

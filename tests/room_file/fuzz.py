@@ -96,6 +96,8 @@ KEYS: Final = (
     "off_from",
     "days_off",
     "quarantine_days",
+    "line",
+    "generation",
     "length",
     "hatched",
 )

@@ -168,7 +168,7 @@ MORE_PLACES = {
     "top": "clocks.fine.max_gap clocks.fan.min_gap clocks.fan.overdue appetite.q10 appetite.temperature"
     " appetite.grazed.poor tools.adults_per_piece",
     "feed": "min_gap max_gap most minutes protein",
-    "tank": "quarantine_days water.temperature water.ph water.gh water.tds",
+    "tank": "quarantine_days generation water.temperature water.ph water.gh water.tds",
 }
 CASES = [(place, key, number) for place in PLACES for key in PLACES[place].split() for number in HUGE + TINY]
 CASES += [(place, key, number) for place in MORE_PLACES for key in MORE_PLACES[place].split() for number in HUGE]

@@ -212,6 +212,8 @@ surface = "still"
 grazing = "rich"
 rest = "Sunday"
 quarantine = true
+line = "dark red"
+generation = 0
 ration_mg = 40
 animals = [
     { stage = "adult", count = 20, berried = 3 },
@@ -224,6 +226,7 @@ animals = [
     assert (tank.name, tank.place, tank.litres) == ("Moss corner", "top, left", 54.5)
     assert (tank.surface, tank.grazing, tank.rest_weekday, tank.quarantine) == ("still", "rich", 6, True)
     assert tank.ration_mg == 40
+    assert (tank.line, tank.generation) == ("dark red", 0)
     assert tank.animals == (
         Presence("adult", 20, 3),
         Presence("shrimplet", 35, 0, date(2026, 11, 20), date(2026, 12, 31)),

@@ -32,6 +32,7 @@ HEADLESS: dict[str, list[list[str]]] = {
     "saw": [["saw", "ROOM", "a1", "hatch"]],
     "lives": [["lives", "ROOM"]],
     "survival": [["survival", "ROOM"]],
+    "lines": [["lines", "ROOM"], ["lines", "ROOM", "--json"]],
     "changed": [["changed", "ROOM", "a1"]],
     "expected": [["expected", "ROOM"]],
     "undo": [["undo", "ROOM"]],

@@ -33,6 +33,7 @@ COMMANDS = {
     "seen": "tui.cli.seen:mark_seen",
     "saw": "tui.cli.printing.lives:record_sighting",
     "survival": "tui.cli.printing.survival:print_survival",
+    "lines": "tui.cli.printing.lines:print_lines",
     "changed": "tui.cli.printing.changed:print_changed",
     "expected": "tui.cli.printing.expected:print_expected",
     "lives": "tui.cli.printing.lives:print_lives",

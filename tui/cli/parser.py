@@ -86,7 +86,7 @@ COHORTS_BY: Final = ("tank", "line", "month", "feeding")
 VALUED: Final = ("--now", "--ledger", "--keys", "--by")
 """Options of every command that are followed by a value."""
 JSON_COMMANDS: Final = frozenset(
-    ("plan", "round", "missed", "flags", "prepare", "lookback", "lives", "expected", "survival", "changed")
+    ("plan", "round", "missed", "flags", "prepare", "lookback", "lives", "expected", "survival", "changed", "lines")
 )
 
 
@@ -176,6 +176,13 @@ class Words:
         )
         survival.add_argument(
             "--by", dest="by_what", choices=COHORTS_BY, default="tank", help="side by side by this; else by tank"
+        )
+        lines = self._command(
+            "lines", "print what each line did in a year: hatches, grades kept, culled and sold, moves"
+        )
+        lines.add_argument("--line", metavar="LINE", help="one line; else all")
+        lines.add_argument(
+            "--year", type=whole(FIRST_YEAR, LAST_YEAR), metavar="YYYY", help="which year; else this one"
         )
         changed = self._command("changed", "print what was different in a tank and its rack in the last days")
         changed.add_argument("tank", metavar="TANK")
