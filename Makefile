@@ -4,9 +4,10 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 STAMP := $(VENV)/installed
+MODULES ?= schedules/round schedules/review/missed schedules/session
 
 .DEFAULT_GOAL := help
-.PHONY: help install demo test quick lint types modules check bench bench-planner bench-ledger bench-amounts bench-delivery pictures clean
+.PHONY: help install demo test quick lint types modules check bench bench-planner bench-ledger bench-amounts bench-delivery mutants pictures clean
 
 help: ## List the commands
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | expand -t 16
@@ -55,6 +56,9 @@ bench-amounts: $(STAMP) ## Print amounts by the ledger beside a fixed spoon and 
 
 bench-delivery: $(STAMP) ## Print what plans bring to the animals, and what a morning's preparation takes
 	$(BIN)/python -m tests.bench.delivery
+
+mutants: $(STAMP) ## Put small faults into a copy and print how many the tests find; MODULES="schedules/round ..."
+	$(BIN)/python -m tests.bench.mutants $(MODULES)
 
 pictures: $(STAMP) ## Make the README's pictures anew, from the demo room
 	$(BIN)/python -m tests.pictures

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from schedules.history import LOOK_BACK_DAYS
 from schedules.ledger import PostedServing, Reason, Skipped
 from schedules.review.missed import Missed, Turns, missed, unposted_days
 from schedules.room import Presence
@@ -114,3 +115,72 @@ def test_days_that_no_posting_covers_are_told_and_nothing_counts_as_missed_on_th
 
     assert unposted_days(past.history(), TODAY, days_ago(7)) == (days_ago(3), days_ago(2), days_ago(1))
     assert found(past) == ()
+
+
+def test_another_feed_given_or_leftovers_seen_in_the_tank_do_not_settle_a_serving() -> None:
+    past = Past().gave("a2", GRUB, days_ago(1), 0.3).saw("a2", DUST, days_ago(1), "none")
+    past.posted(days_ago(3), *on(3, 2))
+
+    assert [(each.due.feed, each.day) for each in found(past)] == [("dust", days_ago(1))]
+
+
+def test_a_tank_is_overdue_on_the_day_its_longest_gap_is_reached() -> None:
+    past = Past().gave("a2", DUST, days_ago(2), 0.3).posted(days_ago(1), *on(3, 0))
+
+    (each,) = found(past)
+
+    assert (each.without, each.max_gap, each.overdue) == (2, 2, True)
+
+
+def test_yesterdays_serving_whose_next_turn_is_today_is_let_go() -> None:
+    past = Past().posted(days_ago(1), *on(3, 0, 1))
+
+    (each,) = found(past)
+
+    assert (each.outcome, each.on) == ("let go", TODAY)
+
+
+def test_a_plan_posted_today_that_gives_it_today_is_read_from_its_first_day() -> None:
+    past = Past().posted(days_ago(3), *on(3, 0)).posted(TODAY, *on(5, 0, 3))
+
+    (each,) = found(past)
+
+    assert (each.outcome, each.on) == ("given later", TODAY)
+
+
+def test_a_day_before_every_posting_has_no_next_turn() -> None:
+    assert Turns(()).after(TODAY, serving()) is None
+
+
+def test_among_grown_animals_the_overdue_come_first_then_the_longest_without() -> None:
+    grown = [make_tank(name, FEEDS, animals=(Presence("adult", 30),)) for name in ("a1", "a3", "a4")]
+    past = Past().gave("a1", DUST, days_ago(25), 0.3).gave("a3", GRUB, days_ago(9), 0.3)
+    past.gave("a4", GRUB, days_ago(20), 0.3)
+    past.posted(days_ago(1), (serving("a1", "dust"), serving("a3", "grub"), serving("a4", "grub")))
+
+    listed = missed(make_room(FEEDS, *grown), past.history(), Turns(past.postings), TODAY, days_ago(7))
+
+    assert [(each.due.tank, each.without, each.overdue) for each in listed] == [
+        ("a4", 20, True),
+        ("a3", 9, True),
+        ("a1", 25, False),
+    ]
+
+
+def test_shrimplets_that_were_there_on_the_missed_day_come_first_though_they_are_grown_now() -> None:
+    grew = make_tank("a9", FEEDS, animals=(Presence("shrimplet", 60, last=days_ago(3)), Presence("adult", 5)))
+    day = (due("a1", GRUB, 0.3, 36), due("a9", GRUB, 0.3, 36))
+    past = Past().gave("a1", GRUB, days_ago(25), 0.3).gave("a9", GRUB, days_ago(5), 0.3).posted(days_ago(3), day)
+
+    listed = missed(make_room(FEEDS, GROWN, grew), past.history(), Turns(past.postings), TODAY, days_ago(7))
+
+    assert [each.due.tank for each in listed] == ["a9", "a1"]
+
+
+def test_unposted_days_are_those_asked_for_that_the_ledger_still_holds_after_the_first_posting() -> None:
+    recent = Past().posted(days_ago(9), *on(3))
+    long_ago = Past().posted(days_ago(LOOK_BACK_DAYS + 10), *on(3))
+
+    assert unposted_days(Past().history(), TODAY, days_ago(7)) == ()
+    assert unposted_days(recent.history(), TODAY, days_ago(2)) == (days_ago(2), days_ago(1))
+    assert unposted_days(long_ago.history(), TODAY, days_ago(LOOK_BACK_DAYS + 5))[0] == days_ago(LOOK_BACK_DAYS)

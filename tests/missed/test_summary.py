@@ -87,3 +87,7 @@ def test_months_away_are_one_span_from_the_end_of_the_last_plan_on() -> None:
     assert unposted_text(DaySpan(date(2026, 9, 22), date(2026, 11, 24))) == (
         "no plan was posted from Tue 22 Sep 2026 to Tue 24 Nov 2026, so nothing was due"
     )
+
+
+def test_days_away_with_no_plan_ever_posted_begin_where_they_were_looked_for() -> None:
+    assert whole_spans(MemoryLedger(), [days_ago(2), days_ago(1)]) == (DaySpan(days_ago(2), days_ago(1)),)
