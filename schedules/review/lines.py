@@ -7,7 +7,7 @@ file has the line that last came into it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Final, Literal, NamedTuple
@@ -110,6 +110,18 @@ def lines_in(entries: Iterable[Entry], room: Room, year: int) -> tuple[LineYear,
     return tuple(fold.years[name] for name in sorted(fold.years, key=lambda name: (name is None, name or "")))
 
 
+def lines_of_hatches(entries: Iterable[Entry], room: Room) -> Mapping[int, str | None]:
+    """The line of the young of each hatch, by the number of its entry. `entries` as for `lines_in`."""
+    fold = _Fold(room)
+    found: dict[int, str | None] = {}
+    for entry in sorted(entries, key=lambda entry: (entry.day, entry.seq)):
+        if isinstance(entry.what, Sighting):
+            line = fold.take_in(entry.day, entry.what, counts=False)
+            if entry.what.saw == "hatch":
+                found[entry.seq] = line
+    return found
+
+
 class _Fold:
     """The lines while sightings are taken in, earliest first."""
 
@@ -122,8 +134,8 @@ class _Fold:
                 known = self._year(tank.line)
                 known.tanks = (*known.tanks, (tank.id, tank.generation))
 
-    def take_in(self, day: date, what: Sighting, *, counts: bool) -> None:
-        """Take in a sighting; one of an earlier year only says which line is where."""
+    def take_in(self, day: date, what: Sighting, *, counts: bool) -> str | None:
+        """Take in a sighting and say of which line it is; one of an earlier year only says which line is where."""
         parent = self._line_of(what.tank)
         line = what.line or parent
         if line is not None:
@@ -133,6 +145,7 @@ class _Fold:
         target = what.to if what.to is not None else what.tank if what.saw in ("hatch", "added") else None
         if target is not None and line is not None:
             self._followed[target] = line
+        return line
 
     def _line_of(self, tank: str) -> str | None:
         known = self._room.tanks.get(tank)

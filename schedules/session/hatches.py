@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import Final
 
 from schedules.history.life import life_of
+from schedules.ledger.entries.sighting import SIGHTING
+from schedules.review.lines import lines_of_hatches
 from schedules.review.survival import By, Cohort, Grouped, cohorts_of, grouped
 from schedules.review.survival.feeding import FineFeed, fine_feed
 from schedules.session.session import Session
@@ -32,7 +34,9 @@ class SideBySide:
 def side_by_side(session: Session, by: By) -> SideBySide:
     """The hatches of about the last year, grouped; reads the whole life from the ledger."""
     life = life_of(session.ledger, session.file_room)
-    cohorts = cohorts_of(life, session.day, session.day - timedelta(days=DAYS_BACK))
+    lines = lines_of_hatches(session.ledger.of_kind(SIGHTING.name), session.file_room)
+    found = cohorts_of(life, session.day, session.day - timedelta(days=DAYS_BACK))
+    cohorts = tuple(replace(cohort, line=lines.get(cohort.origin)) for cohort in found)
     first, whole = (_fed(session, cohorts, days) for days in FED_DAYS)
     return SideBySide(by, cohorts, grouped(cohorts, by, first), first, whole)
 

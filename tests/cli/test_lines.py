@@ -57,3 +57,20 @@ def test_another_year_and_an_unknown_line(rackround: Rackround, room: Path) -> N
     assert "nothing written down" in rackround("lines", "--year", "2025").out
     refused = rackround("lines", "--line", "drak")
     assert (refused.code, '--line: found "drak", allowed is "dark"' in refused.err) == (2, True)
+
+
+def test_survival_by_line_knows_the_line_of_a_tank_and_one_that_was_moved_in(rackround: Rackround, room: Path) -> None:
+    with_line(room)
+    rackround("saw", "a2", "hatch", "--heads", "9", now="2026-10-01T07:30")
+    rackround("saw", "a1", "hatch", "--heads", "8", now="2026-10-02T07:30")
+    rackround("saw", "a2", "moved", "--heads", "2", "--to", "a1", now="2026-10-03T07:30")
+    rackround("saw", "a1", "hatch", "--heads", "7", now="2026-11-20T07:30")
+    rackround("saw", "a1", "hatch", "--heads", "6", "--line", "light", now="2026-11-21T07:30")
+    data = rackround("survival", "--by", "line", "--json").data
+
+    assert [(each["born"]["heads"], each["line"]) for each in data["cohorts"]] == [
+        (9, "dark"),
+        (8, None),
+        (7, "dark"),
+        (6, "light"),
+    ]
