@@ -17,7 +17,7 @@ from tempfile import mkdtemp
 ROOT = Path(__file__).parents[2]
 COPIED = ("schedules", "tui", "demo_racks", "tests", "pyproject.toml", "README.md")
 TESTS = {
-    "schedules/round": ("tests/round", "tests/session"),
+    "schedules/round": ("tests/round",),
     "schedules/review/missed": ("tests/missed",),
     "schedules/review/flags": ("tests/flags",),
     "schedules/review/survival": ("tests/life",),
