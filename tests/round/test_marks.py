@@ -103,6 +103,37 @@ def test_the_rules_a_tank_has_for_a_feed_go_before_the_feeds_own() -> None:
     assert made(Past(), "dust", room=room).amount_mg < made(Past(), "dust").amount_mg
 
 
+def test_a_typed_amount_of_what_is_due_takes_its_part_of_what_was_posted() -> None:
+    served = made(posted(POWDER), "dust", 0.15)
+
+    assert served == replace(as_served(POWDER), amount=0.15, amount_mg=18.0, part=0.15)
+
+
+def test_what_is_given_of_a_serving_that_has_shrunk_is_what_the_stop_shows() -> None:
+    past = posted(POWDER).gave("a1", FILM, TODAY, 0.8, planned=False)
+
+    served, shown = made(past, "dust"), stop(past).servings[0].due
+
+    assert (served.amount, served.amount_mg) == (pytest.approx(shown.amount), pytest.approx(shown.amount_mg))
+    assert shown.amount * 120 == pytest.approx(shown.amount_mg)
+    assert 0 < shown.amount_mg < 36
+
+
+def test_insisting_where_nothing_is_left_gives_what_was_posted() -> None:
+    served = made(posted(POWDER).gave("a1", FILM, TODAY, 1.0, planned=False), "dust")
+
+    assert served == replace(as_served(POWDER), broke="ration")
+
+
+def test_a_feed_the_tank_does_not_take_is_given_by_the_feeds_own_rules() -> None:
+    room = make_room(FEEDS, make_tank("a1", (FILM,)))
+
+    served = made(Past(), "dust", room=room)
+
+    assert (served.tank, served.feed, served.round) == ("a1", "dust", "morning")
+    assert served.amount_mg > 0
+
+
 def test_a_serving_that_is_refused_says_what_would_have_been_given() -> None:
     refused = give(ROOM, posted(POWDER).gave("a1", DUST, TODAY, 0.3).history(), TODAY, "a1", "dust", 0.3)
 
@@ -140,6 +171,7 @@ def test_a_serving_held_back_does_not_hold_back_the_one_beside_it_and_takes_no_m
         ("dust", "min_gap"),
         ("film", None),
     ]
+    assert here.servings[0].held is not None and here.servings[0].held.serving == here.servings[0].due
     assert here.minutes_left == 1.5
 
 
@@ -177,6 +209,12 @@ def test_no_fine_feed_is_added_without_a_hatch_or_where_one_is_due_or_given() ->
 
     for past in (Past(), hatched(posted(POWDER)), given):
         assert fine_after_hatch(ROOM, past.history(), TODAY, "a1") is None
+
+
+def test_animals_counted_are_no_hatch() -> None:
+    past = Past().write(Sighting("a1", "count", "shrimplet", 20, True), TODAY)
+
+    assert fine_after_hatch(ROOM, past.history(), TODAY, "a1") is None
 
 
 def test_after_a_hatch_a_fine_feed_that_a_rule_forbids_leaves_its_turn_to_the_next() -> None:
