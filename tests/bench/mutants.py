@@ -10,7 +10,6 @@ import json
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 from tempfile import mkdtemp
 
@@ -25,6 +24,8 @@ TESTS = {
     "schedules/session": ("tests/session",),
 }
 """Each folder that can be tried, with the tests that stand for it."""
+SHOW = "import sys; from mutmut.__main__ import show; [show.callback(name) for name in sys.argv[1:]]"
+"""`mutmut show` for many mutants in one process."""
 USUAL = ("schedules/round", "schedules/review/missed", "schedules/session")
 
 
@@ -45,7 +46,7 @@ def main(folders: tuple[str, ...]) -> int:
         sys.stdout.write(_row(folder, copy) + "\n")
         sys.stdout.flush()
         with (place / "survivors.diff").open("a", encoding="utf-8") as file:
-            file.writelines(_survivors(copy))
+            file.write(_survivors(copy))
     sys.stdout.write(f"\nSurvivors, as differences: {place / 'survivors.diff'}\n")
     return 0
 
@@ -94,11 +95,11 @@ def _row(folder: str, copy: Path) -> str:
     return f"| {folder} | {killed + survived} | {killed}{share} | {survived} |"
 
 
-def _survivors(copy: Path) -> Iterator[str]:
-    for line in _mutmut(copy, "results").stdout.splitlines():
-        name, _, status = line.strip().partition(": ")
-        if status in ("survived", "no tests"):
-            yield _mutmut(copy, "show", name).stdout
+def _survivors(copy: Path) -> str:
+    lines = (line.strip().partition(": ") for line in _mutmut(copy, "results").stdout.splitlines())
+    names = [name for name, _, status in lines if status in ("survived", "no tests")]
+    command = [sys.executable, "-c", SHOW, *names]
+    return subprocess.run(command, cwd=copy, text=True, stdout=subprocess.PIPE, check=True).stdout
 
 
 if __name__ == "__main__":
