@@ -106,3 +106,23 @@ def test_a_gap_longer_than_the_ledger_looks_back_is_kept_without_saying_who_gave
     found = refusal(room, Past().gave("a1", slow, days_ago(35), 0.3).history(), "a1", "dust", TODAY, 0.3)
 
     assert found == Refusal("min_gap", "dust", TODAY, "dust", days_ago(35), None, 40)
+
+
+def test_adults_are_drawn_off_by_the_animals_that_are_in_the_tank_on_that_day() -> None:
+    """Thirty adults moved out yesterday, ten stay; in the other tank the shrimplets have grown."""
+    leaving, staying = Presence("adult", 30, last=days_ago(1)), Presence("adult", 10)
+    young, grown = Presence("shrimplet", 60), Presence("shrimplet", 60, last=days_ago(1))
+    tanks = (
+        make_tank("a1", FEEDS, animals=(leaving, staying, young)),
+        make_tank("a2", FEEDS, animals=(staying, grown)),
+        make_tank("a3", FEEDS, animals=(leaving, young)),
+    )
+    room = make_room(FEEDS, *tanks)
+    past = Past().posted(TODAY, tuple(due(tank.id, feed, 0.3, 36.0) for tank in tanks for feed in FEEDS))
+
+    first, second, third = round_sheet(room, past.history(), TODAY, TODAY, "morning").stops
+
+    assert first.draw_off is not None and first.draw_off.adults == 10
+    assert second.draw_off is third.draw_off is None
+    assert [line.due.feed for line in second.servings] == ["dust", "flake"]
+    assert not any(line.why.draws for line in third.servings)
