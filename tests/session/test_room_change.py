@@ -1,4 +1,4 @@
-"""What an edited room file changes, as values: renaming is told from all else."""
+"""What an edited room file changes, as values; a pure rename is kept apart."""
 
 from __future__ import annotations
 
