@@ -107,7 +107,7 @@ def draw_off_text(room: Room, found: DrawOff) -> str:
     if found.feed is None:
         return f"nothing that draws is due: {adults} will share the powder"
     pieces = f"{found.pieces} piece{'' if found.pieces == 1 else 's'} or more"
-    return f"{room.feeds[found.feed].name} first, {pieces} for {adults}, {SPOT}"
+    return f"{room.feeds[found.feed].name} first, in {pieces} for {adults}, {SPOT}"
 
 
 def step_text(step: Step) -> str:

@@ -170,7 +170,7 @@ def test_the_stop_says_what_goes_in_first_or_that_adults_will_share_the_powder()
     both, alone = draw_off(room, "a1", [powder, solid], TODAY), draw_off(room, "a1", [powder], TODAY)
     assert both is not None and alone is not None
     assert (both.feed, both.adults, both.pieces) == ("wafer", 40, 3)
-    assert draw_off_text(room, both).startswith("Wafer first, 3 pieces or more for 40 adults, at one spot")
+    assert draw_off_text(room, both).startswith("Wafer first, in 3 pieces or more for 40 adults, at one spot")
     assert "will share the powder" in draw_off_text(room, alone)
     assert draw_off(room, "a1", [solid], TODAY) is None
     apart = make_room((DUST, drawing), make_tank("a1", (DUST, drawing), animals=(Presence("shrimplet", 9),)))

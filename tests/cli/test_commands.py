@@ -93,7 +93,7 @@ def test_the_round_sheet_says_what_goes_in_first_or_that_adults_will_share_the_p
     stops = rackround("round").out.split("\n\n")[1:]
     for stop in stops:
         flake, dust = "Pressed flake:" in stop, "Fine dust:" in stop
-        assert ("Pressed flake first, 5 pieces or more for 90 adults" in stop) == (flake and dust)
+        assert ("Pressed flake first, in 5 pieces or more for 90 adults" in stop) == (flake and dust)
         assert ("90 adults will share the powder" in stop) == (dust and not flake)
     assert any("Fine dust:" in stop for stop in stops)
 
