@@ -15,7 +15,7 @@ help: ## List the commands
 $(STAMP): pyproject.toml constraints.txt
 	$(PYTHON) -c 'import sys; sys.exit("Python 3.11 or newer is needed, this is " + sys.version.split()[0] if sys.version_info < (3, 11) else 0)'
 	$(PYTHON) -m venv $(VENV)
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint constraints.txt --editable '.[dev,reference]'
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint constraints.txt --editable '.[shared,browser,paper,docs,dev,reference]'
 	touch $(STAMP)
 
 install: $(STAMP) ## Install the program and its tools into .venv
