@@ -7,7 +7,7 @@ from contextlib import AbstractContextManager
 from datetime import date, datetime
 from typing import Protocol
 
-from schedules.ledger.entries.posting import Posting
+from schedules.ledger.entries.plan.posting import Posting
 from schedules.ledger.entry import Entry, What
 
 

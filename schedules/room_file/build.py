@@ -27,17 +27,11 @@ from schedules.room.clocks import DEFAULT_CLOCKS, OWN_CLOCK_OVERDUE
 from schedules.room.kinds import DRAWING, KIND_DEFAULTS, STEP_OF_BREAK, Breaks, KindDefault
 from schedules.room.units import celsius_from, degrees_from, litres_from
 from schedules.room_file.equipment import appetite_of, tools_of
-from schedules.room_file.schema import (
-    AnimalsSpec,
-    ClockSpec,
-    FeedSpec,
-    KeeperSpec,
-    RoomSpec,
-    RulesSpec,
-    TankSpec,
-    WaterSpec,
-)
-from schedules.room_file.values import NONE
+from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, RulesSpec
+from schedules.room_file.schema.keepers import KeeperSpec
+from schedules.room_file.schema.room import RoomSpec
+from schedules.room_file.schema.tanks import AnimalsSpec, TankSpec, WaterSpec
+from schedules.room_file.schema.values import NONE
 
 DEFAULT_ROUND: Final = RoundTime("morning", time(7, 0))
 

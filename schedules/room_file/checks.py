@@ -26,9 +26,9 @@ from schedules.room_file.consistency import (
 )
 from schedules.room_file.faults import KeyPath
 from schedules.room_file.parts import Parts, Placed, PlacedTank
-from schedules.room_file.schema import ClockSpec, FeedSpec
+from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
+from schedules.room_file.schema.values import MOST_OFF_RULES, MOST_TANKS
 from schedules.room_file.show import listed, meant, printable, quoted
-from schedules.room_file.values import MOST_OFF_RULES, MOST_TANKS
 
 _ZONE_NAME: Final = re.compile(r"[A-Za-z0-9_+-]{1,40}(?:/[A-Za-z0-9_+-]{1,40}){0,3}")
 

@@ -10,7 +10,9 @@ from typing import Final
 from schedules.room import ClockRules, FeedRules
 from schedules.room.kinds import is_fine
 from schedules.room_file.faults import KeyPath
-from schedules.room_file.schema import AnimalsSpec, ClockSpec, FeedSpec, RulesSpec, VesselSpec, WaterSpec
+from schedules.room_file.schema.equipment import VesselSpec
+from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, RulesSpec
+from schedules.room_file.schema.tanks import AnimalsSpec, WaterSpec
 
 _TEMPERATURES: Final = {
     "metric": (0.0, 45.0, '0 to 45 °C (°F with units = "us")'),

@@ -7,8 +7,9 @@ from typing import TypeVar, cast
 
 from schedules.room import Appetite, Tools, Units, Vessel
 from schedules.room.units import celsius_from
-from schedules.room_file.schema import AppetiteSpec, Spec, ToolsSpec, VesselSpec
-from schedules.room_file.values import NONE
+from schedules.room_file.schema.base import Spec
+from schedules.room_file.schema.equipment import AppetiteSpec, ToolsSpec, VesselSpec
+from schedules.room_file.schema.values import NONE
 
 K = TypeVar("K", bound=str)
 

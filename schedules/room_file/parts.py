@@ -14,20 +14,12 @@ from typing import Any, Generic, TypeVar
 from pydantic import ValidationError
 
 from schedules.room_file.faults import KeyPath
-from schedules.room_file.schema import (
-    AnimalsSpec,
-    AppetiteSpec,
-    ClockSpec,
-    FeedSpec,
-    KeeperSpec,
-    OverrideSpec,
-    RoomSpec,
-    RoundSpec,
-    Spec,
-    TankSpec,
-    VesselSpec,
-    WaterSpec,
-)
+from schedules.room_file.schema.base import Spec
+from schedules.room_file.schema.equipment import AppetiteSpec, VesselSpec
+from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, OverrideSpec
+from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
+from schedules.room_file.schema.room import RoomSpec
+from schedules.room_file.schema.tanks import AnimalsSpec, TankSpec, WaterSpec
 
 S = TypeVar("S", bound=Spec)
 

@@ -18,7 +18,7 @@ from schedules.room_file.checks import check_parts
 from schedules.room_file.diagnosis.toml import parsed
 from schedules.room_file.faults import Fault, RoomFileFaults
 from schedules.room_file.parts import parts_of
-from schedules.room_file.schema import RoomSpec
+from schedules.room_file.schema.room import RoomSpec
 from schedules.room_file.text import TextFault, decoded, file_bytes
 
 EMPTY: Final = Fault(

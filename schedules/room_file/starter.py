@@ -15,7 +15,7 @@ import tomli_w
 from schedules.room import Units
 from schedules.room.units import fahrenheit_from_celsius, litres_from_gallons, mg_per_litre_from_degrees, number_text
 from schedules.room_file.checks import is_time_zone, zone_meant
-from schedules.room_file.scalars import read_text
+from schedules.room_file.schema.scalars import read_text
 from schedules.room_file.show import quoted
 
 MOST_RACKS: Final = 20

@@ -9,7 +9,7 @@ from typing import Literal
 from schedules.history.life import Life
 from schedules.history.life.ages import could_be
 from schedules.ledger import Saw, Sighting
-from schedules.ledger.entries.sighting import LEAVING
+from schedules.ledger.entries.animals.sighting import LEAVING
 from schedules.room import Presence, Room, Tank
 from schedules.room.kinds import Stage
 

@@ -8,7 +8,7 @@ from datetime import timedelta
 from typing import Final
 
 from schedules.history.life import life_of
-from schedules.ledger.entries.sighting import SIGHTING
+from schedules.ledger.entries.animals.sighting import SIGHTING
 from schedules.review.lines import lines_of_hatches
 from schedules.review.survival import By, Cohort, Grouped, cohorts_of, grouped
 from schedules.review.survival.feeding import FineFeed, fine_feed

@@ -18,8 +18,8 @@ from schedules.history import history_of
 from schedules.ledger import Leftovers, Noted, Observed, PostedServing, Posting, Reason, Skipped, Undone, What
 from schedules.ledger.admission import admitted
 from schedules.ledger.declaration import Content
-from schedules.ledger.entries.packed import pack
-from schedules.ledger.entries.posted import POSTED
+from schedules.ledger.entries.plan.packed import pack
+from schedules.ledger.entries.plan.posted import POSTED
 from schedules.ledger.lines import Draft, draft_of
 from schedules.ledger.stores.memory import MemoryLedger
 from schedules.ledger.stores.sqlite.filling import filling

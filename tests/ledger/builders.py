@@ -23,7 +23,7 @@ from schedules.ledger import (
     Undone,
     What,
 )
-from schedules.ledger.entries.census import Census
+from schedules.ledger.entries.animals.census import Census
 from schedules.ledger.reason import Value
 from schedules.room.heads import CLASSES
 from schedules.room.kinds import Method, Severity, Stage

@@ -34,7 +34,7 @@ from schedules.ledger.copies.repair import repair
 from schedules.ledger.copies.verify import verify
 from schedules.ledger.declaration import EntryKind, declare, kind_of, kinds
 from schedules.ledger.documentation import format_lines
-from schedules.ledger.entries.census import Census
+from schedules.ledger.entries.animals.census import Census
 from schedules.ledger.lines import draft_of, line_of, record_from
 from schedules.ledger.standing import standing
 from schedules.ledger.stores.memory import MemoryLedger

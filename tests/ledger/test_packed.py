@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from schedules.ledger import Entry, Posting, Served, Undone
 from schedules.ledger.compact import compact
-from schedules.ledger.entries.packed import pack, unpack
-from schedules.ledger.entries.posted import CODEC
+from schedules.ledger.entries.plan.packed import pack, unpack
+from schedules.ledger.entries.plan.posted import CODEC
 from schedules.ledger.lines import FIRST_CHAIN, line_of, next_chain, record_from
 from tests.ledger.builders import DAY, ENTRIES, MORNING, POSTINGS, due, served
 

@@ -15,7 +15,7 @@ from schedules.history.life.census import state_of, text_of
 from schedules.history.life.fold import LifeFold
 from schedules.history.life.reading import KNOWN_DAYS, sum_up
 from schedules.ledger import Entry, Ledger, Sighting, Undone
-from schedules.ledger.entries.census import Census
+from schedules.ledger.entries.animals.census import Census
 from schedules.ledger.stores.memory import MemoryLedger
 from schedules.room import Presence, Room
 from tests.ledger.builders import MORNING

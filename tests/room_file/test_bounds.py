@@ -16,7 +16,7 @@ from dateutil.rrule import rrulestr
 
 from schedules.room import Keeper
 from schedules.room.days_off import OffRuleFault, check_rule, is_off, off_days
-from schedules.room_file.schema import Spec
+from schedules.room_file.schema.base import Spec
 from tests.room_file.rooms import faults_of, room_of, room_text
 
 

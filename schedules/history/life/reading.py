@@ -13,8 +13,8 @@ from schedules.history.life.census import hash_of, state_of, text_of
 from schedules.history.life.fold import LifeFold
 from schedules.history.life.values import Life
 from schedules.ledger.entries import Entry, LedgerFault, Sighting, Undone
-from schedules.ledger.entries.census import CENSUS, Census
-from schedules.ledger.entries.sighting import SIGHTING
+from schedules.ledger.entries.animals.census import CENSUS, Census
+from schedules.ledger.entries.animals.sighting import SIGHTING
 from schedules.ledger.ledger import Ledger
 from schedules.room import Room
 

@@ -1,26 +1,26 @@
 """The kinds of entry, one file each: what can be written in the ledger.
 
 In: nothing. Out: the dataclasses of what entries say, each declared with its fields, rules, words and schema versions.
-Read `served.py` first. A new kind is a new file here; every file of this folder is taken in.
+Read `served.py` first. A new kind is a new file here; every file of this folder and of those below it is taken in.
 """
 
 from importlib import import_module
-from pkgutil import iter_modules
+from pkgutil import walk_packages
 
 from schedules.ledger.entries.acknowledged import Acknowledged
+from schedules.ledger.entries.animals.sighting import Saw, Sighting
 from schedules.ledger.entries.came import Came, Response
 from schedules.ledger.entries.noted import Noted
 from schedules.ledger.entries.observed import Leftovers, Observed
-from schedules.ledger.entries.posting import PostedServing, Posting
+from schedules.ledger.entries.plan.posting import PostedServing, Posting
 from schedules.ledger.entries.served import Served
-from schedules.ledger.entries.sighting import Saw, Sighting
 from schedules.ledger.entries.skipped import Skipped
 from schedules.ledger.entries.undone import Undone
 from schedules.ledger.entry import AlreadyMarked, Entry, LedgerFault, LostEnd, What, feed_of, tank_of
 from schedules.ledger.reason import Reason
 
-for _module in iter_modules(__path__):
-    import_module(f"{__name__}.{_module.name}")
+for _module in walk_packages(__path__, f"{__name__}."):
+    import_module(_module.name)
 
 __all__ = [
     "Acknowledged",

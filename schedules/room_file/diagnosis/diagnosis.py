@@ -14,7 +14,7 @@ from schedules.room_file.diagnosis.syntax import syntax_fault
 from schedules.room_file.diagnosis.toml import parsed
 from schedules.room_file.diagnosis.wording import worded
 from schedules.room_file.faults import Fault
-from schedules.room_file.schema import RoomSpec
+from schedules.room_file.schema.room import RoomSpec
 
 MOST_SYNTAX_FAULTS: Final = 10
 """After so many lines that are no TOML the rest is not looked at."""

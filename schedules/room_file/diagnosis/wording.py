@@ -12,8 +12,9 @@ from schedules.room_file.consistency import Finding
 from schedules.room_file.diagnosis.positions import Positions
 from schedules.room_file.diagnosis.within import date_meant
 from schedules.room_file.faults import Fault, KeyPath
-from schedules.room_file.scalars import Allowed, read_id
-from schedules.room_file.schema import RoomSpec, Spec
+from schedules.room_file.schema.base import Spec
+from schedules.room_file.schema.room import RoomSpec
+from schedules.room_file.schema.scalars import Allowed, read_id
 from schedules.room_file.show import LONGEST, found_text, listed, meant, quoted
 
 _TURNS: Final = (

@@ -6,7 +6,7 @@ from argparse import Namespace
 from collections.abc import Sequence
 from typing import Any
 
-from schedules.ledger.entries.sighting import SIGHTING
+from schedules.ledger.entries.animals.sighting import SIGHTING
 from schedules.review.lines import Grade, LineYear, Move, Tally, lines_in
 from schedules.wording.animals.lines import NO_LINES, line_text, year_texts
 from tui.cli.fault import OK, CommandFault

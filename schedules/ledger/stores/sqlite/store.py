@@ -17,9 +17,9 @@ from typing import Any, Final, TypeVar
 
 from schedules.ledger.admission import admitted
 from schedules.ledger.declaration import Content, kind_named
-from schedules.ledger.entries.packed import unpack
-from schedules.ledger.entries.posted import CODEC
-from schedules.ledger.entries.posting import Posting
+from schedules.ledger.entries.plan.packed import unpack
+from schedules.ledger.entries.plan.posted import CODEC
+from schedules.ledger.entries.plan.posting import Posting
 from schedules.ledger.entries.served import SERVED
 from schedules.ledger.entry import Entry, What
 from schedules.ledger.lines import draft_of

@@ -16,7 +16,7 @@ from math import isfinite
 from typing import Any, Final, NamedTuple, cast, get_args
 
 from schedules.ledger.declaration import Content
-from schedules.ledger.entries.posting import PostedServing, Posting
+from schedules.ledger.entries.plan.posting import PostedServing, Posting
 from schedules.ledger.fields import Malformed
 from schedules.room.kinds import Method
 

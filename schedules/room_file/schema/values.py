@@ -12,7 +12,7 @@ from pydantic import AfterValidator, BeforeValidator, Field
 from pydantic_core import PydanticCustomError
 
 from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface
-from schedules.room_file.scalars import (
+from schedules.room_file.schema.scalars import (
     FIRST_DATE,
     LAST_DATE,
     WEEKDAYS,

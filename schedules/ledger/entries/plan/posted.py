@@ -9,8 +9,8 @@ from typing import Any
 
 from schedules.ledger.compact import compact
 from schedules.ledger.declaration import Content, Earlier, EntryKind, check_keys, declare
-from schedules.ledger.entries.packed import KEYS, MOST_DAYS, pack, unpack
-from schedules.ledger.entries.posting import PostedServing, Posting
+from schedules.ledger.entries.plan.packed import KEYS, MOST_DAYS, pack, unpack
+from schedules.ledger.entries.plan.posting import PostedServing, Posting
 from schedules.ledger.fields import Malformed, forms_of
 
 

@@ -1,0 +1,1 @@
+"""Entries about the animals: what was seen of them, and who lived where by all that was seen until a day."""

@@ -1,0 +1,1 @@
+"""Entries about the plan: a posting as values, and how it is written down."""

@@ -1,0 +1,30 @@
+"""The whole room file: which tables it may have."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from schedules.room_file.schema.base import Spec
+from schedules.room_file.schema.equipment import AppetiteSpec, ToolsSpec
+from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
+from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
+from schedules.room_file.schema.tanks import RackSpec
+from schedules.room_file.schema.values import HardnessUnitName, Many, Name, Some, UnitSystemName, ZoneName, at_most
+
+
+class RoomSpec(Spec):
+    """The whole file."""
+
+    name: Name
+    time_zone: ZoneName
+    units: UnitSystemName = "metric"
+    hardness: HardnessUnitName = "degrees"
+    keepers: Annotated[Many[KeeperSpec], at_most(50)] = ()
+    rounds: Annotated[Many[RoundSpec], at_most(24)] = ()
+    clocks: dict[str, ClockSpec] = Field(default_factory=dict)
+    appetite: AppetiteSpec = AppetiteSpec()
+    tools: ToolsSpec = ToolsSpec()
+    feeds: Annotated[Some[FeedSpec], at_most(200)]
+    racks: Annotated[Many[RackSpec], at_most(500)]

@@ -1,0 +1,63 @@
+"""Values on the command line: days, moments and numbers, each with the sentence that says what is allowed."""
+
+from __future__ import annotations
+
+from argparse import ArgumentTypeError
+from collections.abc import Callable
+from datetime import date, datetime
+from typing import Final, TypeVar
+
+FIRST_YEAR: Final = 1970
+LAST_YEAR: Final = 2200
+"""Years that a day or a moment may lie in: enough for any ledger, and far from where a calendar ends."""
+
+
+def day(text: str) -> date:
+    """A date as YYYY-MM-DD."""
+    try:
+        return _within(date.fromisoformat(text), text)
+    except ValueError:
+        raise ArgumentTypeError(f'"{text}" is no date; write YYYY-MM-DD, such as 2026-12-01') from None
+
+
+def moment(text: str) -> datetime:
+    """A moment as YYYY-MM-DDTHH:MM, with an offset or in the room's zone."""
+    try:
+        return _within(datetime.fromisoformat(text), text)
+    except ValueError:
+        raise ArgumentTypeError(f'"{text}" is no moment; write it as 2026-12-01T07:30') from None
+
+
+Day = TypeVar("Day", bound=date)
+
+
+def _within(found: Day, text: str) -> Day:
+    if not FIRST_YEAR <= found.year <= LAST_YEAR:
+        raise ArgumentTypeError(f'"{text}" is too far away; years from {FIRST_YEAR} to {LAST_YEAR} are allowed')
+    return found
+
+
+def number(low: float, high: float) -> Callable[[str], float]:
+    """A number above `low` and up to `high`."""
+
+    def read(text: str) -> float:
+        try:
+            value = float(text.replace(",", "."))
+        except ValueError:
+            value = float("nan")
+        if low < value <= high:
+            return value
+        raise ArgumentTypeError(f'"{text}" is not a number above {low:g} and up to {high:g}')
+
+    return read
+
+
+def whole(low: int, high: int) -> Callable[[str], int]:
+    """A whole number from `low` to `high`."""
+
+    def read(text: str) -> int:
+        if text.isascii() and text.isdigit() and low <= int(text) <= high:
+            return int(text)
+        raise ArgumentTypeError(f'"{text}" is not a whole number from {low} to {high}')
+
+    return read

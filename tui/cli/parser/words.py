@@ -1,0 +1,56 @@
+"""From the command line's words to what is asked."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Sequence
+from pathlib import Path
+
+from tui.cli.parser.commands import VALUED, Commands
+from tui.cli.parser.keeping import add_keeping
+from tui.cli.parser.reading import add_reading
+from tui.cli.parser.recording import add_recording
+from tui.cli.session import nearest
+
+
+class Words:
+    """The parser of all commands, built once a run."""
+
+    def __init__(self) -> None:
+        self.commands = Commands()
+        for add in (add_reading, add_recording, add_keeping):
+            add(self.commands)
+
+    def read(self, words: Sequence[str]) -> Namespace:
+        """What was asked; a room file named alone asks to open it. Ends the program with code 2 on other words."""
+        given = list(words)
+        first = _first_word(given)
+        if first is not None and given[first] == "help":
+            given = [*given[:first], *given[first + 1 :], "--help"]
+        elif first is not None and given[first] not in self.commands.choices.choices:
+            self._suggest(given[first])
+            given.insert(first, "open")
+        asked = self.commands.parser.parse_args(given)
+        if asked.json and asked.command not in self.commands.json:
+            self.commands.parser.error(f"{asked.command} prints no JSON; {', '.join(sorted(self.commands.json))} do")
+        return asked
+
+    def _suggest(self, word: str) -> None:
+        """End with the nearest command where a word that names no file looks like one."""
+        if Path(word).suffix or Path(word).exists() or "/" in word:
+            return
+        near = nearest(word, self.commands.choices.choices)
+        hint = f'did you mean "{near}"?' if near else "`rackround help` lists the commands"
+        self.commands.parser.error(f'there is no command and no room file "{word}"; {hint}')
+
+
+def _first_word(words: Sequence[str]) -> int | None:
+    """The place of the first word that is neither an option nor an option's value."""
+    number = 0
+    while number < len(words):
+        if words[number] in VALUED:
+            number += 1
+        elif not words[number].startswith("-"):
+            return number
+        number += 1
+    return None
