@@ -27,7 +27,7 @@ class Reading(What):
 
     def __post_init__(self) -> None:
         form = QUANTITIES.get(self.quantity)
-        if form is not None and isinstance(self.value, int | float) and not form.least <= self.value <= form.most:
+        if form is not None and not form.least <= self.value <= form.most:
             unit = f" {form.unit}" if form.unit else ""
             allowed = f"a {form.name} from {form.least:.10g} to {form.most:.10g}{unit}"
             raise Malformed("value", self.value, allowed)
