@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Final, Generic, TypeVar
 
-from schedules.ledger import Entry, Served, What, tank_of
+from schedules.ledger import ChoreMark, Entry, Served, What, tank_of
 
 K = TypeVar("K")
 
@@ -59,7 +59,13 @@ def _tank_and_feed(entry: Entry) -> tuple[str, str] | None:
     return (entry.what.tank, entry.what.feed) if isinstance(entry.what, Served) else None
 
 
+def _place_and_chore(entry: Entry) -> tuple[str, str] | None:
+    return (entry.what.tank or "", entry.what.subject) if isinstance(entry.what, ChoreMark) else None
+
+
 ABOUT: Final = Projection("about", (), _day_and_tank)
 """Everything about a tank on a day, in the order in which it was written."""
 GIVEN: Final = Projection("given", (Served,), _tank_and_feed, lambda entry: (entry.day, entry.seq))
 """Servings of a feed to a tank, by day and then by order of writing."""
+CHORES: Final = Projection("chores", (ChoreMark,), _place_and_chore, lambda entry: (entry.day, entry.seq))
+"""Marks of a chore at a tank ("" for none), by day and then by order of writing."""

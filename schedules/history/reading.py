@@ -10,11 +10,11 @@ from itertools import takewhile
 from typing import Any, Final
 
 from schedules.history.history import LOOK_BACK_DAYS, History
-from schedules.history.projection import ABOUT, GIVEN, Projection
-from schedules.ledger import Entry, Ledger, Served
+from schedules.history.projection import ABOUT, CHORES, GIVEN, Projection
+from schedules.ledger import ChoreMark, Entry, Ledger, Served
 from schedules.ledger.standing import standing, undone_act
 
-KEPT: Final[tuple[Projection[Any], ...]] = (ABOUT, GIVEN)
+KEPT: Final[tuple[Projection[Any], ...]] = (ABOUT, CHORES, GIVEN)
 """The projections that a history passes on."""
 
 
@@ -30,6 +30,7 @@ def history_of(ledger: Ledger, today: date, look_back: int = LOOK_BACK_DAYS, ahe
             last_before=ledger.last_served(first),
             first_ever=ledger.first_served(),
             seq=ledger.last_seq(),
+            chores_before=ledger.last_chores(first),
         )
 
 
@@ -72,6 +73,7 @@ def refresh(history: History, ledger: Ledger) -> History:
             last_before=ledger.last_served(history.first) if reaches_back else history.last_before,
             first_ever=ledger.first_served() if reaches_back else history.first_ever,
             seq=newest,
+            chores_before=ledger.last_chores(history.first) if reaches_back else history.chores_before,
         )
     lost = [entry for entries in gone.values() for entry in entries]
     made.lookups.take_over(history.lookups, KEPT, added, lost, posted=posted)
@@ -105,7 +107,9 @@ def _reaches_back(history: History, fresh: tuple[Entry, ...], gone: Mapping[int,
 
 
 def _is_early(history: History, entry: Entry, undo: bool) -> bool:
-    """Whether a serving made or undone moves the first one ever, or lies before the history."""
+    """Whether a mark made or undone moves the first serving ever, or lies before the history."""
+    if isinstance(entry.what, ChoreMark):
+        return entry.day < history.first
     if not isinstance(entry.what, Served):
         return False
     ever = history.first_ever.get((entry.what.tank, entry.what.feed))

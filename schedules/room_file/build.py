@@ -26,6 +26,7 @@ from schedules.room import (
 from schedules.room.clocks import DEFAULT_CLOCKS, OWN_CLOCK_OVERDUE
 from schedules.room.kinds import DRAWING, KIND_DEFAULTS, STEP_OF_BREAK, Breaks, KindDefault
 from schedules.room.units import celsius_from, degrees_from, litres_from
+from schedules.room_file.chores import chore_of, placing_of
 from schedules.room_file.equipment import appetite_of, tools_of
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, RulesSpec
 from schedules.room_file.schema.keepers import KeeperSpec
@@ -43,6 +44,7 @@ def build_room(spec: RoomSpec) -> Room:
     rounds = rounds or (DEFAULT_ROUND,)
     feeds = {feed.id: _feed(feed, rounds[0].id, units) for feed in spec.feeds}
     clocks = DEFAULT_CLOCKS | {name: clock_rules(DEFAULT_CLOCKS[name], set_) for name, set_ in spec.clocks.items()}
+    placing = placing_of(spec)
     return Room(
         name=spec.name,
         zone=ZoneInfo(spec.time_zone),
@@ -55,6 +57,7 @@ def build_room(spec: RoomSpec) -> Room:
         appetite=appetite_of(spec.appetite, units),
         tools=tools_of(spec.tools),
         clocks=clocks,
+        chores=tuple(chore_of(chore, placing, rounds[0].id) for chore in spec.chores),
     )
 
 

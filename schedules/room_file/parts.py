@@ -15,6 +15,7 @@ from pydantic import ValidationError
 
 from schedules.room_file.faults import KeyPath
 from schedules.room_file.schema.base import Spec
+from schedules.room_file.schema.chores import ChoreSpec
 from schedules.room_file.schema.equipment import AppetiteSpec, VesselSpec
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, OverrideSpec
 from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
@@ -55,6 +56,7 @@ class Parts:
     tanks: tuple[PlacedTank, ...]
     appetite: tuple[Placed[AppetiteSpec], ...]
     vessels: tuple[Placed[VesselSpec], ...]
+    chores: tuple[Placed[ChoreSpec], ...]
     ids: Mapping[str, tuple[tuple[KeyPath, str], ...]]
     settings: Mapping[str, str]
     has_no_tank: bool
@@ -74,6 +76,7 @@ def parts_of(data: Mapping[str, Any], room: RoomSpec | None) -> Parts:
         tanks=tuple(reader.tank(path, table) for path, table in tanks),
         appetite=reader.read(AppetiteSpec, _table((), data, "appetite")),
         vessels=reader.read(VesselSpec, _vessels(data)),
+        chores=reader.whole(ChoreSpec, _tables((), data, "chores")),
         ids={kind: tuple(_ids(tables)) for kind, tables in listed.items()},
         settings={key: value for key, value in data.items() if isinstance(value, str)},
         has_no_tank=not tanks and _is_empty(data.get("racks")),
@@ -103,6 +106,10 @@ class _Reader:
         placed = ((path, self.spec(model, path, table)) for path, table in tables)
         return tuple(Placed(path, spec) for path, spec in placed if spec is not None)
 
+    def whole(self, model: type[S], tables: Iterable[tuple[KeyPath, Any]]) -> tuple[Placed[S], ...]:
+        """Every table without a faulty key: of a kind whose keys are looked at together."""
+        return self.read(model, (each for each in tables if self.room is not None or _is_whole(model, each[1])))
+
     def spec(self, model: type[S], path: KeyPath, table: Any) -> S | None:
         """One table, None where it cannot be read."""
         if self.room is None:
@@ -111,6 +118,14 @@ class _Reader:
         for part in path:
             found = getattr(found, part) if isinstance(part, str) and isinstance(found, Spec) else found[part]
         return found if isinstance(found, model) else None
+
+
+def _is_whole(model: type[S], table: Any) -> bool:
+    try:
+        model.model_validate(table)
+    except ValidationError:
+        return False
+    return True
 
 
 def _salvaged(model: type[S], table: Any) -> S | None:

@@ -21,7 +21,11 @@ def room_as_of(room: Room, life: Life, today: date) -> Room:
         if tank in tanks:
             broods = [brood for brood in life.broods if brood.tank == tank]
             coming = (_young(tanks[tank], brood, today) for brood in broods)
-            tanks[tank] = replace(tanks[tank], animals=(*animals, *(young for young in coming if young)))
+            tanks[tank] = replace(
+                tanks[tank],
+                animals=(*animals, *(young for young in coming if young)),
+                arrived=life.arrived.get(tank),
+            )
     return room if tanks == room.tanks else replace(room, tanks=tanks)
 
 
