@@ -20,6 +20,8 @@ from schedules.room_file.schema.room import RoomSpec
 from schedules.room_file.schema.scalars import Allowed
 from schedules.wording.glossary import PLAN_SIGNS, SIGNS, WORDS
 from tui.acts import ACTS, key_text
+from tui.cli.formats import FORMATS
+from tui.cli.formats.__main__ import schema_of
 from tui.cli.parser import Words
 
 ROOT: Final = Path(__file__).parents[2]
@@ -43,6 +45,7 @@ def made_pages() -> dict[str, str]:
         "commands.md": "\n".join(commands_page()),
         "room_file.md": "\n".join(room_file_page()),
         "words.md": "\n".join(words_page()),
+        "json.md": "\n".join(json_page()),
         **{name: path.read_text("utf-8") for name, path in readmes.items() if path.exists()},
     }
 
@@ -147,6 +150,45 @@ def _texts(annotation: Any) -> Iterator[str]:
             yield each.text
         else:
             yield from _texts(each)
+
+
+def json_page() -> Iterator[str]:
+    """What `--json` prints, command by command, from the models that describe it."""
+    yield from (
+        "# What `--json` prints",
+        "",
+        "Each document names its `format`. The schemas (JSON Schema, draft 2020-12)",
+    )
+    yield from ("are part of the program, in `tui/cli/formats/schemas`.",)
+    for command in FORMATS:
+        schema = schema_of(command)
+        yield from ("", f"## {command}", "", _cell(schema["description"]))
+        parts = {command: schema, **schema.get("$defs", {})}
+        for name, part in parts.items():
+            yield from _json_part(name, part) if part.get("properties") else ()
+
+
+def _json_part(name: str, part: dict[str, Any]) -> Iterator[str]:
+    about = "" if "$schema" in part else f"`{name}`: {_cell(part.get('description', ''))}"
+    yield from ("", about, "", "| key | type | |", "| --- | --- | --- |")
+    for key, value in part["properties"].items():
+        yield f"| `{key}` | {_cell(_json_type(value))} | {_cell(value.get('description', ''))} |"
+
+
+def _json_type(value: dict[str, Any]) -> str:
+    if "anyOf" in value:
+        return " or ".join(dict.fromkeys(_json_type(each) for each in value["anyOf"]))
+    if "$ref" in value:
+        return str(value["$ref"]).rpartition("/")[2]
+    if "const" in value:
+        return f'"{value["const"]}"'
+    if "enum" in value:
+        return ", ".join(f'"{each}"' for each in value["enum"])
+    if value.get("type") == "array":
+        return f"list of {_json_type(value['items'])}" if "items" in value else "list"
+    if isinstance(value.get("additionalProperties"), dict):
+        return f"object of {_json_type(value['additionalProperties'])}"
+    return str(value.get("type", "anything"))
 
 
 def words_page() -> Iterator[str]:
