@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, timedelta
@@ -12,7 +13,7 @@ from hypothesis import strategies as st
 from schedules.history.life import Life
 from schedules.history.life.fold import LifeFold
 from schedules.ledger import Entry, Saw, Sighting
-from schedules.room import Presence, Room, Water
+from schedules.room import Presence, Room, Tank, Water
 from schedules.room.heads import CLASSES
 from schedules.room.kinds import STAGES, Stage
 from tests.amounts.rooms import make_feed, make_room, make_tank
@@ -82,3 +83,15 @@ rooms = st.builds(
     st.sampled_from((None, 21.0, 24.0, 26.0, 33.0)),
 )
 pasts = st.lists(st.tuples(st.integers(0, 200), sightings()), max_size=25).map(lambda seen: entries(*seen))
+
+
+Who = tuple[Stage, date | None, bool]
+
+
+def who(tank: Tank, day: date) -> Counter[Who]:
+    """How many of each stage and hatch day are in a tank on a day, those expected apart."""
+    found = Counter[Who]()
+    for here in tank.animals:
+        if here.on(day):
+            found[here.stage, here.hatch_day, here.expected] += here.count
+    return found

@@ -14,6 +14,7 @@ from schedules.history.life.ages import ages_at
 from schedules.history.life.broods import with_berried, with_eyed, without_one
 from schedules.history.life.census import State
 from schedules.history.life.hatching import given_up
+from schedules.history.life.of_file import grow_up
 from schedules.history.life.tank import TankLife
 from schedules.history.life.values import Brood, Change, ChangeKind, Disagreement, Group, Life
 from schedules.ledger.entries import Entry, Saw, Sighting
@@ -32,6 +33,9 @@ class LifeFold:
         self._since = since
         known = state or State({}, {}, {})
         self._tanks = {tank: TankLife(room.tanks.get(tank), since, groups) for tank, groups in known.groups.items()}
+        for tank in room.tanks.values():
+            if tank.id not in self._tanks and grow_up(tank):
+                self._tanks[tank.id] = TankLife(tank, since)
         self._broods = dict(known.broods)
         self._arrived = dict(known.arrived)
         self._changes: list[Change] = []
@@ -53,6 +57,11 @@ class LifeFold:
             tuple(self._disagreements),
             seq,
         )
+
+    def reach_day(self, day: date) -> None:
+        """Let all that was taken in become as old as it is on a day."""
+        for known in self._tanks.values():
+            known.reach_day(day)
 
     def state(self) -> State:
         """What is known now, to go on from later."""
