@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from schedules.history.life import Life
 from schedules.history.life.fold import LifeFold
 from schedules.ledger import Entry, Saw, Sighting
+from schedules.ledger.entries.animals.sighting import LEAVING
 from schedules.room import Presence, Room, Tank, Water
 from schedules.room.heads import CLASSES
 from schedules.room.kinds import STAGES, Stage
@@ -67,7 +68,9 @@ def sightings(draw: st.DrawFn) -> Sighting:
     number = draw(st.integers(0, 60) if exact else st.sampled_from(tuple(CLASSES)))
     to = draw(st.sampled_from([each for each in TANKS if each != tank])) if saw == "moved" else None
     line = draw(st.sampled_from((None, "red", "blue")))
-    return Sighting(tank, saw, stage, number, exact, to=to, line=line)  # type: ignore[arg-type]
+    left = saw in LEAVING and stage == "adult"
+    berried = draw(st.none() | st.integers(0, min(number, 3))) if left else None
+    return Sighting(tank, saw, stage, number, exact, to=to, line=line, berried=berried)  # type: ignore[arg-type]
 
 
 @st.composite
