@@ -18,14 +18,9 @@ from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
 from schedules.room.equipment import Tools
 from schedules.room.feeding_day import feeding_day
 from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface, Table, is_fine, table_of
-
-
-@dataclass(frozen=True, slots=True)
-class Units:
-    """What the keeper reads: litres and °C or US gallons and °F, degrees of hardness or mg/L."""
-
-    us: bool = False
-    hardness_mg_per_litre: bool = False
+from schedules.room.units import Units
+from schedules.room.water.quantities import Quantity
+from schedules.room.water.rules import Band, WaterRules
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,6 +163,7 @@ class Tank:
     `quarantine_days` are counted from the last animals that came in; None for a quarantine without an end. `line` and
     `generation` are the keeper's own words on which line it breeds, and how far that is; nothing is fed by them.
     `arrived` is the last day on which animals were seen to come in.
+    `bands` say between which values its water is to stay, the room's where the tank has none of its own.
     """
 
     id: str
@@ -188,6 +184,7 @@ class Tank:
     line: str | None = None
     generation: int | None = None
     arrived: date | None = None
+    bands: Mapping[Quantity, Band] = field(default_factory=dict)
 
     @property
     def label(self) -> str:
@@ -247,6 +244,7 @@ class Room:
     tools: Tools = field(default_factory=Tools)
     clocks: Mapping[str, ClockRules] = field(default_factory=lambda: DEFAULT_CLOCKS)
     chores: tuple[Chore, ...] = ()
+    water: WaterRules = field(default_factory=WaterRules)
 
     @cached_property
     def walk(self) -> tuple[str, ...]:

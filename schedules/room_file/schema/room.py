@@ -13,6 +13,7 @@ from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
 from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
 from schedules.room_file.schema.tanks import RackSpec
 from schedules.room_file.schema.values import HardnessUnitName, Many, Name, Some, UnitSystemName, ZoneName, at_most
+from schedules.room_file.schema.water import WaterRulesSpec
 
 MOST_CHORES = 50
 
@@ -29,6 +30,7 @@ class RoomSpec(Spec):
     clocks: dict[str, ClockSpec] = Field(default_factory=dict)
     appetite: AppetiteSpec = AppetiteSpec()
     tools: ToolsSpec = ToolsSpec()
+    water: WaterRulesSpec = WaterRulesSpec()
     feeds: Annotated[Some[FeedSpec], at_most(200)]
     chores: Annotated[Many[ChoreSpec], at_most(MOST_CHORES)] = ()
     racks: Annotated[Many[RackSpec], at_most(500)]
