@@ -1,0 +1,1 @@
+"""Tests of the water: readings and make-up water."""
