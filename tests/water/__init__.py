@@ -1,1 +1,1 @@
-"""Tests of the water: readings and make-up water."""
+"""The water: acts, readings, formulas, the watch, its commands."""
