@@ -17,6 +17,7 @@ from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
 from schedules.room.equipment import Tools
 from schedules.room.feeding_day import feeding_day
 from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface, Table, is_fine, table_of
+from schedules.room.waters import Salt, SourceWater
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +167,7 @@ class Tank:
     in a day, mg of dry feed; None leaves it to be worked out. `clocks` are those that differ from the room's.
     `quarantine_days` are counted from the last animals that came in; None for a quarantine without an end. `line` and
     `generation` are the keeper's own words on which line it breeds, and how far that is; nothing is fed by them.
+    `footprint_cm2` is the area of its free water.
     """
 
     id: str
@@ -185,6 +187,7 @@ class Tank:
     quarantine_days: int | None = None
     line: str | None = None
     generation: int | None = None
+    footprint_cm2: float | None = None
 
     @property
     def label(self) -> str:
@@ -243,6 +246,8 @@ class Room:
     appetite: Appetite = field(default_factory=Appetite)
     tools: Tools = field(default_factory=Tools)
     clocks: Mapping[str, ClockRules] = field(default_factory=lambda: DEFAULT_CLOCKS)
+    waters: Mapping[str, SourceWater] = field(default_factory=dict)
+    salts: Mapping[str, Salt] = field(default_factory=dict)
 
     @cached_property
     def walk(self) -> tuple[str, ...]:

@@ -27,6 +27,7 @@ from schedules.room.clocks import DEFAULT_CLOCKS, OWN_CLOCK_OVERDUE
 from schedules.room.kinds import DRAWING, KIND_DEFAULTS, STEP_OF_BREAK, Breaks, KindDefault
 from schedules.room.units import celsius_from, degrees_from, litres_from
 from schedules.room_file.equipment import appetite_of, tools_of
+from schedules.room_file.makeup import footprint_of, salt_of, water_of
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, RulesSpec
 from schedules.room_file.schema.keepers import KeeperSpec
 from schedules.room_file.schema.room import RoomSpec
@@ -53,8 +54,10 @@ def build_room(spec: RoomSpec) -> Room:
         tanks={tank.id: _tank(tank, rack.id, feeds, clocks, units) for rack in spec.racks for tank in rack.tanks},
         feeds=feeds,
         appetite=appetite_of(spec.appetite, units),
-        tools=tools_of(spec.tools),
+        tools=tools_of(spec.tools, units),
         clocks=clocks,
+        waters={water.id: water_of(water, units) for water in spec.waters},
+        salts={salt.id: salt_of(salt, units) for salt in spec.salts},
     )
 
 
@@ -178,6 +181,7 @@ def _tank(spec: TankSpec, rack: str, feeds: dict[str, Feed], clocks: Mapping[str
         quarantine_days=spec.quarantine_days,
         line=spec.line,
         generation=spec.generation,
+        footprint_cm2=footprint_of(spec.inside, litres_from(spec.volume, units), units),
         clocks={name: clock_rules(clocks[name], set_) for name, set_ in spec.clocks.items()},
     )
 

@@ -172,7 +172,11 @@ def test_the_swing_is_kept_however_wrong_meters_and_jugs_are(
 ) -> None:
     target = here + (there - here) * way
     plan = change_plan(
-        *(Minerals(here), Minerals(there), "tds", target, {"tds": swing}),
+        Minerals(here),
+        Minerals(there),
+        "tds",
+        target,
+        {"tds": swing},
         errors={"tds": error},
         volume_part=volume_part,
     )
