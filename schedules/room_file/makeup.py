@@ -7,7 +7,7 @@ from typing import Final
 from schedules.room import Units
 from schedules.room.units import degrees_from, litres_from
 from schedules.room.water.ions import conductivity_of_gram, degrees_of, part_named
-from schedules.room.waters import Salt, SourceWater
+from schedules.room.water.sources import Salt, SourceWater
 from schedules.room_file.schema.makeup import InsideSpec, MeasuredSpec, SaltSpec, SourceWaterSpec
 
 CM_PER_INCH: Final = 2.54

@@ -13,6 +13,7 @@ from typing import Any, Generic, TypeVar
 
 from pydantic import ValidationError
 
+from schedules.room.water.quantities import QUANTITIES
 from schedules.room_file.faults import KeyPath
 from schedules.room_file.schema.base import Spec
 from schedules.room_file.schema.equipment import AppetiteSpec, VesselSpec
@@ -21,6 +22,7 @@ from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
 from schedules.room_file.schema.makeup import InsideSpec, SaltSpec, SourceWaterSpec
 from schedules.room_file.schema.room import RoomSpec
 from schedules.room_file.schema.tanks import AnimalsSpec, TankSpec, WaterSpec
+from schedules.room_file.schema.water import BandSpec
 
 S = TypeVar("S", bound=Spec)
 
@@ -57,6 +59,7 @@ class Parts:
     tanks: tuple[PlacedTank, ...]
     appetite: tuple[Placed[AppetiteSpec], ...]
     vessels: tuple[Placed[VesselSpec], ...]
+    bands: tuple[Placed[BandSpec], ...]
     waters: tuple[Placed[SourceWaterSpec], ...]
     salts: tuple[Placed[SaltSpec], ...]
     ids: Mapping[str, tuple[tuple[KeyPath, str], ...]]
@@ -81,6 +84,7 @@ def parts_of(data: Mapping[str, Any], room: RoomSpec | None) -> Parts:
         tanks=tuple(reader.tank(path, table) for path, table in tanks),
         appetite=reader.read(AppetiteSpec, _table((), data, "appetite")),
         vessels=reader.read(VesselSpec, _vessels(data)),
+        bands=reader.read(BandSpec, _bands(data, tanks)),
         waters=reader.read(SourceWaterSpec, listed["waters"]),
         salts=reader.whole(SaltSpec, listed["salts"]),
         ids={kind: tuple(_ids(tables)) for kind, tables in listed.items()},
@@ -160,6 +164,14 @@ def _items(path: KeyPath, table: Mapping[str, Any], key: str) -> Iterator[tuple[
 def _table(path: KeyPath, table: Mapping[str, Any], key: str) -> Iterator[tuple[KeyPath, dict[str, Any]]]:
     if isinstance(found := table.get(key), dict):
         yield (*path, key), found
+
+
+def _bands(
+    data: Mapping[str, Any], tanks: Iterable[tuple[KeyPath, dict[str, Any]]]
+) -> Iterator[tuple[KeyPath, dict[str, Any]]]:
+    """Bands of the room, then those of the tanks; under a name that is no quantity there is none."""
+    for path, table in (*_table((), data, "water"), *tanks):
+        yield from (placed for placed in _named(path, table, "bands") if placed[0][-1] in QUANTITIES)
 
 
 def _vessels(data: Mapping[str, Any]) -> Iterator[tuple[KeyPath, dict[str, Any]]]:

@@ -13,6 +13,7 @@ from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
 from schedules.room_file.schema.makeup import SaltSpec, SourceWaterSpec
 from schedules.room_file.schema.tanks import RackSpec
 from schedules.room_file.schema.values import HardnessUnitName, Many, Name, Some, UnitSystemName, ZoneName, at_most
+from schedules.room_file.schema.water import WaterRulesSpec
 
 
 class RoomSpec(Spec):
@@ -27,6 +28,7 @@ class RoomSpec(Spec):
     clocks: dict[str, ClockSpec] = Field(default_factory=dict)
     appetite: AppetiteSpec = AppetiteSpec()
     tools: ToolsSpec = ToolsSpec()
+    water: WaterRulesSpec = WaterRulesSpec()
     waters: Annotated[Many[SourceWaterSpec], at_most(50)] = ()
     salts: Annotated[Many[SaltSpec], at_most(50)] = ()
     feeds: Annotated[Some[FeedSpec], at_most(200)]
