@@ -80,7 +80,7 @@ EXAMPLES: dict[str, What] = {
     "reading": Reading("a1", "conductivity", 283.5, time="07:40"),
     "salt_added": SaltAdded("a1", "gh-salt", 1.5),
     "served": served(),
-    "sighting": Sighting("a1", "moved", "adult", 12, True, to="b2"),
+    "sighting": Sighting("a1", "moved", "adult", 12, True, to="b2", berried=2),
     "skipped": Skipped("a1", "leaf", "morning", Reason.of("min_gap", days=2)),
     "undone": Undone(1),
     "water_added": WaterAdded("a1", 2.5),
