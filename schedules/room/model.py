@@ -21,6 +21,7 @@ from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface, 
 from schedules.room.units import Units
 from schedules.room.water.quantities import Quantity
 from schedules.room.water.rules import Band, WaterRules
+from schedules.room.water.sources import Salt, SourceWater
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +165,7 @@ class Tank:
     `generation` are the keeper's own words on which line it breeds, and how far that is; nothing is fed by them.
     `arrived` is the last day on which animals were seen to come in.
     `bands` say between which values its water is to stay, the room's where the tank has none of its own.
+    `footprint_cm2` is the area of its free water.
     """
 
     id: str
@@ -185,6 +187,7 @@ class Tank:
     generation: int | None = None
     arrived: date | None = None
     bands: Mapping[Quantity, Band] = field(default_factory=dict)
+    footprint_cm2: float | None = None
 
     @property
     def label(self) -> str:
@@ -245,6 +248,8 @@ class Room:
     clocks: Mapping[str, ClockRules] = field(default_factory=lambda: DEFAULT_CLOCKS)
     chores: tuple[Chore, ...] = ()
     water: WaterRules = field(default_factory=WaterRules)
+    waters: Mapping[str, SourceWater] = field(default_factory=dict)
+    salts: Mapping[str, Salt] = field(default_factory=dict)
 
     @cached_property
     def walk(self) -> tuple[str, ...]:

@@ -27,6 +27,7 @@ from schedules.room_file.consistency import (
     water_sense,
 )
 from schedules.room_file.faults import KeyPath
+from schedules.room_file.makeup_sense import inside_sense, salt_sense, waters_sense
 from schedules.room_file.parts import Parts, Placed, PlacedTank
 from schedules.room_file.schema.chores import ChoreSpec
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
@@ -64,6 +65,8 @@ def check_parts(parts: Parts) -> Iterator[Finding]:
             yield from animals_sense(animals.path, animals.spec)
         if tank.water is not None:
             yield from water_sense(tank.water.path, tank.water.spec, units, hardness)
+        if tank.inside is not None:
+            yield from inside_sense(tank.inside.path, tank.inside.spec)
         if tank.spec is not None and tank.spec.quarantine_days is not None and not tank.spec.quarantine:
             found = f"{tank.spec.quarantine_days} beside no quarantine"
             yield Finding((*tank.path, "quarantine_days"), found, "days beside quarantine = true")
@@ -209,6 +212,10 @@ def _outfit(parts: Parts) -> Iterator[Finding]:
         yield from temperature_sense((*appetite.path, "temperature"), appetite.spec.temperature, units)
     for vessel in parts.vessels:
         yield from vessel_sense(vessel.path, vessel.spec)
+    hardness = parts.settings.get("hardness", "degrees")
+    yield from waters_sense(((water.path, water.spec) for water in parts.waters), hardness)
+    for salt in parts.salts:
+        yield from salt_sense(salt.path, salt.spec, hardness)
 
 
 def _tank_feeds(tank: PlacedTank, known: Collection[str], stock: Mapping[str, FeedSpec]) -> Iterator[Finding]:

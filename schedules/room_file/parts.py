@@ -20,6 +20,7 @@ from schedules.room_file.schema.chores import ChoreSpec
 from schedules.room_file.schema.equipment import AppetiteSpec, VesselSpec
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, OverrideSpec
 from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
+from schedules.room_file.schema.makeup import InsideSpec, SaltSpec, SourceWaterSpec
 from schedules.room_file.schema.room import RoomSpec
 from schedules.room_file.schema.tanks import AnimalsSpec, TankSpec, WaterSpec
 from schedules.room_file.schema.water import BandSpec
@@ -44,6 +45,7 @@ class PlacedTank:
     water: Placed[WaterSpec] | None
     animals: tuple[Placed[AnimalsSpec], ...]
     overrides: tuple[Placed[OverrideSpec], ...]
+    inside: Placed[InsideSpec] | None
     clocks: tuple[Placed[ClockSpec], ...]
 
 
@@ -60,6 +62,8 @@ class Parts:
     vessels: tuple[Placed[VesselSpec], ...]
     chores: tuple[Placed[ChoreSpec], ...]
     bands: tuple[Placed[BandSpec], ...]
+    waters: tuple[Placed[SourceWaterSpec], ...]
+    salts: tuple[Placed[SaltSpec], ...]
     ids: Mapping[str, tuple[tuple[KeyPath, str], ...]]
     settings: Mapping[str, str]
     has_no_tank: bool
@@ -70,7 +74,10 @@ def parts_of(data: Mapping[str, Any], room: RoomSpec | None) -> Parts:
     reader = _Reader(room)
     racks = list(_tables((), data, "racks"))
     tanks = [table for path, rack in racks for table in _tables(path, rack, "tanks")]
-    listed = {kind: list(_tables((), data, kind)) for kind in ("rounds", "feeds")} | {"racks": racks, "tanks": tanks}
+    listed = {kind: list(_tables((), data, kind)) for kind in ("rounds", "feeds", "waters", "salts")} | {
+        "racks": racks,
+        "tanks": tanks,
+    }
     return Parts(
         keepers=reader.read(KeeperSpec, _items((), data, "keepers")),
         rounds=reader.read(RoundSpec, listed["rounds"]),
@@ -81,6 +88,8 @@ def parts_of(data: Mapping[str, Any], room: RoomSpec | None) -> Parts:
         vessels=reader.read(VesselSpec, _vessels(data)),
         chores=reader.whole(ChoreSpec, _tables((), data, "chores")),
         bands=reader.read(BandSpec, _bands(data, tanks)),
+        waters=reader.read(SourceWaterSpec, listed["waters"]),
+        salts=reader.whole(SaltSpec, listed["salts"]),
         ids={kind: tuple(_ids(tables)) for kind, tables in listed.items()},
         settings={key: value for key, value in data.items() if isinstance(value, str)},
         has_no_tank=not tanks and _is_empty(data.get("racks")),
@@ -96,12 +105,14 @@ class _Reader:
     def tank(self, path: KeyPath, table: Mapping[str, Any]) -> PlacedTank:
         """A tank and the parts of it that are read for themselves."""
         water = self.read(WaterSpec, _table(path, table, "water"))
+        inside = self.whole(InsideSpec, _table(path, table, "inside"))
         return PlacedTank(
             path=path,
             spec=self.spec(TankSpec, path, table),
             water=water[0] if water else None,
             animals=self.read(AnimalsSpec, _tables(path, table, "animals")),
             overrides=self.read(OverrideSpec, _named(path, table, "overrides")),
+            inside=inside[0] if inside else None,
             clocks=self.read(ClockSpec, _named(path, table, "clocks")),
         )
 
@@ -111,8 +122,14 @@ class _Reader:
         return tuple(Placed(path, spec) for path, spec in placed if spec is not None)
 
     def whole(self, model: type[S], tables: Iterable[tuple[KeyPath, Any]]) -> tuple[Placed[S], ...]:
+<<<<<<< HEAD
         """Every table without a faulty key: of a kind whose keys are looked at together."""
         return self.read(model, (each for each in tables if self.room is not None or _is_whole(model, each[1])))
+=======
+        """Only the tables that hold no fault of their own: for checks on what a table lacks."""
+        listed = tuple(tables)
+        return self.read(model, (each for each in listed if self.room is not None or _is_sound(model, each[1])))
+>>>>>>> main
 
     def spec(self, model: type[S], path: KeyPath, table: Any) -> S | None:
         """One table, None where it cannot be read."""
@@ -144,6 +161,14 @@ def _salvaged(model: type[S], table: Any) -> S | None:
         return model.model_validate({key: value for key, value in table.items() if key not in faulty})
     except ValidationError:
         return None
+
+
+def _is_sound(model: type[Spec], table: Any) -> bool:
+    try:
+        model.model_validate(table)
+    except ValidationError:
+        return False
+    return True
 
 
 def _items(path: KeyPath, table: Mapping[str, Any], key: str) -> Iterator[tuple[KeyPath, Any]]:
