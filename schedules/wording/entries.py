@@ -12,6 +12,8 @@ from schedules.ledger.declaration import kind_of
 from schedules.review.missed import Missed
 from schedules.room import Room
 from schedules.room.kinds import Stage
+from schedules.room.units import volume_text
+from schedules.room.water.quantities import Quantity, reading_text
 from schedules.wording.glossary import FLAG_NAMES
 from schedules.wording.hand import mixed, serving_text
 
@@ -63,6 +65,30 @@ class RoomNames:
         """A flag's kind in words, with the feed it is about."""
         return flag_name(self.room, flag, feed)
 
+    def reading(self, quantity: Quantity, value: float) -> str:
+        """A quantity of the water with its value in the keeper's units."""
+        return reading_text(quantity, value, self.room.units)
+
+    def volume(self, litres: float) -> str:
+        """A volume of water in the keeper's units."""
+        return volume_text(litres, self.room.units)
+
+    def water(self, source: str | None) -> str:
+        """A make-up water, None for pure water."""
+        return "pure water" if source is None else source
+
+    def salt(self, salt: str) -> str:
+        """A salt's name."""
+        return salt
+
+    def chore(self, chore: str) -> str:
+        """A chore's name."""
+        return chore_name(self.room, chore)
+
+    def place(self, tank: str | None, rack: str | None) -> str:
+        """Where a chore is done."""
+        return place_text(self.room, tank, rack)
+
 
 def marked_text(room: Room, entry: Entry) -> str:
     """What an entry says, without who and when."""
@@ -96,6 +122,18 @@ def how_text(room: Room, due: PostedServing) -> str:
 def feed_name(room: Room, feed: str) -> str:
     """A feed's name; its id where it left the stock."""
     return room.feeds[feed].name if feed in room.feeds else feed
+
+
+def chore_name(room: Room, chore: str) -> str:
+    """A chore's name; its id where it left the room file."""
+    return next((each.name for each in room.chores if each.id == chore), chore)
+
+
+def place_text(room: Room, tank: str | None, rack: str | None) -> str:
+    """Where a chore is done: a tank, a rack by its name, or the room."""
+    if tank is not None:
+        return tank
+    return "the room" if rack is None else f"rack {next((each.name for each in room.racks if each.id == rack), rack)}"
 
 
 def flag_name(room: Room, kind: str, feed: str | None) -> str:

@@ -10,12 +10,17 @@ from pkgutil import walk_packages
 from schedules.ledger.entries.acknowledged import Acknowledged
 from schedules.ledger.entries.animals.sighting import Saw, Sighting
 from schedules.ledger.entries.came import Came, Response
+from schedules.ledger.entries.chores.chore import ChoreMark
 from schedules.ledger.entries.noted import Noted
 from schedules.ledger.entries.observed import Leftovers, Observed
 from schedules.ledger.entries.plan.posting import PostedServing, Posting
 from schedules.ledger.entries.served import Served
 from schedules.ledger.entries.skipped import Skipped
 from schedules.ledger.entries.undone import Undone
+from schedules.ledger.entries.water.added import WaterAdded
+from schedules.ledger.entries.water.changed import WaterChanged
+from schedules.ledger.entries.water.reading import Reading
+from schedules.ledger.entries.water.salted import SaltAdded
 from schedules.ledger.entry import AlreadyMarked, Entry, LedgerFault, LostEnd, What, feed_of, tank_of
 from schedules.ledger.reason import Reason
 
@@ -26,6 +31,7 @@ __all__ = [
     "Acknowledged",
     "AlreadyMarked",
     "Came",
+    "ChoreMark",
     "Entry",
     "LedgerFault",
     "Leftovers",
@@ -34,13 +40,17 @@ __all__ = [
     "Observed",
     "PostedServing",
     "Posting",
+    "Reading",
     "Reason",
     "Response",
+    "SaltAdded",
     "Saw",
     "Served",
     "Sighting",
     "Skipped",
     "Undone",
+    "WaterAdded",
+    "WaterChanged",
     "What",
     "feed_of",
     "tank_of",
