@@ -122,14 +122,9 @@ class _Reader:
         return tuple(Placed(path, spec) for path, spec in placed if spec is not None)
 
     def whole(self, model: type[S], tables: Iterable[tuple[KeyPath, Any]]) -> tuple[Placed[S], ...]:
-<<<<<<< HEAD
-        """Every table without a faulty key: of a kind whose keys are looked at together."""
-        return self.read(model, (each for each in tables if self.room is not None or _is_whole(model, each[1])))
-=======
         """Only the tables that hold no fault of their own: for checks on what a table lacks."""
         listed = tuple(tables)
         return self.read(model, (each for each in listed if self.room is not None or _is_sound(model, each[1])))
->>>>>>> main
 
     def spec(self, model: type[S], path: KeyPath, table: Any) -> S | None:
         """One table, None where it cannot be read."""
@@ -139,14 +134,6 @@ class _Reader:
         for part in path:
             found = getattr(found, part) if isinstance(part, str) and isinstance(found, Spec) else found[part]
         return found if isinstance(found, model) else None
-
-
-def _is_whole(model: type[S], table: Any) -> bool:
-    try:
-        model.model_validate(table)
-    except ValidationError:
-        return False
-    return True
 
 
 def _salvaged(model: type[S], table: Any) -> S | None:
