@@ -12,7 +12,7 @@ from schedules.chores.spreading import spreading_of
 from schedules.chores.types import ChoreDue, Turn, Window
 from schedules.chores.windows import DAY, calendar_window, days_of, next_window, turns_between
 from schedules.history import History
-from schedules.ledger.entries import ChoreMark, Entry
+from schedules.ledger.entries import ChoreMark, Entry, Reading, WaterAdded
 from schedules.room import Room
 from schedules.room.chores import Chore, ChorePlace
 
@@ -71,9 +71,8 @@ def coming(room: Room, history: History, chore: Chore, place: ChorePlace, today:
 
 def settled_before(history: History, chore: Chore, place: ChorePlace, day: date) -> date | None:
     """The last day before `day` on which a chore was done or left out at a place, None for never."""
-    tank, subject = place.tank or "", chore.subject(place)
-    earlier = (entry.day for entry in reversed(history.chore_marks(tank, subject)) if entry.day < day)
-    return next(earlier, None) or history.chores_before.get((tank, subject))
+    earlier = [entry.day for entry in _marks(history, chore, place) if entry.day < day]
+    return max(earlier, default=None) or history.chores_before.get((place.tank or "", chore.subject(place)))
 
 
 def _due(room: Room, history: History, today: date, day: date, chore: Chore, place: ChorePlace) -> ChoreDue | None:
@@ -88,8 +87,9 @@ def _due(room: Room, history: History, today: date, day: date, chore: Chore, pla
     passed = 0 if turn is None else turns_between(chore, turn.last + DAY, day)
     following = next_turn(room, history, chore, place, day, day)
     found = ChoreDue(chore, place, day, "due", turn, marked, passed, following.day if following else None)
-    if marked is not None and isinstance(marked.what, ChoreMark):
-        return replace(found, state="done" if marked.what.because is None else "skipped")
+    if marked is not None:
+        left_out = isinstance(marked.what, ChoreMark) and marked.what.because is not None
+        return replace(found, state="skipped" if left_out else "done")
     return replace(found, state="missed") if day < today else found
 
 
@@ -102,8 +102,16 @@ def _ahead(room: Room, history: History, today: date, day: date, chore: Chore, p
 
 
 def _marked_on(history: History, chore: Chore, place: ChorePlace, day: date) -> Entry | None:
+    return next((entry for entry in _marks(history, chore, place) if entry.day == day), None)
+
+
+def _marks(history: History, chore: Chore, place: ChorePlace) -> tuple[Entry, ...]:
+    """What settles a chore at a place: its own marks, then entries that do it by being written."""
     marks = history.chore_marks(place.tank or "", chore.subject(place))
-    return next((entry for entry in marks if entry.day == day), None)
+    if chore.done_by is None or place.tank is None:
+        return marks
+    does = Reading if chore.done_by == "reading" else WaterAdded
+    return (*marks, *(entry for entry in history.water_of(place.tank) if isinstance(entry.what, does)))
 
 
 def _by_condition(

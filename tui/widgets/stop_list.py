@@ -10,6 +10,7 @@ from textual.widgets import DataTable
 
 from schedules.round import RoundSheet, Stop
 from schedules.session.session import Session
+from schedules.wording.chores.chores import stop_id
 from tui.widgets.cells import cut, fit, short, unbracketed
 from tui.widgets.colours import theme_style
 
@@ -28,7 +29,7 @@ def list_width(across: int) -> int:
 
 def state_of(session: Session, stop: Stop, later: bool = False) -> tuple[str, str]:
     """How a stop stands, in a word and the style that goes with it."""
-    due = sum(serving.state == "due" for serving in stop.servings)
+    due = sum(each.state == "due" for each in (*stop.servings, *stop.chores))
     held = sum(serving.held is not None for serving in stop.servings)
     if due and not session.is_open(stop):
         return "kept !", "error"
@@ -36,12 +37,12 @@ def state_of(session: Session, stop: Stop, later: bool = False) -> tuple[str, st
         return "hold", "warning"
     if due:
         return ("later" if later else f"{due} due" if not held else f"{due} due !"), ""
-    given = sum(serving.state == "given" for serving in stop.servings)
+    given = any(each.state in ("given", "done") for each in (*stop.servings, *stop.chores))
     return ("✓ done", "success") if given else ("– left", "secondary")
 
 
 class StopList(DataTable[Text]):
-    """A table with a row for each stop, its key the tank's id."""
+    """A table with a row for each stop, by the stop's key."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("home", "scroll_top", show=False),
@@ -64,20 +65,28 @@ class StopList(DataTable[Text]):
         self.clear()
         room = list_width(self.app.size.width) - 8
         for stop in sheet.stops:
-            self.add_row(self._state(stop), Text(self._about(stop, room), no_wrap=True), key=stop.tank)
+            self.add_row(self._state(stop), Text(self._about(stop, room), no_wrap=True), key=stop.key)
 
     def _about(self, stop: Stop, room: int) -> str:
-        """The tank's id, and what there is room for of its name and its feeds."""
+        """The tank's id, and what there is room for of its name, its feeds and its chores."""
+        chores = [each.chore.name for each in stop.chores]
+        if stop.tank is None:
+            return self._about_chores(stop, chores, room)
         tank = self._session.room.tanks[stop.tank]
         if room <= ID + 1:
             return cut(tank.id, ID)
-        feeds = ", ".join(unbracketed(serving.feed_name) for serving in stop.servings)
+        feeds = ", ".join([*(unbracketed(serving.feed_name) for serving in stop.servings), *chores])
         name = fit(short(tank.name, NAME - 1), NAME)
         return f"{fit(tank.id, ID)} {name}{cut(feeds, max(0, room - ID - NAME - 3))}"
 
+    def _about_chores(self, stop: Stop, chores: list[str], room: int) -> str:
+        """Of a stop without a tank: the rack or the walk, and its chores."""
+        first = fit(cut(stop_id(stop), ID), ID)
+        return first if room <= ID + 1 else f"{first} {cut(', '.join(chores), max(0, room - ID - 3))}"
+
     def update_stop(self, stop: Stop, later: bool = False) -> None:
         """Show how one stop stands now."""
-        self.update_cell(stop.tank, STATE, self._state(stop, later))
+        self.update_cell(stop.key, STATE, self._state(stop, later))
 
     def _state(self, stop: Stop, later: bool = False) -> Text:
         word, style = state_of(self._session, stop, later)

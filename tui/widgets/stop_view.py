@@ -39,9 +39,12 @@ def stop_content(
     session: Session, stop: Stop, flags: Sequence[Flag], width: int, height: int, flags_key: str = "f"
 ) -> Content:
     """Everything about a stop, as lines of `width` cells to read from top to bottom."""
+    if stop.tank is None:
+        return Content("\n").join(chores_only(session, stop, width))
     tank, roomy = session.room.tanks[stop.tank], height >= ROOMY
     lines = [*tank_lines(session, tank, width), Content("")]
-    lines += stop_lines(session, stop, width, apart=roomy or len(stop.servings) == 1)
+    lines += stop_lines(session, stop, width, apart=roomy or len(stop.servings) + len(stop.chores) == 1)
+    lines += chore_lines(session, stop, width, in_full=roomy or len(stop.servings) + len(stop.chores) <= FEW)
     lines += flag_lines(session.room, flags, width, len(flags) if roomy else FLAGS_SHOWN, flags_key)
     if lines[-1].plain:
         lines.append(Content(""))
