@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
+from schedules.history.leave import Leave
 from schedules.history.lookups import Lookups
 from schedules.history.projection import ABOUT, GIVEN
 from schedules.ledger import Entry, PostedServing, Posting, Served
@@ -21,7 +22,8 @@ class History:
     """The part of the ledger that decisions need: standing entries about the days `first` to `last`, and what was due.
 
     `last_before` and `first_ever` reach back further than `first`: the last day before `first` on which a feed was
-    given to a tank, and the first day it was ever given. `seq` is the number of the newest entry it knows of.
+    given to a tank, and the first day it was ever given. `seq` is the number of the newest entry it knows of. `leave` holds
+    the days from `first` on, those ahead too, on which a helper feeds by a leave plan instead of by what was posted.
     """
 
     first: date
@@ -31,6 +33,7 @@ class History:
     last_before: Mapping[tuple[str, str], date]
     first_ever: Mapping[tuple[str, str], date]
     seq: int = 0
+    leave: Leave = field(default_factory=dict)
     lookups: Lookups = field(default_factory=Lookups, init=False, compare=False, repr=False)
 
     def about(self, tank: str, day: date) -> tuple[Entry, ...]:
@@ -65,9 +68,16 @@ class History:
         return found[-1] if found else None
 
     def due(self, day: date) -> tuple[PostedServing, ...]:
-        """What was or is due on a day: what the posting in force on it says, and nothing outside it."""
+        """What was or is due on a day: by the leave plan on a day away, else by the posting in force on it."""
+        if day in self.leave:
+            return self.leave[day].due
         posting = self.posting(day)
         return posting.due(day) if posting else ()
+
+    def says(self, day: date) -> bool:
+        """Whether a posting or a leave plan says anything of a day."""
+        posting = self.posting(day)
+        return day in self.leave or (posting is not None and posting.covers(day))
 
     def due_in(self, tank: str, day: date) -> tuple[PostedServing, ...]:
         """What was or is due in one tank on a day."""

@@ -10,6 +10,7 @@ from itertools import takewhile
 from typing import Any, Final
 
 from schedules.history.history import LOOK_BACK_DAYS, History
+from schedules.history.leave import changes_leave, leave_of
 from schedules.history.projection import ABOUT, GIVEN, Projection
 from schedules.ledger import Entry, Ledger, Served
 from schedules.ledger.standing import standing, undone_act
@@ -30,6 +31,7 @@ def history_of(ledger: Ledger, today: date, look_back: int = LOOK_BACK_DAYS, ahe
             last_before=ledger.last_served(first),
             first_ever=ledger.first_served(),
             seq=ledger.last_seq(),
+            leave=leave_of(ledger, first),
         )
 
 
@@ -62,6 +64,7 @@ def refresh(history: History, ledger: Ledger) -> History:
         undone = {act for entry in fresh if (act := undone_act(entry)) is not None}
         gone = {act: _entries_of(history.entries, act) for act in undone}
         reaches_back = _reaches_back(history, fresh, gone)
+        away = changes_leave(fresh)
         added = tuple(
             entry for entry in standing(fresh) if entry.act not in undone and history.first <= entry.day <= history.last
         )
@@ -72,9 +75,10 @@ def refresh(history: History, ledger: Ledger) -> History:
             last_before=ledger.last_served(history.first) if reaches_back else history.last_before,
             first_ever=ledger.first_served() if reaches_back else history.first_ever,
             seq=newest,
+            leave=leave_of(ledger, history.first) if away else history.leave,
         )
     lost = [entry for entries in gone.values() for entry in entries]
-    made.lookups.take_over(history.lookups, KEPT, added, lost, posted=posted)
+    made.lookups.take_over(history.lookups, KEPT, added, lost, posted=posted or away)
     return made
 
 

@@ -12,6 +12,8 @@ from schedules.ledger.entries.animals.sighting import Saw, Sighting
 from schedules.ledger.entries.came import Came, Response
 from schedules.ledger.entries.noted import Noted
 from schedules.ledger.entries.observed import Leftovers, Observed
+from schedules.ledger.entries.plan.away import Away
+from schedules.ledger.entries.plan.back import Back
 from schedules.ledger.entries.plan.posting import PostedServing, Posting
 from schedules.ledger.entries.served import Served
 from schedules.ledger.entries.skipped import Skipped
@@ -29,6 +31,8 @@ for _module in walk_packages(__path__, f"{__name__}."):
 __all__ = [
     "Acknowledged",
     "AlreadyMarked",
+    "Away",
+    "Back",
     "Came",
     "Entry",
     "LedgerFault",

@@ -62,7 +62,7 @@ def unposted_days(history: History, today: date, since: date) -> tuple[date, ...
     return tuple(
         day
         for day in _days(max(since, history.first, begun), today)
-        if not ((posting := history.posting(day)) and posting.covers(day))
+        if not history.says(day)
     )
 
 
