@@ -22,8 +22,9 @@ class History:
     """The part of the ledger that decisions need: standing entries about the days `first` to `last`, and what was due.
 
     `last_before` and `first_ever` reach back further than `first`: the last day before `first` on which a feed was
-    given to a tank, and the first day it was ever given. `seq` is the number of the newest entry it knows of. `leave` holds
-    the days from `first` on, those ahead too, on which a helper feeds by a leave plan instead of by what was posted.
+    given to a tank, and the first day it was ever given. `seq` is the number of the newest entry it knows of.
+    `leave` holds the days from `first` on, those ahead too, on which a helper feeds by a leave plan instead of by what
+    was posted.
     """
 
     first: date

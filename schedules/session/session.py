@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
 from schedules.formatting import clean
 from schedules.history import LOOK_BACK_DAYS
+from schedules.leave import LeavePlan
 from schedules.ledger import (
     AlreadyMarked,
+    Away,
+    Back,
     Came,
     Entry,
     Ledger,
@@ -119,6 +122,25 @@ class Session(OpenRound):
         if doubt is not None:
             return replace(self._nothing("refused", what.tank), doubt=doubt)
         return self._write("saw", [what], on)
+
+    def accept_leave(self, helper: str, plan: LeavePlan) -> Outcome:
+        """Let a leave plan hold on its days; on days that an earlier one covers too, this one holds from now on."""
+        return replace(self._write("leave", [Away(helper, plan.posting)], plan.first), undoable=False)
+
+    def end_leave(self, day: date) -> Outcome:
+        """Let what was posted hold again from a day on (today or later); days before it stay as they are."""
+        return replace(self._write("end_leave", [Back()], day), undoable=False)
+
+    def enter_ticks(self, days: Mapping[date, Sequence[What]]) -> Outcome:
+        """Record what a helper ticked, an act for each day; it ends at the first day that cannot be recorded."""
+        outcome = self._nothing("nothing_due", None)
+        tanks: frozenset[str] = frozenset()
+        for day, drafts in sorted(days.items()):
+            outcome = self._write("ticks", drafts, day) if drafts else outcome
+            tanks |= outcome.tanks
+            if outcome.result not in ("recorded", "kept", "nothing_due"):
+                break
+        return replace(outcome, tanks=tanks, count=sum(bool(drafts) for drafts in days.values()))
 
     def seen_by(self, flag: Flag) -> tuple[str, ...]:
         """Who has seen a flag and set it aside, the first one first; empty while it stands among the others."""

@@ -1,4 +1,4 @@
-"""A leave plan: what a helper gives while the keeper is away, day by day; it stands for the posted plan on these days."""
+"""A leave plan: what a helper gives on each of some days away, in place of what was posted for them."""
 
 from __future__ import annotations
 
