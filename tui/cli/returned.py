@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Final
 
+from schedules.formatting import counted
 from schedules.history import History
 from schedules.leave.ticks import Place, Tick, entries_of, open_visits
 from schedules.session.session import Session
@@ -39,9 +40,8 @@ def enter_sheet(options: Options, asked: Namespace) -> int:
             return ended(session, outcome)
         left, cloudy = (sum(each == tick for each in ticks.values()) for tick in ("left", "cloudy"))
         given = len(visits) - left - cloudy
-        confirm(
-            f"entered for {session.by}, {len(days)} days: {given} tanks given as planned, {left} left out, {cloudy} cloudy"
-        )
+        said = f"{given} tanks given as planned, {left} left out, {cloudy} cloudy"
+        confirm(f"entered for {session.by}, {counted(len(days), 'day')}: {said}")
     return OK
 
 

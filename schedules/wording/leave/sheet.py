@@ -8,8 +8,9 @@ from datetime import date
 from typing import Final
 
 from schedules.amounts.mixing.types import Bottle
-from schedules.formatting import amount_text, date_text, mg_text, number_text
+from schedules.formatting import amount_text, date_text, measurable, mg_text, number_text
 from schedules.leave.cups import RackDay
+from schedules.ledger import PostedServing
 from schedules.room import Rack, Room
 from schedules.wording.doses import taken
 from schedules.wording.entries import feed_name
@@ -19,12 +20,20 @@ SHORT_NAME: Final = 18
 
 
 @dataclass(frozen=True, slots=True)
+class Line:
+    """One serving on the sheet: `1½` `Plain pellets`, `5 mL` `Shrimplet dust`."""
+
+    amount: str
+    feed: str
+
+
+@dataclass(frozen=True, slots=True)
 class SheetRow:
     """One tank: for each visit of the page what it gets, nothing where it gets nothing."""
 
     tank: str
     name: str
-    cells: tuple[tuple[str, ...], ...]
+    cells: tuple[tuple[Line, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,11 +81,16 @@ def _page(room: Room, rack: Rack, days: Sequence[RackDay]) -> RackSheet:
     return RackSheet(rack.name, visits, fed, tuple(notes))
 
 
-def _cells(room: Room, tank: str, days: Sequence[RackDay]) -> tuple[tuple[str, ...], ...]:
-    return tuple(
-        tuple(f"{taken(each.doses, due).amount} {short_feed(room, due.feed)}" for due in each.due if due.tank == tank)
-        for each in days
-    )
+def _cells(room: Room, tank: str, days: Sequence[RackDay]) -> tuple[tuple[Line, ...], ...]:
+    return tuple(tuple(_line(room, each, due) for due in each.due if due.tank == tank) for each in days)
+
+
+def _line(room: Room, found: RackDay, due: PostedServing) -> Line:
+    """A serving; the measure is left out where the feed's name says it."""
+    amount, name = taken(found.doses, due).amount, short_feed(room, due.feed)
+    if due.unit.lower() in name.lower():
+        amount = amount.removesuffix(f" {due.unit}").removesuffix(f" {due.unit}s")
+    return Line(amount, name)
 
 
 def short_feed(room: Room, feed: str) -> str:
@@ -116,7 +130,8 @@ def _boxes(room: Room, found: RackDay) -> tuple[Label, ...]:
     for feed in found.pieces():
         due = [each for each in found.due if each.feed == feed and found.doses.of(each) is None]
         doses = tuple(f"{each.tank} {taken(found.doses, each).amount}" for each in due)
-        total = amount_text(sum(each.amount for each in due), due[0].unit)
+        count, mg = sum(each.amount for each in due), sum(each.amount_mg for each in due)
+        total = amount_text(count, due[0].unit) if measurable(count) else mg_text(mg)
         made.append(Label(found.rack.name, found.day, feed_name(room, feed), total, "give dry, as it is", doses))
     return tuple(made)
 

@@ -83,9 +83,9 @@ def _write_papers(
 
     paper = asked.paper or ("letter" if session.room.units.us else "a4")
     if asked.sheet is not None:
-        write_sheet(asked.sheet, session.room, helper, plan, found, paper)
+        write_sheet(asked.sheet, session.room, helper, plan, found, paper, session.clock())
     if asked.labels is not None:
-        write_labels(asked.labels, session.room, found, paper)
+        write_labels(asked.labels, session.room, found, paper, session.clock())
     return [path for path in (asked.sheet, asked.labels) if path is not None]
 
 
