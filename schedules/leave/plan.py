@@ -121,8 +121,7 @@ class _Frame:
     def _at_table(
         self, tank: Tank, problem: TankProblem, table: Table, clocks: Sequence[Clock]
     ) -> Iterator[tuple[int, PostedServing]]:
-        feeds = self._safe(tank, problem, table)
-        last = {feed.id: problem.feeds[feed.id].last for feed in feeds}
+        feeds, last = self._safe(tank, problem, table), _Last(problem)
         answered = max(_answered(clock) for clock in clocks)
         wait = min(clock.max_gap or VISIT_EVERY for clock in clocks)
         wait = max(wait, GROUND_WAIT) if table == "ground" else wait
@@ -130,12 +129,12 @@ class _Frame:
             following = self._following(problem, feeds, clocks, self.visits[number + 1 :])
             if not _wanted(clocks, day) or following - answered <= wait:
                 continue
-            for feed in feeds:
-                made = self._given(tank, problem, feed, day, last[feed.id], answered)
-                if made is not None:
-                    yield day, made
-                    last[feed.id] = answered = day
-                    break
+            possible = (self._given(tank, problem, feed, day) for feed in feeds if last.allows(feed.id, day))
+            made = next((each for each in possible if each is not None), None)
+            if made is not None:
+                yield day, made
+                last.given(made.feed, day)
+                answered = day
 
     def _safe(self, tank: Tank, problem: TankProblem, table: Table) -> list[Feed]:
         """The feeds that a helper may give at a table, powder before film, and those first that are given most."""
@@ -151,16 +150,10 @@ class _Frame:
         open_on = (day for day in later if _wanted(clocks, day))
         return next((day for day in open_on if any(day in problem.feeds[feed.id].open for feed in feeds)), self.days)
 
-    def _given(
-        self, tank: Tank, problem: TankProblem, feed: Feed, day: int, last: int | None, answered: int
-    ) -> PostedServing | None:
-        """A feed on a visit; None where a hard rule is against it or nothing measurable comes of it."""
+    def _given(self, tank: Tank, problem: TankProblem, feed: Feed, day: int) -> PostedServing | None:
+        """A feed on a visit; None on a day closed to it, where leftovers hold it back, or where nothing comes of it."""
         planned, on = problem.feeds[feed.id], self.first + timedelta(days=day)
-        gaps = [clock.min_gap for clock in problem.clocks.values() if feed.id in clock.feeds]
-        too_soon = last is not None and day - last < planned.min_gap
-        if day not in planned.open or too_soon or day - answered < max(gaps, default=0):
-            return None
-        if hold_on(self.room, self.history, tank.id, feed, on) is not None:
+        if day not in planned.open or hold_on(self.room, self.history, tank.id, feed, on) is not None:
             return None
         return self._serving(tank, feed, planned, on)
 
@@ -172,6 +165,29 @@ class _Frame:
         method = tank.feeds[feed.id].method
         short = floor(made.part * 1e6) / 1e6
         return PostedServing(tank.id, feed.id, feed.round, short, made.measures, made.unit, made.mg, method)
+
+
+class _Last:
+    """On which days a tank was last given each feed, and each of its clocks answered: what shortest gaps count from."""
+
+    def __init__(self, problem: TankProblem) -> None:
+        self._problem = problem
+        self._feeds = {name: feed.last for name, feed in problem.feeds.items()}
+        self._clocks = {name: clock.last.day if clock.last else None for name, clock in problem.clocks.items()}
+
+    def allows(self, feed: str, day: int) -> bool:
+        """Whether the shortest gaps of a feed and of the clocks it answers are over."""
+        gaps = [(self._feeds[feed], self._problem.feeds[feed].min_gap)]
+        gaps += [(self._clocks[name], clock.min_gap) for name, clock in self._answering(feed)]
+        return all(last is None or day - last >= gap for last, gap in gaps)
+
+    def given(self, feed: str, day: int) -> None:
+        """A feed is given on a day."""
+        self._feeds[feed] = day
+        self._clocks |= {name: day for name, _ in self._answering(feed)}
+
+    def _answering(self, feed: str) -> list[tuple[str, Clock]]:
+        return [(name, clock) for name, clock in self._problem.clocks.items() if feed in clock.feeds]
 
 
 def _wanted(clocks: Sequence[Clock], day: int) -> bool:
