@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 from datetime import date, timedelta
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -71,7 +72,7 @@ def test_no_serving_is_new_risky_or_more_than_a_full_one(made: tuple[Room, Past]
 def test_the_helper_never_comes_on_two_days_running(made: tuple[Room, Past], ahead: int, days: int) -> None:
     visits = planned(made[0], made[1].history(), ahead, days).visits
 
-    assert all((after - before).days >= 2 for before, after in zip(visits, visits[1:], strict=False))
+    assert all((after - before).days >= 2 for before, after in pairwise(visits))
 
 
 @given(st.integers(0, 12), st.integers(0, 5), lengths, st.integers(0, 9))
@@ -92,7 +93,7 @@ def test_shrimplets_never_wait_more_than_two_days_once_the_helper_comes(
     begin = -(last + 1 + ahead)
     points = [*([begin] if begin >= -2 else []), *fed, days]
     assert fed or days - begin <= 2
-    assert all(after - before <= 2 for before, after in zip(points, points[1:], strict=False))
+    assert all(after - before <= 2 for before, after in pairwise(points))
     if begin < -2 and fed:
         assert fed[0] <= 1
 

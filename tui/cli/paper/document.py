@@ -14,6 +14,7 @@ from tempfile import TemporaryDirectory
 from typing import Final
 
 from fpdf import FPDF
+from fpdf.fonts import TTFFont
 from pymupdf_fonts import fontbuffers
 
 from tui.cli.out import visible
@@ -48,7 +49,8 @@ class Document(FPDF):
 
     def known(self, text: str) -> str:
         """A text in characters that the font has; any other is shown by its code."""
-        cmap = self.fonts[FAMILY.lower()].cmap
+        font = self.fonts[FAMILY.lower()]
+        cmap = font.cmap if isinstance(font, TTFFont) else {}
         return "".join(each if ord(each) in cmap else f"[U+{ord(each):04X}]" for each in visible(text))
 
     def put(
