@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from schedules.history.leave import Leave
 from schedules.history.lookups import Lookups
-from schedules.history.projection import ABOUT, GIVEN
+from schedules.history.projection import ABOUT, CHORES, GIVEN, WATER
 from schedules.ledger import Entry, PostedServing, Posting, Served
 
 Serving = tuple[Entry, Served]
@@ -16,15 +16,19 @@ LOOK_BACK_DAYS = 28
 """How many days before today a history holds: four whole weeks, so that a ledger of ten years opens like one of a
 month. What lies further back is kept only as first and last servings; who wants to look further asks for more."""
 
+WATER_DAYS = 84
+"""So far back reach readings of the water: twelve weeks, in which a slow drift shows."""
+
 
 @dataclass(frozen=True)
 class History:
     """The part of the ledger that decisions need: standing entries about the days `first` to `last`, and what was due.
 
     `last_before` and `first_ever` reach back further than `first`: the last day before `first` on which a feed was
-    given to a tank, and the first day it was ever given. `seq` is the number of the newest entry it knows of.
-    `leave` holds the days from `first` on, those ahead too, on which a helper feeds by a leave plan instead of by what
-    was posted.
+    given to a tank, and the first day it was ever given. `chores_before` holds the last day before `first` on which a
+    chore was marked, by tank ("" for none) and subject. `water` holds the standing entries about the water, which
+    reach further back too. `leave` holds the days from `first` on, those ahead too, on which a helper feeds by a leave
+    plan instead of by what was posted. `seq` is the number of the newest entry it knows of.
     """
 
     first: date
@@ -34,6 +38,8 @@ class History:
     last_before: Mapping[tuple[str, str], date]
     first_ever: Mapping[tuple[str, str], date]
     seq: int = 0
+    chores_before: Mapping[tuple[str, str], date] = field(default_factory=dict)
+    water: tuple[Entry, ...] = ()
     leave: Leave = field(default_factory=dict)
     lookups: Lookups = field(default_factory=Lookups, init=False, compare=False, repr=False)
 
@@ -49,6 +55,10 @@ class History:
         """Every serving of a feed to a tank within the history, by day."""
         return _servings(self._given(tank, feed))
 
+    def water_of(self, tank: str) -> tuple[Entry, ...]:
+        """What was read in a tank's water and done to it, by day, time of day and order of writing."""
+        return self.lookups.state(WATER, self.water).get(tank, ())
+
     def _given(self, tank: str, feed: str) -> tuple[Entry, ...]:
         return self.lookups.state(GIVEN, self.entries).get((tank, feed), ())
 
@@ -62,6 +72,10 @@ class History:
     def part_on(self, tank: str, day: date) -> float:
         """The part of a tank's ration that was given on a day."""
         return sum(what.part for _, what in self.served_on(tank, day))
+
+    def chore_marks(self, tank: str, subject: str) -> tuple[Entry, ...]:
+        """Every mark of a chore within the history, at a tank ("" for none), by day."""
+        return self.lookups.state(CHORES, self.entries).get((tank, subject), ())
 
     def posting(self, day: date) -> Posting | None:
         """The posting in force on a day within the history."""

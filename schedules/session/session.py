@@ -2,21 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 
 from schedules.formatting import clean
 from schedules.history import LOOK_BACK_DAYS
-from schedules.leave import LeavePlan
 from schedules.ledger import (
-    AlreadyMarked,
-    Away,
-    Back,
     Came,
     Entry,
-    Ledger,
-    LedgerFault,
     Leftovers,
     Noted,
     Observed,
@@ -25,32 +19,27 @@ from schedules.ledger import (
     Sighting,
     Skipped,
     Undone,
-    What,
 )
-from schedules.ledger.admission import admitted
 from schedules.review.flags import Flag
 from schedules.review.flags.acknowledged import acknowledgement_of
 from schedules.review.missed import Missed
-from schedules.room import Room
 from schedules.round import Refusal, RoundServing, Stop, finish_stop, give
 from schedules.session.acknowledgement import seen_by, setting_aside, waiting
-from schedules.session.doubt import doubt_about
-from schedules.session.open_round import Clock, OpenRound, Posts, about, days_before, tanks_of
-from schedules.session.outcome import Outcome, Result
+from schedules.session.acts.leave import LeaveActs
+from schedules.session.acts.water import WaterActs
+from schedules.session.doubts.animals import doubt_about
+from schedules.session.open_round import about, days_before
+from schedules.session.outcome import Outcome
 from schedules.session.recent import RecentAct, recent_acts
-from schedules.session.unsaved import Act, ActKind, Unsaved
+from schedules.session.unsaved import Act
 
 
-class Session(OpenRound):
+class Session(WaterActs, LeaveActs):
     """An open round with the acts that can be done in it.
 
     Every act is on disk before its method returns, or kept in `unsaved`. Acts raise `LedgerFault` only where the
     ledger cannot be read.
     """
-
-    def __init__(self, room: Room, ledger: Ledger, clock: Clock, by: str, *, posts: Posts = "days") -> None:
-        self.unsaved = Unsaved()
-        super().__init__(room, ledger, clock, by, posts=posts)
 
     def is_open(self, stop: Stop) -> bool:
         """Whether something is still due at a stop that no unsaved act settles."""
@@ -123,25 +112,6 @@ class Session(OpenRound):
             return replace(self._nothing("refused", what.tank), doubt=doubt)
         return self._write("saw", [what], on)
 
-    def accept_leave(self, helper: str, plan: LeavePlan) -> Outcome:
-        """Let a leave plan hold on its days; on days that an earlier one covers too, this one holds from now on."""
-        return replace(self._write("leave", [Away(helper, plan.posting)], plan.first), undoable=False)
-
-    def end_leave(self, day: date) -> Outcome:
-        """Let what was posted hold again from a day on (today or later); days before it stay as they are."""
-        return replace(self._write("end_leave", [Back()], day), undoable=False)
-
-    def enter_ticks(self, days: Mapping[date, Sequence[What]]) -> Outcome:
-        """Record what a helper ticked, an act for each day; it ends at the first day that cannot be recorded."""
-        outcome = self._nothing("nothing_due", None)
-        tanks: frozenset[str] = frozenset()
-        for day, drafts in sorted(days.items()):
-            outcome = self._write("ticks", drafts, day) if drafts else outcome
-            tanks |= outcome.tanks
-            if outcome.result not in ("recorded", "kept", "nothing_due"):
-                break
-        return replace(outcome, tanks=tanks, count=sum(bool(drafts) for drafts in days.values()))
-
     def seen_by(self, flag: Flag) -> tuple[str, ...]:
         """Who has seen a flag and set it aside, the first one first; empty while it stands among the others."""
         return seen_by(flag, self.history, self.unsaved)
@@ -205,33 +175,3 @@ class Session(OpenRound):
         count = len(self.unsaved)
         beaten = tuple(self.unsaved.write(self.ledger))
         return Outcome("saved", self.by, tanks=self.catch_up(), count=count, beaten=beaten)
-
-    def _nothing(self, result: Result, tank: str | None) -> Outcome:
-        return Outcome(result, self.by, tanks=frozenset() if tank is None else frozenset((tank,)))
-
-    def _write(
-        self, kind: ActKind, what: Sequence[What], day: date | None = None, undone: tuple[Entry, ...] = ()
-    ) -> Outcome:
-        act = Act(kind, tuple(what), day or self.day, self.clock(), self.by, undone)
-        try:
-            admitted(act.what, act.day, act.at, act.by)
-        except LedgerFault as fault:
-            return Outcome("cannot_be_written", self.by, act, fault=str(fault))
-        if self.unsaved:
-            # Behind those that wait already, without asking the ledger again: nobody stands waiting for it at a tank.
-            return self._kept(act, "")
-        try:
-            self.ledger.append(act.what, day=act.day, at=act.at, by=act.by)
-        except AlreadyMarked as marked:
-            self.catch_up()
-            return Outcome(
-                "already_marked", self.by, act, tanks_of([marked.winner], self.history), winner=marked.winner
-            )
-        except LedgerFault as fault:
-            return self._kept(act, str(fault))
-        return Outcome("recorded", self.by, act, self.catch_up(), undoable=True)
-
-    def _kept(self, act: Act, fault: str) -> Outcome:
-        self.unsaved.keep(act)
-        tanks = about(act.what) | about(entry.what for entry in act.undone)
-        return Outcome("kept", self.by, act, tanks, undoable=True, fault=fault)

@@ -20,5 +20,6 @@ FORMATS: Final = {
     "expected": "tui.cli.formats.animals:ExpectedHatches",
     "survival": "tui.cli.formats.animals:Survival",
     "lines": "tui.cli.formats.animals:Lines",
+    "doctor": "tui.cli.formats.software:Doctor",
 }
 """By command: the model of the document that it prints."""
