@@ -26,7 +26,7 @@ from schedules.room import (
 from schedules.room.clocks import DEFAULT_CLOCKS, OWN_CLOCK_OVERDUE
 from schedules.room.kinds import DRAWING, KIND_DEFAULTS, STEP_OF_BREAK, Breaks, KindDefault
 from schedules.room.units import celsius_from, degrees_from, litres_from
-from schedules.room_file.chores import chore_of, placing_of
+from schedules.room_file.chores.build import chore_of, placing_of
 from schedules.room_file.equipment import appetite_of, tools_of
 from schedules.room_file.makeup import footprint_of, salt_of, water_of
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, RulesSpec

@@ -14,7 +14,8 @@ from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
 from schedules.room.recurrence import RuleFault, check_rule
 from schedules.room.water.quantities import QUANTITIES
 from schedules.room_file.build import DEFAULT_ROUND, clock_rules, feed_rules, overridden
-from schedules.room_file.chores import MOST_RULES, chore_sense, id_of, rule_sense
+from schedules.room_file.chores.build import id_of
+from schedules.room_file.chores.sense import MOST_RULES, chore_sense, rule_sense
 from schedules.room_file.consistency import (
     Finding,
     animals_sense,
