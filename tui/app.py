@@ -256,7 +256,7 @@ class RackroundApp(App[None]):
         """Find an act by its name."""
         from tui.screens.dialogs.palette import Palette
 
-        if not Palette.is_open(self):
+        if not isinstance(self.screen, Palette):
             self.push_screen(Palette(id="--command-palette"))
 
     async def action_quit_gently(self) -> None:

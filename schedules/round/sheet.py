@@ -38,8 +38,7 @@ def round_sheet(room: Room, history: History, today: date, day: date, round_id: 
     passes the day it was opened on.
     """
     stops = (stop_at(room, history, today, day, round_id, where) for where in walk_of(room))
-    posting = history.posting(day)
-    return RoundSheet(day, round_id, tuple(stop for stop in stops if stop), posting is not None and posting.covers(day))
+    return RoundSheet(day, round_id, tuple(stop for stop in stops if stop), history.says(day))
 
 
 def stop_at(room: Room, history: History, today: date, day: date, round_id: str, where: Stop) -> Stop | None:

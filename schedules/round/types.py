@@ -7,7 +7,7 @@ from datetime import date
 from typing import Literal
 
 from schedules.amounts.ration import DrawOff, Remaining
-from schedules.chores import ChoreDue
+from schedules.chores import ChoreDue, ChoreState
 from schedules.ledger.entries import Entry, PostedServing, Served
 from schedules.room.chores import Order
 
@@ -108,7 +108,12 @@ class Stop:
     @property
     def open(self) -> bool:
         """Whether something is still due here."""
-        return any(each.state == "due" for each in (*self.servings, *self.chores))
+        return "due" in self.states
+
+    @property
+    def states(self) -> tuple[State | ChoreState, ...]:
+        """How everything stands, servings first."""
+        return (*(serving.state for serving in self.servings), *(each.state for each in self.chores))
 
     @property
     def minutes_left(self) -> float:
@@ -140,3 +145,7 @@ class RoundSheet:
         """The number of the next open stop after stop `after`, going on from the first; None when all are done."""
         order = [*range(after + 1, len(self.stops)), *range(min(after + 1, len(self.stops)))]
         return next((number for number in order if self.stops[number].open), None)
+
+    def next_tank(self) -> str | None:
+        """The tank of the first open stop at a tank; None when all of those are done."""
+        return next((stop.tank for stop in self.stops if stop.open and stop.tank is not None), None)

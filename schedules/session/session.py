@@ -27,6 +27,7 @@ from schedules.review.missed import Missed
 from schedules.round import Refusal, RoundServing, Stop, finish_stop, give
 from schedules.session.acknowledgement import seen_by, setting_aside, waiting
 from schedules.session.acts.chores import ChoreActs, left_out
+from schedules.session.acts.leave import LeaveActs
 from schedules.session.acts.water import WaterActs
 from schedules.session.doubts.animals import doubt_about
 from schedules.session.open_round import about, days_before
@@ -35,7 +36,7 @@ from schedules.session.recent import RecentAct, recent_acts
 from schedules.session.unsaved import Act
 
 
-class Session(WaterActs, ChoreActs):
+class Session(WaterActs, ChoreActs, LeaveActs):
     """An open round with the acts that can be done in it.
 
     Every act is on disk before its method returns, or kept in `unsaved`. Acts raise `LedgerFault` only where the
@@ -52,7 +53,7 @@ class Session(WaterActs, ChoreActs):
         return serving.state == "due" and not self.unsaved.settles(self.day, due.tank, due.feed)
 
     def finish(self, stop: Stop) -> Outcome:
-        """Mark everything still due at a stop: chores as done; feeds as given, or skipped with the rule that holds one."""
+        """Mark everything still due at a stop: chores done, feeds given, or skipped with the rule that holds them."""
         servings = tuple(each for each in stop.servings if self.is_due(each))
         chores = tuple(each for each in stop.chores if self.is_chore_due(each))
         drafts = finish_stop(replace(stop, servings=servings, chores=chores))

@@ -26,6 +26,9 @@ ActKind = Literal[
     "acknowledge",
     "withdraw",
     "undo",
+    "leave",
+    "end_leave",
+    "ticks",
 ]
 
 

@@ -15,7 +15,7 @@ from schedules.review.flags import Flag, flags
 from schedules.review.flags.evidence import Given
 from schedules.room import Room
 from schedules.room_file import load_room
-from schedules.round import as_served
+from schedules.round import Stop, as_served
 from schedules.session.session import Session
 
 MORNING = datetime(2026, 11, 25, 6, 30, tzinfo=UTC)

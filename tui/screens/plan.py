@@ -45,7 +45,7 @@ class PlanScreen(TankActs):
         """Start `at` a tank's day; else at today, at the tank of the next open stop."""
         super().__init__(session)
         self._at = at or (self._next_tank(), session.day)
-        self._posting = session.history.posting(session.day) or Posting(session.day, ((),))
+        self._posting = session.plan or Posting(session.day, ((),))
         self._letters = letters(session.room.feeds)
         self._reasons = PlanReasons(session, self._posting)
 
@@ -65,7 +65,7 @@ class PlanScreen(TankActs):
     def catch_up(self, tanks: frozenset[str]) -> None:
         """Show the plan again where another is in force now: the coming days were planned since."""
         super().catch_up(tanks)
-        posting = self.session.history.posting(self.session.day)
+        posting = self.session.plan
         if posting is not None and posting != self._posting:
             self.app.call_later(self._show_anew)
 
@@ -76,8 +76,7 @@ class PlanScreen(TankActs):
             self.app.push_screen(PlanScreen(self.session, cell and (cell[0], self._day(cell[1]))))
 
     def _next_tank(self) -> str:
-        number = self.session.sheet.next_open()
-        return "" if number is None else self.session.sheet.stops[number].tank
+        return self.session.sheet.next_tank() or ""
 
     def on_resize(self) -> None:
         """Describe the current cell in the new width."""

@@ -16,6 +16,7 @@ from textual.widgets import DataTable
 from schedules.ledger import LedgerFault
 from schedules.round import Stop
 from schedules.session.session import Session
+from schedules.wording.chores.chores import stop_id
 from tui.acts import bindings_of
 from tui.screens.animals.acts import AnimalsActs
 from tui.screens.dashboard import HELD_SECONDS
@@ -120,7 +121,8 @@ class RoundScreen(AnimalsActs):
         elif stop is not self._shown or again:
             self._fits = self.app.size
             width = max(20, self._fits.width - list_width(self._fits.width) - FRAME)
-            flags, key = self.session.flags_of(stop.tank), self.key("show_flags")
+            flags = () if stop.tank is None else self.session.flags_of(stop.tank)
+            key = self.key("show_flags")
             content = stop_content(self.session, stop, flags, width, self._fits.height, key)
             self.query_one(Lines).update(content, from_top=stop is not self._shown)
         self._shown = stop
@@ -128,7 +130,7 @@ class RoundScreen(AnimalsActs):
     def recolour(self) -> None:
         """Draw the states in the new colours."""
         for stop in self.session.sheet.stops:
-            self.stops.update_stop(stop, stop.tank in self._later)
+            self.stops.update_stop(stop, stop.key in self._later)
 
     def on_data_table_row_highlighted(self, event: DataTable.RowHighlighted) -> None:
         """Show the stop that was moved to."""
@@ -144,14 +146,15 @@ class RoundScreen(AnimalsActs):
         """Show what changed in these tanks, keeping the place; where stops came or went, make the list it again."""
         stops = self.session.sheet.stops
         if self.stops.row_count != len(stops):
-            at = self._shown.tank if self._shown else None
+            at = self._shown.key if self._shown else None
             self.stops.fill(self.session.sheet)
-            self.go_to(next((number for number, stop in enumerate(stops) if stop.tank == at), 0))
+            self.go_to(next((number for number, stop in enumerate(stops) if stop.key == at), 0))
         for stop in stops:
-            if stop.tank in tanks:
-                self.stops.update_stop(stop, stop.tank in self._later)
+            if stop.tank is None or stop.tank in tanks:
+                self.stops.update_stop(stop, stop.key in self._later)
         self.query_one(Bar).show("" if self.session.sheet.done else None)
-        self.show_stop(again=self.current_tank in tanks)
+        now = self.current_stop
+        self.show_stop(again=now is not None and (now.tank is None or now.tank in tanks))
 
     def on_screen_resume(self) -> None:
         """Something else was done in between: the next press is no key held down."""
@@ -185,9 +188,9 @@ class RoundScreen(AnimalsActs):
         """Leave this stop for the end of the round and go on."""
         stop = self.current_stop
         if stop is not None and self.session.is_open(stop):
-            self._later.add(stop.tank)
+            self._later.add(stop.key)
             self.stops.update_stop(stop, later=True)
-            self.say(f"{stop.tank} comes again at the end of the round")
+            self.say(f"{stop_id(stop)} comes again at the end of the round")
         self.move_on()
 
     def move_on(self) -> None:
@@ -195,7 +198,7 @@ class RoundScreen(AnimalsActs):
         stops, number = self.session.sheet.stops, self.stops.cursor_row
         order = [*range(number + 1, len(stops)), *range(number)]
         waiting = [each for each in order if self.session.is_open(stops[each])]
-        fresh = [each for each in waiting if stops[each].tank not in self._later]
+        fresh = [each for each in waiting if stops[each].key not in self._later]
         if waiting:
             self.go_to((fresh or waiting)[0])
         elif not any(self.session.is_open(stop) for stop in stops):
@@ -222,7 +225,7 @@ class RoundScreen(AnimalsActs):
         """Find any tank: go to its stop, or show its life where nothing is due there."""
         from tui.screens.dialogs.find_tank import FindTank
 
-        stops = {stop.tank for stop in self.session.sheet.stops}
+        stops = {stop.tank for stop in self.session.sheet.stops if stop.tank is not None}
         about = {tank: "" if tank in stops else "nothing due in this round" for tank in self.session.room.tanks}
         tank = await self.app.push_screen_wait(FindTank(self.session.room, about))
         if tank is not None:
@@ -234,7 +237,8 @@ class RoundScreen(AnimalsActs):
         from tui.screens.dialogs.find_tank import FindTank
 
         racks = {tank: rack.name or rack.id for rack in self.session.room.racks for tank in rack.tanks}
-        about = {stop.tank: self._about(stop, racks[stop.tank]) for stop in self.session.sheet.stops}
+        at_tanks = [(stop.tank, stop) for stop in self.session.sheet.stops if stop.tank is not None]
+        about = {tank: self._about(stop, racks[tank]) for tank, stop in at_tanks}
         title = "Which stop? A part of its rack, a feed or its state, such as: hold"
         tank = await self.app.push_screen_wait(FindTank(self.session.room, about, title))
         if tank is not None:
@@ -242,8 +246,9 @@ class RoundScreen(AnimalsActs):
 
     def _about(self, stop: Stop, rack: str) -> str:
         """State, rack and feeds of a stop."""
-        state, _ = state_of(self.session, stop, stop.tank in self._later)
-        return ", ".join([state, rack, *(unbracketed(serving.feed_name) for serving in stop.servings)])
+        state, _ = state_of(self.session, stop, stop.key in self._later)
+        chores = (each.chore.name for each in stop.chores)
+        return ", ".join([state, rack, *(unbracketed(serving.feed_name) for serving in stop.servings), *chores])
 
     def action_show_round(self) -> None:
         """Go to the next open stop; after midnight, open the new day's round."""

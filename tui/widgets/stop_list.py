@@ -29,7 +29,7 @@ def list_width(across: int) -> int:
 
 def state_of(session: Session, stop: Stop, later: bool = False) -> tuple[str, str]:
     """How a stop stands, in a word and the style that goes with it."""
-    due = sum(each.state == "due" for each in (*stop.servings, *stop.chores))
+    due = stop.states.count("due")
     held = sum(serving.held is not None for serving in stop.servings)
     if due and not session.is_open(stop):
         return "kept !", "error"
@@ -37,7 +37,7 @@ def state_of(session: Session, stop: Stop, later: bool = False) -> tuple[str, st
         return "hold", "warning"
     if due:
         return ("later" if later else f"{due} due" if not held else f"{due} due !"), ""
-    given = any(each.state in ("given", "done") for each in (*stop.servings, *stop.chores))
+    given = "given" in stop.states or "done" in stop.states
     return ("✓ done", "success") if given else ("– left", "secondary")
 
 

@@ -21,15 +21,17 @@ from schedules.wording.doses import given_text, taken
 from schedules.wording.entries import STAGE_TEXT, feed_name, reason_text
 from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.refusals import refusal_text, why_text
-from tui.widgets.cells import cells, cut, fit, short, unbracketed, wrap
+from tui.widgets.cells import cells, cut, fit, short, unbracketed
+from tui.widgets.chore_view import chore_lines, chores_only
 from tui.widgets.grids.strip import strip_lines
+from tui.widgets.text_lines import INDENT, styled, under
 
-INDENT: Final = 3
-"""Cells before the text of a serving: its number stands there."""
 KEEPER_WIDTH: Final = 24
 """Cells of a keeper's name beside what was marked."""
 SAID_DAYS: Final = 7
 FLAGS_SHOWN: Final = 2
+FEW: Final = 2
+"""So many servings and chores leave room for all that is to be said of a chore."""
 ROOMY: Final = 28
 """From so many lines on there is room for blank lines, all flags and two weeks."""
 HOLD: Final = "HOLD BACK"
@@ -62,7 +64,7 @@ def tank_lines(session: Session, tank: Tank, width: int) -> list[Content]:
     where = f"{place}{volume_text(tank.litres, session.room.units)} · {tank.surface} surface · {tank.grazing} grazing"
     lines = [
         Content.styled(cut(tank.label, width), "bold $primary"),
-        *_styled(lives + (f" ({berried} berried)" if berried else ""), width, ""),
+        *styled(lives + (f" ({berried} berried)" if berried else ""), width, ""),
         Content.styled(cut(where, width), "$quiet"),
     ]
     for hatch in (each for each in tank.animals if each.expected and each.on(session.day)):
@@ -80,9 +82,9 @@ def stop_lines(session: Session, stop: Stop, width: int, *, apart: bool = False)
     lines = []
     if stop.draw_off is not None:
         style = "bold" if stop.draw_off.feed is not None else "$quiet"
-        lines += _styled(draw_off_text(session.room, stop.draw_off), width, style, hanging=INDENT)
+        lines += styled(draw_off_text(session.room, stop.draw_off), width, style, hanging=INDENT)
         lines += [Content("")] if apart else []
-    column = max(8, *(cells(_amount(session, serving)) for serving in stop.servings))
+    column = max([8, *(cells(_amount(session, serving)) for serving in stop.servings)])
     for number, serving in enumerate(stop.servings, 1):
         tap = Style.from_meta({"@click": f"screen.serving({number})"})
         lines += [line.stylize(tap) for line in _serving_lines(session, number, serving, column, width)]
@@ -94,7 +96,7 @@ def flag_lines(room: Room, flags: Sequence[Flag], width: int, shown: int, flags_
     """The worst flags with what to do; of the others, how many there are."""
     lines = []
     for flag in flags[:shown]:
-        lines += _styled(f"! {evidence_text(room, flag)}. {advice_text(room, flag)}", width, "$warning", hanging=2)
+        lines += styled(f"! {evidence_text(room, flag)}. {advice_text(room, flag)}", width, "$warning", hanging=2)
     more = len(flags) - shown
     if more > 0:
         lines.append(Content.styled(f"! and {more} more: {flags_key} shows all flags", "$warning"))
@@ -116,7 +118,7 @@ def said_lines(session: Session, tank: Tank, width: int, days: int) -> list[Cont
                 text = f"{date_text(day)}: {what.text} ({entry.by or 'the program'})"
             else:
                 continue
-            lines += _styled(text, width, "", hanging=2)
+            lines += styled(text, width, "", hanging=2)
     return lines
 
 
@@ -133,24 +135,24 @@ def _serving_lines(session: Session, number: int, serving: RoundServing, column:
     if serving.state != "due":
         return [
             Content.styled(f"{number:<{INDENT}}{amount}  {name}", _settled_style(serving)),
-            *_under(_settled_text(session, serving), width, "$quiet"),
+            *under(_settled_text(session, serving), width, "$quiet"),
         ]
     style = "bold $warning" if serving.held is not None else "bold $accent"
     head = Content.assemble((f"{number:<{INDENT}}", "bold"), (amount, style), ("  " + name, "bold"))
     if not session.is_due(serving):
-        return [head, *_under("NOT SAVED YET: the mark waits and is tried again", width, "bold $error")]
+        return [head, *under("NOT SAVED YET: the mark waits and is tried again", width, "bold $error")]
     if serving.held is not None:
         return [
             head,
-            *_under(refusal_text(session.room, serving.held, session.doses), width, "$warning"),
-            *_under("leave it out: done marks it skipped for this reason", width, "$quiet"),
+            *under(refusal_text(session.room, serving.held, session.doses), width, "$warning"),
+            *under("leave it out: done marks it skipped for this reason", width, "$quiet"),
         ]
     less = "" if serving.shrunk is None else remaining_text(session.room, serving.due.feed, serving.shrunk)
     return [
         head,
-        *_under(_how(session, serving), width, ""),
-        *(_under(f"less than planned: {less}", width, "$warning") if less else []),
-        *_under(why_text(session.room, serving.why), width, "$quiet"),
+        *under(_how(session, serving), width, ""),
+        *(under(f"less than planned: {less}", width, "$warning") if less else []),
+        *under(why_text(session.room, serving.why), width, "$quiet"),
     ]
 
 
@@ -184,14 +186,3 @@ def _settled_text(session: Session, serving: RoundServing) -> str:
         dose = given_text(session.room, session.doses, what)
         return f"{when}: {dose}" + (", as extra" if what.broke else "" if serving.planned else ", was not due")
     return when
-
-
-def _under(text: str, width: int, style: str) -> list[Content]:
-    """Lines under a serving."""
-    return [Content.styled(" " * INDENT + line, style) for line in wrap(text, max(8, width - INDENT))]
-
-
-def _styled(text: str, width: int, style: str, hanging: int = 0) -> list[Content]:
-    """A text in one style; its lines from the second on stand in."""
-    first, *rest = wrap(text, max(8, width - hanging))
-    return [Content.styled(first, style), *(Content.styled(" " * hanging + line, style) for line in rest)]

@@ -9,6 +9,7 @@ from schedules.review.flags import FlagKind, Severity
 from schedules.review.flags.evidence import Advice
 from schedules.review.missed.missed import Outcome
 from tui.cli.formats.base import Amount, Count, Day, Part
+from tui.cli.formats.chores import Chore
 
 
 class Flag(Part):
@@ -79,6 +80,8 @@ class Missed(Part):
     unposted: list[Span]
     """days for which no plan was posted"""
     missed: list[MissedServing]
+    chores: list[Chore]
+    """those past the last day of their window, the longest first"""
 
 
 class Difference(Part):
