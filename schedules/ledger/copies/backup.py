@@ -6,9 +6,10 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
+from schedules.ledger.stores.faults import fault
 from schedules.ledger.stores.files import whole
 from schedules.ledger.stores.sqlite.connection import connect_reading, copy_into, version_of
-from schedules.ledger.stores.sqlite.faults import fault, faults_of
+from schedules.ledger.stores.sqlite.faults import faults_of
 
 
 def backup(path: Path, to: Path, patience: float = 5.0) -> int:

@@ -13,7 +13,7 @@ from schedules.ledger.copies.exporting import FORMAT
 from schedules.ledger.entry import AlreadyMarked, LedgerFault
 from schedules.ledger.fields import shown
 from schedules.ledger.lines import Draft, Record, record_from
-from schedules.ledger.stores.sqlite.faults import UNREADABLE
+from schedules.ledger.stores.faults import UNREADABLE
 from schedules.ledger.stores.sqlite.filling import filling
 from schedules.ledger.stores.sqlite.inserting import Inserter
 

@@ -13,10 +13,11 @@ from schedules.ledger.copies.consistency import ODDITIES, rules
 from schedules.ledger.declaration import UnknownKind
 from schedules.ledger.entry import LedgerFault
 from schedules.ledger.lines import FIRST_CHAIN, Record, next_chain
+from schedules.ledger.stores.faults import UNREADABLE
+from schedules.ledger.stores.rows import check_place, record_of_row
 from schedules.ledger.stores.sqlite.connection import check_tables, connect_reading, read_as_now, version_of
-from schedules.ledger.stores.sqlite.faults import UNREADABLE, faults_of
+from schedules.ledger.stores.sqlite.faults import faults_of
 from schedules.ledger.stores.sqlite.queries import ALL_CHAINED
-from schedules.ledger.stores.sqlite.rows import check_place, record_of_row
 from schedules.ledger.stores.sqlite.tail_marker import lost_end, marker_of
 
 MOST: Final = 50
