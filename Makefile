@@ -7,7 +7,7 @@ STAMP := $(VENV)/installed
 MODULES ?= schedules/round schedules/review/missed schedules/session
 
 .DEFAULT_GOAL := help
-.PHONY: help install demo test quick lint types modules check bench bench-planner bench-ledger bench-amounts bench-delivery mutants pictures clean
+.PHONY: help install demo test quick lint types modules docs check bench bench-planner bench-ledger bench-amounts bench-delivery mutants pictures clean
 
 help: ## List the commands
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | expand -t 16
@@ -37,10 +37,13 @@ lint: $(STAMP) ## Look for faults of style and form
 types: $(STAMP) ## Check the types
 	$(BIN)/mypy
 
-modules: $(STAMP) ## Write the lists of modules, MODULES.md, from the modules' own first lines
+modules: $(STAMP) ## Write what is made from the code: the lists of modules, MODULES.md, and the manual page
 	$(BIN)/python -m tests.house.modules
 
-check: lint types test ## All of it, as .ci/run does
+docs: $(STAMP) ## Build the documentation as pages into docs/site; a link that leads nowhere fails
+	NO_MKDOCS_2_WARNING=1 $(BIN)/python -P -m mkdocs build --quiet --strict --config-file docs/mkdocs.yml
+
+check: lint types docs test ## All of it, as .ci/run does
 
 bench: $(STAMP) ## Print start-up, key to repaint and memory as ratios to a bare Textual app
 	$(BIN)/python -m tests.bench.screens
@@ -64,4 +67,4 @@ pictures: $(STAMP) ## Make the README's pictures anew, from the demo room
 	$(BIN)/python -m tests.pictures
 
 clean: ## Remove what was installed and made
-	rm -rf $(VENV) build dist *.egg-info .mypy_cache .ruff_cache .pytest_cache .hypothesis
+	rm -rf $(VENV) build dist docs/site *.egg-info .mypy_cache .ruff_cache .pytest_cache .hypothesis

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from schedules.history.lookups import Lookups
-from schedules.history.projection import ABOUT, GIVEN
+from schedules.history.projection import ABOUT, GIVEN, WATER
 from schedules.ledger import Entry, PostedServing, Posting, Served
 
 Serving = tuple[Entry, Served]
@@ -15,13 +15,17 @@ LOOK_BACK_DAYS = 28
 """How many days before today a history holds: four whole weeks, so that a ledger of ten years opens like one of a
 month. What lies further back is kept only as first and last servings; who wants to look further asks for more."""
 
+WATER_DAYS = 84
+"""So far back reach readings of the water: twelve weeks, in which a slow drift shows."""
+
 
 @dataclass(frozen=True)
 class History:
     """The part of the ledger that decisions need: standing entries about the days `first` to `last`, and what was due.
 
     `last_before` and `first_ever` reach back further than `first`: the last day before `first` on which a feed was
-    given to a tank, and the first day it was ever given. `seq` is the number of the newest entry it knows of.
+    given to a tank, and the first day it was ever given. `water` holds the standing entries about the water, which
+    reach further back too. `seq` is the number of the newest entry it knows of.
     """
 
     first: date
@@ -31,6 +35,7 @@ class History:
     last_before: Mapping[tuple[str, str], date]
     first_ever: Mapping[tuple[str, str], date]
     seq: int = 0
+    water: tuple[Entry, ...] = ()
     lookups: Lookups = field(default_factory=Lookups, init=False, compare=False, repr=False)
 
     def about(self, tank: str, day: date) -> tuple[Entry, ...]:
@@ -44,6 +49,10 @@ class History:
     def servings(self, tank: str, feed: str) -> tuple[Serving, ...]:
         """Every serving of a feed to a tank within the history, by day."""
         return _servings(self._given(tank, feed))
+
+    def water_of(self, tank: str) -> tuple[Entry, ...]:
+        """What was read in a tank's water and done to it, by day, time of day and order of writing."""
+        return self.lookups.state(WATER, self.water).get(tank, ())
 
     def _given(self, tank: str, feed: str) -> tuple[Entry, ...]:
         return self.lookups.state(GIVEN, self.entries).get((tank, feed), ())

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Final, Generic, TypeVar
 
-from schedules.ledger import Entry, Served, What, tank_of
+from schedules.ledger import Entry, Reading, SaltAdded, Served, WaterAdded, WaterChanged, What, tank_of
 
 K = TypeVar("K")
 
@@ -59,7 +59,17 @@ def _tank_and_feed(entry: Entry) -> tuple[str, str] | None:
     return (entry.what.tank, entry.what.feed) if isinstance(entry.what, Served) else None
 
 
+def _day_and_time(entry: Entry) -> tuple[date, str, int]:
+    """Where an entry stands in time: by its time of day where it has one; one without is behind those."""
+    read = entry.what.time if isinstance(entry.what, Reading) else None
+    return (entry.day, read or "~", entry.seq)
+
+
 ABOUT: Final = Projection("about", (), _day_and_tank)
 """Everything about a tank on a day, in the order in which it was written."""
 GIVEN: Final = Projection("given", (Served,), _tank_and_feed, lambda entry: (entry.day, entry.seq))
 """Servings of a feed to a tank, by day and then by order of writing."""
+WATER: Final = Projection(
+    "water", (Reading, SaltAdded, WaterAdded, WaterChanged), lambda entry: tank_of(entry.what), _day_and_time
+)
+"""What was read in a tank's water and done to it, in the order in which it was."""

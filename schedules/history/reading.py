@@ -9,11 +9,18 @@ from datetime import date, timedelta
 from itertools import takewhile
 from typing import Any, Final
 
-from schedules.history.history import LOOK_BACK_DAYS, History
-from schedules.history.projection import ABOUT, GIVEN, Projection
+from schedules.history.history import LOOK_BACK_DAYS, WATER_DAYS, History
+from schedules.history.projection import ABOUT, GIVEN, WATER, Projection
 from schedules.ledger import Entry, Ledger, Served
+from schedules.ledger.entries.water.added import ADDED
+from schedules.ledger.entries.water.changed import CHANGED
+from schedules.ledger.entries.water.reading import READING
+from schedules.ledger.entries.water.salted import SALTED
 from schedules.ledger.standing import standing, undone_act
 
+FURTHER: Final = timedelta(days=WATER_DAYS - LOOK_BACK_DAYS)
+"""So much further back than all else do entries about the water reach."""
+WATER_KINDS: Final = tuple(kind.name for kind in (READING, SALTED, ADDED, CHANGED))
 KEPT: Final[tuple[Projection[Any], ...]] = (ABOUT, GIVEN)
 """The projections that a history passes on."""
 
@@ -30,6 +37,7 @@ def history_of(ledger: Ledger, today: date, look_back: int = LOOK_BACK_DAYS, ahe
             last_before=ledger.last_served(first),
             first_ever=ledger.first_served(),
             seq=ledger.last_seq(),
+            water=_water(ledger, first - FURTHER, last),
         )
 
 
@@ -43,7 +51,7 @@ def looking_ahead(history: History, ledger: Ledger, ahead: int) -> History:
             return history_of(ledger, history.last, (history.last - history.first).days, ahead)
         made = replace(known, last=last, postings=ledger.due(history.first, last))
     # The entries are the same, so what is looked up in the one is looked up for both.
-    made.lookups.take_over(known.lookups, KEPT, posted=True)
+    made.lookups.take_over(known.lookups, (*KEPT, WATER), posted=True)
     return made
 
 
@@ -65,6 +73,12 @@ def refresh(history: History, ledger: Ledger) -> History:
         added = tuple(
             entry for entry in standing(fresh) if entry.act not in undone and history.first <= entry.day <= history.last
         )
+        since = history.first - FURTHER
+        water = tuple(
+            entry
+            for entry in standing(fresh)
+            if isinstance(entry.what, WATER.reads) and entry.act not in undone and since <= entry.day <= history.last
+        )
         made = replace(
             history,
             entries=(*_without(history.entries, gone), *added),
@@ -72,7 +86,10 @@ def refresh(history: History, ledger: Ledger) -> History:
             last_before=ledger.last_served(history.first) if reaches_back else history.last_before,
             first_ever=ledger.first_served() if reaches_back else history.first_ever,
             seq=newest,
+            water=(*_without_acts(history.water, undone), *water),
         )
+    dry = [entry for entry in history.water if entry.act in undone]
+    made.lookups.take_over(history.lookups, (WATER,), water, dry, posted=posted)
     lost = [entry for entries in gone.values() for entry in entries]
     made.lookups.take_over(history.lookups, KEPT, added, lost, posted=posted)
     return made
@@ -83,6 +100,16 @@ def _entries_of(entries: tuple[Entry, ...], act: int) -> tuple[Entry, ...]:
     first = bisect_left(entries, act, key=lambda entry: entry.seq)
     after = (entries[number] for number in range(first, len(entries)))
     return tuple(takewhile(lambda entry: entry.act == act, after))
+
+
+def _water(ledger: Ledger, first: date, last: date) -> tuple[Entry, ...]:
+    """The standing entries about the water of the days `first` to `last`, by order of writing."""
+    found = (ledger.of_kind(kind, first - timedelta(days=1)) for kind in WATER_KINDS)
+    return tuple(sorted((entry for each in found for entry in each if entry.day <= last), key=lambda each: each.seq))
+
+
+def _without_acts(entries: tuple[Entry, ...], acts: set[int]) -> tuple[Entry, ...]:
+    return tuple(entry for entry in entries if entry.act not in acts) if acts else entries
 
 
 def _without(entries: tuple[Entry, ...], gone: Mapping[int, tuple[Entry, ...]]) -> tuple[Entry, ...]:

@@ -14,6 +14,7 @@ from typing import Any, Generic, Protocol, TypeVar
 from schedules.ledger.entry import What
 from schedules.ledger.fields import FieldForm, Malformed, forms_of
 from schedules.ledger.reason import Reason
+from schedules.room.water.quantities import Quantity
 
 Content = dict[str, Any]
 """The JSON values of what an entry says, by key, in the order in which they are written."""
@@ -45,6 +46,22 @@ class Names(Protocol):
 
     def flag(self, flag: str, feed: str | None) -> str:
         """A flag's kind in words, with the feed it is about."""
+        ...
+
+    def reading(self, quantity: Quantity, value: float) -> str:
+        """A quantity of the water with its value in the keeper's units."""
+        ...
+
+    def volume(self, litres: float) -> str:
+        """A volume of water in the keeper's units."""
+        ...
+
+    def water(self, source: str | None) -> str:
+        """A make-up water, None for pure water."""
+        ...
+
+    def salt(self, salt: str) -> str:
+        """A salt's name."""
         ...
 
 

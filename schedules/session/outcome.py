@@ -7,7 +7,8 @@ from typing import Final, Literal
 
 from schedules.ledger import Entry
 from schedules.round import Refusal
-from schedules.session.doubt import Doubt
+from schedules.session.doubts.animals import Doubt
+from schedules.session.doubts.water import WaterDoubt
 from schedules.session.unsaved import Act
 
 Result = Literal[
@@ -19,6 +20,7 @@ Result = Literal[
     "nothing_due",
     "not_due",
     "no_text",
+    "no_values",
     "nothing_to_undo",
     "dropped",
     "saved",
@@ -32,10 +34,11 @@ class Outcome:
 
     - `recorded`: `act` is in the ledger.
     - `kept`: the ledger would not take it (`fault` says why); `act` waits and is tried again.
-    - `refused`: `refusal` forbids a serving, or `doubt` questions a sighting, and the keeper may insist.
+    - `refused`: `refusal` forbids a serving, or `doubt` questions a sighting or a reading, and the keeper may insist.
     - `already_marked`: somebody else was faster; `winner` is the entry that holds.
     - `cannot_be_written`: `fault` says what of `act` no ledger could hold.
-    - `nothing_due`, `not_due`, `no_text`, `nothing_to_undo`: there was nothing to do; `feeds` are those not due.
+    - `nothing_due`, `not_due`, `no_text`, `no_values`, `nothing_to_undo`: there was nothing to do; `feeds` are those
+      not due.
     - `dropped`: `act` had not been saved yet and was taken back.
     - `saved`: `count` unsaved acts were tried again; those in `beaten` somebody else had done already.
 
@@ -49,7 +52,7 @@ class Outcome:
     undoable: bool = False
     feeds: tuple[str, ...] = ()
     refusal: Refusal | None = None
-    doubt: Doubt | None = None
+    doubt: Doubt | WaterDoubt | None = None
     winner: Entry | None = None
     fault: str = ""
     count: int = 0

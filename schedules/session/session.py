@@ -9,11 +9,8 @@ from datetime import date
 from schedules.formatting import clean
 from schedules.history import LOOK_BACK_DAYS
 from schedules.ledger import (
-    AlreadyMarked,
     Came,
     Entry,
-    Ledger,
-    LedgerFault,
     Leftovers,
     Noted,
     Observed,
@@ -22,32 +19,26 @@ from schedules.ledger import (
     Sighting,
     Skipped,
     Undone,
-    What,
 )
-from schedules.ledger.admission import admitted
 from schedules.review.flags import Flag
 from schedules.review.flags.acknowledged import acknowledgement_of
 from schedules.review.missed import Missed
-from schedules.room import Room
 from schedules.round import Refusal, RoundServing, Stop, finish_stop, give
 from schedules.session.acknowledgement import seen_by, setting_aside, waiting
-from schedules.session.doubt import doubt_about
-from schedules.session.open_round import Clock, OpenRound, Posts, about, days_before, tanks_of
-from schedules.session.outcome import Outcome, Result
+from schedules.session.acts.water import WaterActs
+from schedules.session.doubts.animals import doubt_about
+from schedules.session.open_round import about, days_before
+from schedules.session.outcome import Outcome
 from schedules.session.recent import RecentAct, recent_acts
-from schedules.session.unsaved import Act, ActKind, Unsaved
+from schedules.session.unsaved import Act
 
 
-class Session(OpenRound):
+class Session(WaterActs):
     """An open round with the acts that can be done in it.
 
     Every act is on disk before its method returns, or kept in `unsaved`. Acts raise `LedgerFault` only where the
     ledger cannot be read.
     """
-
-    def __init__(self, room: Room, ledger: Ledger, clock: Clock, by: str, *, posts: Posts = "days") -> None:
-        self.unsaved = Unsaved()
-        super().__init__(room, ledger, clock, by, posts=posts)
 
     def is_open(self, stop: Stop) -> bool:
         """Whether something is still due at a stop that no unsaved act settles."""
@@ -183,33 +174,3 @@ class Session(OpenRound):
         count = len(self.unsaved)
         beaten = tuple(self.unsaved.write(self.ledger))
         return Outcome("saved", self.by, tanks=self.catch_up(), count=count, beaten=beaten)
-
-    def _nothing(self, result: Result, tank: str | None) -> Outcome:
-        return Outcome(result, self.by, tanks=frozenset() if tank is None else frozenset((tank,)))
-
-    def _write(
-        self, kind: ActKind, what: Sequence[What], day: date | None = None, undone: tuple[Entry, ...] = ()
-    ) -> Outcome:
-        act = Act(kind, tuple(what), day or self.day, self.clock(), self.by, undone)
-        try:
-            admitted(act.what, act.day, act.at, act.by)
-        except LedgerFault as fault:
-            return Outcome("cannot_be_written", self.by, act, fault=str(fault))
-        if self.unsaved:
-            # Behind those that wait already, without asking the ledger again: nobody stands waiting for it at a tank.
-            return self._kept(act, "")
-        try:
-            self.ledger.append(act.what, day=act.day, at=act.at, by=act.by)
-        except AlreadyMarked as marked:
-            self.catch_up()
-            return Outcome(
-                "already_marked", self.by, act, tanks_of([marked.winner], self.history), winner=marked.winner
-            )
-        except LedgerFault as fault:
-            return self._kept(act, str(fault))
-        return Outcome("recorded", self.by, act, self.catch_up(), undoable=True)
-
-    def _kept(self, act: Act, fault: str) -> Outcome:
-        self.unsaved.keep(act)
-        tanks = about(act.what) | about(entry.what for entry in act.undone)
-        return Outcome("kept", self.by, act, tanks, undoable=True, fault=fault)

@@ -10,7 +10,21 @@ from typing import Literal
 from schedules.ledger import AlreadyMarked, Entry, Ledger, Served, Skipped, What
 
 ActKind = Literal[
-    "finish", "give", "skip", "let_go", "observe", "came", "note", "saw", "acknowledge", "withdraw", "undo"
+    "finish",
+    "give",
+    "skip",
+    "let_go",
+    "observe",
+    "came",
+    "note",
+    "saw",
+    "read",
+    "add_water",
+    "change_water",
+    "add_salt",
+    "acknowledge",
+    "withdraw",
+    "undo",
 ]
 
 

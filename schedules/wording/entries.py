@@ -12,6 +12,8 @@ from schedules.ledger.declaration import kind_of
 from schedules.review.missed import Missed
 from schedules.room import Room
 from schedules.room.kinds import Stage
+from schedules.room.units import volume_text
+from schedules.room.water.quantities import Quantity, reading_text
 from schedules.wording.glossary import FLAG_NAMES
 from schedules.wording.hand import mixed, serving_text
 
@@ -62,6 +64,22 @@ class RoomNames:
     def flag(self, flag: str, feed: str | None) -> str:
         """A flag's kind in words, with the feed it is about."""
         return flag_name(self.room, flag, feed)
+
+    def reading(self, quantity: Quantity, value: float) -> str:
+        """A quantity of the water with its value in the keeper's units."""
+        return reading_text(quantity, value, self.room.units)
+
+    def volume(self, litres: float) -> str:
+        """A volume of water in the keeper's units."""
+        return volume_text(litres, self.room.units)
+
+    def water(self, source: str | None) -> str:
+        """A make-up water, None for pure water."""
+        return "pure water" if source is None else source
+
+    def salt(self, salt: str) -> str:
+        """A salt's name."""
+        return salt
 
 
 def marked_text(room: Room, entry: Entry) -> str:

@@ -6,9 +6,10 @@ from collections.abc import Callable, Mapping
 from typing import Final
 
 from schedules.formatting import clock_text, date_text
-from schedules.ledger import Acknowledged, Came, Entry, Noted, Observed, Served, Skipped, Undone
+from schedules.ledger import Acknowledged, Came, Entry, Noted, Observed, Reading, Served, Skipped, Undone
 from schedules.ledger.declaration import kind_of
 from schedules.room import Room
+from schedules.room.water.quantities import reading_text
 from schedules.round.doses import Doses
 from schedules.session.outcome import Outcome
 from schedules.session.unsaved import Act, ActKind
@@ -68,6 +69,8 @@ def _nothing_text(words: _Words, outcome: Outcome, tank: str | None) -> str:
         return f"{tank}: nothing is due here any more"
     if outcome.result == "no_text":
         return "a note needs a text"
+    if outcome.result == "no_values":
+        return f"{tank}: no value was given"
     if outcome.result == "not_due":
         feeds = ", ".join(words.feed(feed) for feed in outcome.feeds) or "no feed"
         return f"{tank}: {feeds} is not due today, so there is nothing to skip"
@@ -138,9 +141,15 @@ def _note(_words: _Words, act: Act) -> str:
     return f"{what.tank or 'room'}: noted"
 
 
-def _saw(words: _Words, act: Act) -> str:
+def _as_entry(words: _Words, act: Act) -> str:
     (what,) = act.what
     return kind_of(what).words(what, act.day, RoomNames(words.room))
+
+
+def _read(words: _Words, act: Act) -> str:
+    read = [what for what in act.what if isinstance(what, Reading)]
+    listed = ", ".join(reading_text(what.quantity, what.value, words.room.units) for what in read)
+    return f"{_tank(act)}: {listed}"
 
 
 def _acknowledge(words: _Words, act: Act) -> str:
@@ -169,7 +178,11 @@ _TEXTS: Final[Mapping[ActKind, Callable[[_Words, Act], str]]] = {
     "observe": _observe,
     "came": _came,
     "note": _note,
-    "saw": _saw,
+    "saw": _as_entry,
+    "read": _read,
+    "add_water": _as_entry,
+    "change_water": _as_entry,
+    "add_salt": _as_entry,
     "acknowledge": _acknowledge,
     "withdraw": _withdraw,
     "undo": _undo,

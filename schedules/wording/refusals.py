@@ -10,10 +10,12 @@ from schedules.ledger.declaration import kind_of
 from schedules.room import Room
 from schedules.round.doses import Doses
 from schedules.round.types import Refusal, Why
-from schedules.session.doubt import Doubt
+from schedules.session.doubts.animals import Doubt
+from schedules.session.doubts.water import WaterDoubt
 from schedules.wording.doses import given_text
 from schedules.wording.entries import RoomNames, feed_name
 from schedules.wording.needs import needed_text
+from schedules.wording.water.doubts import water_doubt_text
 
 TIMES: Final = ("", "", "twice", "three times", "four times", "five times", "six times", "seven times", "eight times")
 
@@ -84,8 +86,12 @@ def _by(room: Room, entry: Entry | None) -> str:
     return "" if entry is None else f" by {entry.by or 'the program'} at {clock_text(entry.at, room.zone)}"
 
 
-def doubt_text(room: Room, doubt: Doubt) -> str:
-    """What speaks against a sighting."""
+def doubt_text(room: Room, doubt: Doubt | WaterDoubt) -> str:
+    """What speaks against a sighting, or against a reading."""
+    return water_doubt_text(room, doubt) if isinstance(doubt, WaterDoubt) else _sighting_text(room, doubt)
+
+
+def _sighting_text(room: Room, doubt: Doubt) -> str:
     what = doubt.sighting
     said = kind_of(what).words(what, doubt.day, RoomNames(room))
     match doubt.kind:

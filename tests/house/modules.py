@@ -1,6 +1,7 @@
 """Writes MODULES.md in `schedules` and `tui`: every folder and module with the first line of its docstring.
 
-`python -m tests.house.modules` writes the files; a test compares them with what stands in the modules.
+`python -m tests.house.modules` writes the files, and the manual page (`tests/house/manual.py`); tests compare them with
+what stands in the modules.
 """
 
 from __future__ import annotations
@@ -46,4 +47,8 @@ def write() -> None:
 
 
 if __name__ == "__main__":
+    # Imported here and not above: comparing the lists needs nothing of the manual.
+    from tests.house.manual import write as write_manual
+
     write()
+    write_manual()

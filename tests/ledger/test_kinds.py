@@ -21,10 +21,14 @@ from schedules.ledger import (
     Noted,
     Observed,
     Posting,
+    Reading,
     Reason,
+    SaltAdded,
     Sighting,
     Skipped,
     Undone,
+    WaterAdded,
+    WaterChanged,
     What,
     declaration,
 )
@@ -73,10 +77,14 @@ EXAMPLES: dict[str, What] = {
     "noted": Noted("a1", "berried"),
     "observed": Observed("a1", "moss", "some"),
     "posted": Posting(DAY, ((due(),), (due(), due("b2")))),
+    "reading": Reading("a1", "conductivity", 283.5, time="07:40"),
+    "salt_added": SaltAdded("a1", "gh-salt", 1.5),
     "served": served(),
     "sighting": Sighting("a1", "moved", "adult", 12, True, to="b2"),
     "skipped": Skipped("a1", "leaf", "morning", Reason.of("min_gap", days=2)),
     "undone": Undone(1),
+    "water_added": WaterAdded("a1", 2.5),
+    "water_changed": WaterChanged("a1", 6.0, "mixed"),
 }
 
 

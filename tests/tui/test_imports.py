@@ -16,7 +16,8 @@ DOMAIN = Path(schedules.__file__).parent
 SCREENS = frozenset(("textual", "rich", "tui"))
 CLOCKS = frozenset(("now", "today", "utcnow", "time_ns", "monotonic", "perf_counter", "localtime", "gmtime"))
 """Methods that read a clock; the module `time` may not be imported at all."""
-WITH_SCREENS = frozenset(("open", "demo", "first"))
+WITH_SCREENS = frozenset(("open", "demo", "first", "doctor"))
+"""Those that open the dashboard, and the one that checks the dashboard's own file of keys."""
 HEADLESS: dict[str, list[list[str]]] = {
     "check": [["check", "ROOM"]],
     "plan": [["plan", "ROOM", "--days", "3"], ["plan", "ROOM", "--days", "3", "--json"]],
@@ -40,6 +41,7 @@ HEADLESS: dict[str, list[list[str]]] = {
     "prepare": [["prepare", "ROOM"]],
     "lookback": [["lookback", "ROOM"]],
     "ledger": [["ledger", "verify", "ROOM"]],
+    "completion": [["completion", "bash"]],
 }
 LOADED = """
 import sys

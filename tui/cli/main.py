@@ -42,6 +42,8 @@ COMMANDS = {
     "prepare": "tui.cli.printing.prepare:print_prepare",
     "lookback": "tui.cli.printing.prepare:print_lookback",
     "ledger": "tui.cli.ledger:look_after",
+    "doctor": "tui.cli.software.doctor:examine",
+    "completion": "tui.cli.software.completion:print_completion",
 }
 """Where each command is; a run loads the one it needs, so that none waits for another's imports."""
 
@@ -105,7 +107,7 @@ def _faulty(lines: Iterable[str]) -> int:
 
 def options(asked: Namespace) -> Options:
     """The options that every command has."""
-    return Options(asked.room if "room" in asked else Path(), asked.now, asked.ledger, asked.by, asked.keys)
+    return Options(getattr(asked, "room", None) or Path(), asked.now, asked.ledger, asked.by, asked.keys)
 
 
 def _command(name: str) -> Callable[[Options, Namespace], int]:

@@ -16,6 +16,10 @@ from schedules.ledger.entries.plan.posting import PostedServing, Posting
 from schedules.ledger.entries.served import Served
 from schedules.ledger.entries.skipped import Skipped
 from schedules.ledger.entries.undone import Undone
+from schedules.ledger.entries.water.added import WaterAdded
+from schedules.ledger.entries.water.changed import WaterChanged
+from schedules.ledger.entries.water.reading import Reading
+from schedules.ledger.entries.water.salted import SaltAdded
 from schedules.ledger.entry import AlreadyMarked, Entry, LedgerFault, LostEnd, What, feed_of, tank_of
 from schedules.ledger.reason import Reason
 
@@ -34,13 +38,17 @@ __all__ = [
     "Observed",
     "PostedServing",
     "Posting",
+    "Reading",
     "Reason",
     "Response",
+    "SaltAdded",
     "Saw",
     "Served",
     "Sighting",
     "Skipped",
     "Undone",
+    "WaterAdded",
+    "WaterChanged",
     "What",
     "feed_of",
     "tank_of",

@@ -12,7 +12,7 @@ from schedules.ledger import Sighting
 from schedules.room import Presence, Room, Tank
 from schedules.room.heads import BROOD, Heads
 from schedules.room.kinds import STAGES
-from schedules.session.doubt import stage_meant
+from schedules.session.doubts.animals import stage_meant
 from schedules.wording.animals.lives import animals_text, disagreement_text, heads_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended

@@ -10,7 +10,7 @@ from schedules.ledger import LedgerFault, Saw, Sighting
 from schedules.room.heads import CLASSES, MOST_HEADS, Heads
 from schedules.room.kinds import STAGES, Stage
 from schedules.round.fresh_hatch import fine_after_hatch
-from schedules.session.doubt import stage_meant
+from schedules.session.doubts.animals import stage_meant
 from schedules.wording.entries import STAGE_TEXT, feed_name
 from schedules.wording.refusals import doubt_text
 from tui.screens.bases.tank_acts import TankActs

@@ -1,0 +1,1 @@
+"""The water: acts, readings, formulas, the watch, its commands."""

@@ -1,0 +1,1 @@
+"""Commands about the program itself: completion for a shell, and what is installed and where things lie."""
