@@ -38,9 +38,7 @@ def settled(what: What) -> What:
     return made
 
 
-def written(
-    later: Iterable[Entry], what: Sequence[What], day: date, at: datetime, by: str | None
-) -> tuple[Entry, ...]:
+def written(later: Iterable[Entry], what: Sequence[What], day: date, at: datetime, by: str | None) -> tuple[Entry, ...]:
     """Of entries, those of the very act that is `admitted` as this; empty where it is not among them."""
     same = [entry for entry in later if (entry.day, entry.at, entry.by) == (day, at, by)]
     acts = (tuple(act) for _, act in groupby(same, key=lambda entry: entry.act))

@@ -243,6 +243,8 @@ class Room:
     appetite: Appetite = field(default_factory=Appetite)
     tools: Tools = field(default_factory=Tools)
     clocks: Mapping[str, ClockRules] = field(default_factory=lambda: DEFAULT_CLOCKS)
+    ledger: str | None = None
+    """Where the ledger is, as the file says it; None for the file's neighbour."""
 
     @cached_property
     def walk(self) -> tuple[str, ...]:

@@ -1,7 +1,8 @@
-"""Where a room's ledger is: a file, or a PostgreSQL database by its address. No password of an address is ever shown."""
+"""Where a room's ledger is: a file, or a PostgreSQL database by its address. Its password is never shown."""
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
@@ -13,6 +14,10 @@ SECRET_KEYS: Final = frozenset(("password", "sslpassword"))
 STANDARD_WAYS: Final = (
     "leave it out and keep it in ~/.pgpass (or the file that PGPASSFILE names), or in a service file (?service=NAME)"
 )
+
+
+_BEFORE_AT: Final = re.compile(r"(?i)(postgres(?:ql)?://[^\s:/@]*):[^\s\"']*@")
+_IN_QUERY: Final = re.compile(r"(?i)(?<=[?&])(?:ssl)?password=[^&\s\"']*&?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +56,11 @@ def without_secrets(address: str) -> str:
     kept = [(key, value) for key, value in _pairs(query) if key.lower() not in SECRET_KEYS]
     shown = f"{scheme}://{account}{where}"
     return f"{shown}?{urlencode(kept, safe='/')}" if kept else shown
+
+
+def hidden(text: str) -> str:
+    """A text in which no address shows its password, as a fault that quotes a line of a file."""
+    return _IN_QUERY.sub("", _BEFORE_AT.sub(r"\1@", text)) if "://" in text else text
 
 
 def _cut(address: str) -> tuple[str, str, str, str, str]:

@@ -55,6 +55,7 @@ def build_room(spec: RoomSpec) -> Room:
         appetite=appetite_of(spec.appetite, units),
         tools=tools_of(spec.tools),
         clocks=clocks,
+        ledger=spec.ledger,
     )
 
 

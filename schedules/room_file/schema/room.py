@@ -11,7 +11,16 @@ from schedules.room_file.schema.equipment import AppetiteSpec, ToolsSpec
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
 from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
 from schedules.room_file.schema.tanks import RackSpec
-from schedules.room_file.schema.values import HardnessUnitName, Many, Name, Some, UnitSystemName, ZoneName, at_most
+from schedules.room_file.schema.values import (
+    HardnessUnitName,
+    LedgerPlace,
+    Many,
+    Name,
+    Some,
+    UnitSystemName,
+    ZoneName,
+    at_most,
+)
 
 
 class RoomSpec(Spec):
@@ -19,6 +28,7 @@ class RoomSpec(Spec):
 
     name: Name
     time_zone: ZoneName
+    ledger: LedgerPlace | None = None
     units: UnitSystemName = "metric"
     hardness: HardnessUnitName = "degrees"
     keepers: Annotated[Many[KeeperSpec], at_most(50)] = ()

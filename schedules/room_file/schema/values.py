@@ -12,6 +12,7 @@ from pydantic import AfterValidator, BeforeValidator, Field
 from pydantic_core import PydanticCustomError
 
 from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface
+from schedules.room_file.ledger_key import ALLOWED as LEDGER_ALLOWED
 from schedules.room_file.schema.scalars import (
     FIRST_DATE,
     LAST_DATE,
@@ -22,6 +23,7 @@ from schedules.room_file.schema.scalars import (
     one_of,
     read_day_off,
     read_id,
+    read_ledger,
     read_some,
     read_text,
     read_time,
@@ -65,6 +67,7 @@ Id = Annotated[
 Name = Annotated[
     str, BeforeValidator(read_text), Allowed("a text on one line, 1 to 200 characters, no control characters")
 ]
+LedgerPlace = Annotated[str, BeforeValidator(read_ledger), Allowed(LEDGER_ALLOWED)]
 Day = Annotated[date, Field(ge=FIRST_DATE, le=LAST_DATE), Allowed("a date from 2000-01-01 to 2199-12-31, no quotes")]
 TimeOfDay = Annotated[time, BeforeValidator(read_time), Allowed('a time of day, as in 07:00:00 or "07:00"')]
 Weekday = Annotated[int, BeforeValidator(read_weekday), Allowed(one_of(WEEKDAYS), WEEKDAYS)]
