@@ -35,6 +35,7 @@ _BY_STATE: Final[dict[str, str]] = {
     "42": "its tables are not those of a ledger of this program.",
     "53100": f"the server's disk is full. {NOT_SAVED} Free some space there, then try again.",
     "53": f"the server has no room for more (connections or memory). {NOT_SAVED} Try again.",
+    "54": f"the name of a keeper, tank, feed or round is too long for a server: 600 letters are safe. {NOT_SAVED}",
     "55P03": HELD,
     "57014": f"the server took too long. {NOT_SAVED} Try again.",
     "57": NO_LINE,

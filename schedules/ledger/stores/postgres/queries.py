@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from schedules.ledger.declaration import kinds
-from schedules.ledger.stores.postgres.rows import ALL, COLUMNS
+from schedules.ledger.stores.postgres.rows import ALL, COLUMNS, kept
 
 _SELECT: Final = f"SELECT {COLUMNS} FROM entries"
 # A question of its own for each entry, which is answered by one look into an index: a join would read every undo.
@@ -97,4 +97,4 @@ def last_act(by: str | None) -> tuple[str, tuple[Any, ...]]:
         f"SELECT act FROM entries e WHERE seq = act AND kind <> ALL (%s) {of_keeper}AND {_NOT_UNDONE} "
         "ORDER BY seq DESC LIMIT 1"
     )
-    return query, (lasting,) if by is None else (lasting, by)
+    return query, (lasting,) if by is None else (lasting, kept(by))
