@@ -25,6 +25,7 @@ LONG: Final = (
     "tests/ledger/test_copies.py",
     "tests/ledger/test_crash_and_race.py",
     "tests/ledger/test_damage.py",
+    "tests/ledger/test_line.py",
     "tests/ledger/test_store_against_model.py",
     "tests/planning/test_checker.py",
     "tests/planning/test_costs_by_hand.py",

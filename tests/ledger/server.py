@@ -13,6 +13,7 @@ from contextlib import contextmanager
 from itertools import count
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from time import sleep
 from typing import Any
 from urllib.parse import urlsplit, urlunsplit
 
@@ -90,6 +91,18 @@ def connected(server: Server) -> Iterator[psycopg.Connection[Any]]:
     """A plain connection to a database, in which every statement is an act of its own."""
     with psycopg.connect(server.address, autocommit=True) as connection:
         yield connection
+
+
+def forget_ledger(server: Server) -> None:
+    """Remove the ledger from a database."""
+    with connected(server) as connection:
+        connection.execute(f"DROP SCHEMA IF EXISTS {SCHEMA} CASCADE")
+
+
+def wait_for_others(server: Server) -> None:
+    """Wait until the server has noticed that nobody else is there any more, and ended what they had begun."""
+    while others_at(server):
+        sleep(0.002)
 
 
 def others_at(server: Server) -> int:

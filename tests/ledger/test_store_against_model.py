@@ -192,5 +192,5 @@ class ServerAndModel(StoreAndModel):
     store = "server"
 
 
-ServerAndModel.TestCase.settings = settings(max_examples=25, stateful_step_count=25, deadline=None)
+ServerAndModel.TestCase.settings = settings(max_examples=15, stateful_step_count=25, deadline=None)
 test_the_server_behaves_like_the_list = ServerAndModel.TestCase

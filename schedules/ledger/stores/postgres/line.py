@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from concurrent.futures import Future
 from contextlib import suppress
+from logging import NullHandler, getLogger
 from threading import Thread
 from typing import Any, Final, TypeVar
 
@@ -20,6 +21,8 @@ from schedules.ledger.stores.postgres.faults import NO_LINE, faults_of
 from schedules.ledger.stores.postgres.schema import CHANNEL, SCHEMA
 from schedules.room.place import Server
 
+# The driver would print what it thinks of a cut line onto the screen; the fault says it better.
+getLogger("psycopg").addHandler(NullHandler())
 T = TypeVar("T")
 LEAST_CONNECTING: Final = 2
 """Seconds that the driver waits for a server at least."""

@@ -61,8 +61,16 @@ def _version(server: Server, connection: PatientConnection) -> int:
 
 def bring_up(server: Server, connection: PatientConnection) -> None:
     """Bring the tables to the newest version in one transaction, unless another program just did."""
+    connection.execute(queries.LOCK_FIRST)
+    try:
+        _bring_up(server, connection)
+    finally:
+        if not connection.closed:
+            connection.execute(queries.UNLOCK)
+
+
+def _bring_up(server: Server, connection: PatientConnection) -> None:
     with connection.transaction():
-        connection.execute(queries.LOCK)
         there, _ = _one(connection, _IS_THERE)
         if not there:
             _check_encoding(server, connection)

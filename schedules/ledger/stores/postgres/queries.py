@@ -14,8 +14,12 @@ _SELECT: Final = f"SELECT {COLUMNS} FROM entries"
 # A question of its own for each entry, which is answered by one look into an index: a join would read every undo.
 _NOT_UNDONE: Final = "(SELECT u.seq FROM entries u WHERE u.undoes = e.act) IS NULL"
 
-LOCK: Final = "SELECT pg_advisory_xact_lock(hashtextextended('rackround', 0))"
+_KEY: Final = "hashtextextended('rackround', 0)"
+LOCK: Final = f"SELECT pg_advisory_xact_lock({_KEY})"
 """Writers take turns, in the order in which they asked; the indexes decide what may be written."""
+LOCK_FIRST: Final = f"SELECT pg_advisory_lock({_KEY})"
+"""The same turn, taken before a transaction begins: one that began earlier may not see tables made meanwhile."""
+UNLOCK: Final = f"SELECT pg_advisory_unlock({_KEY})"
 INSERT: Final = f"INSERT INTO entries ({ALL}) VALUES ({', '.join(['%s'] * 16)})"
 FILL: Final = f"COPY entries ({ALL}) FROM STDIN (FORMAT BINARY)"
 FILL_TYPES: Final = (
