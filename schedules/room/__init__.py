@@ -17,9 +17,9 @@ from schedules.room.model import (
     Room,
     RoundTime,
     Tank,
-    Units,
     Water,
 )
+from schedules.room.units import Units
 
 __all__ = [
     "Appetite",

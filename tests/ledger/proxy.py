@@ -25,7 +25,7 @@ class Proxy:
 
     def __init__(self, behind: Server) -> None:
         known = conninfo_to_dict(behind.address)
-        host, port = str(known.get("host", "localhost")), int(known.get("port", 5432))
+        host, port = str(known.get("host", "localhost")), int(str(known.get("port", 5432)))
         self._behind: Any = f"{host}/.s.PGSQL.{port}" if host.startswith("/") else (host, port)
         self._listening = socket.create_server(("127.0.0.1", 0))
         self._lock = Lock()

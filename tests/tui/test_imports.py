@@ -9,10 +9,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import schedules
+import tui
 from tests.tui.rooms import make_session, room_text
 from tui.cli.main import COMMANDS
 
 DOMAIN = Path(schedules.__file__).parent
+TUI = Path(tui.__file__).parent
 SCREENS = frozenset(("textual", "rich", "tui"))
 CLOCKS = frozenset(("now", "today", "utcnow", "time_ns", "monotonic", "perf_counter", "localtime", "gmtime"))
 """Methods that read a clock; the module `time` may not be imported at all."""
@@ -36,6 +38,12 @@ HEADLESS: dict[str, list[list[str]]] = {
     "lines": [["lines", "ROOM"], ["lines", "ROOM", "--json"]],
     "changed": [["changed", "ROOM", "a1"]],
     "expected": [["expected", "ROOM"]],
+    "leave": [
+        ["leave", "ROOM", "--from", "2026-11-26", "--to", "2026-12-05", "--helper", "Ida", "--post"],
+        ["leave", "ROOM", "--withdraw"],
+        ["leave", "ROOM", "--from", "2026-11-25", "--to", "2026-12-05", "--helper", "Ida", "--post"],
+    ],
+    "returned": [["returned", "ROOM"]],
     "undo": [["undo", "ROOM"]],
     "new": [["new", "ROOM.new.toml", "--yes"]],
     "prepare": [["prepare", "ROOM"]],
@@ -105,3 +113,14 @@ def test_commands_that_print_load_no_screen(tmp_path: Path) -> None:
 
         assert code == "0", (given, run.stderr)
         assert not [name for name in loaded if name.partition(".")[0] in ("textual", "rich")], given
+
+
+def test_no_screen_loads_what_draws_plots_before_one_is_shown() -> None:
+    names = [".".join(path.relative_to(TUI.parent).with_suffix("").parts) for path in sorted(TUI.rglob("*.py"))]
+    code = "import sys, importlib; [importlib.import_module(name) for name in sys.argv[1:]]; print(*sys.modules)"
+    wanted = [name for name in names if not name.endswith(("__init__", "__main__"))]
+    run = subprocess.run([sys.executable, "-c", code, *wanted], capture_output=True, text=True, check=True)
+    loaded = set(run.stdout.split())
+
+    assert "tui.screens.animals.survival" in loaded
+    assert not loaded & {"plotext", "textual_plotext"}

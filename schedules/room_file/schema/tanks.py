@@ -8,6 +8,7 @@ from pydantic import Field
 
 from schedules.room_file.schema.base import Spec
 from schedules.room_file.schema.feeds import ClockSpec, OverrideSpec
+from schedules.room_file.schema.makeup import InsideSpec
 from schedules.room_file.schema.values import (
     MOST_TANKS,
     Acidity,
@@ -30,6 +31,7 @@ from schedules.room_file.schema.values import (
     Weekday,
     at_most,
 )
+from schedules.room_file.schema.water import BandsSpec
 
 
 class WaterSpec(Spec):
@@ -61,6 +63,7 @@ class TankSpec(Spec):
     name: Name | None = None
     place: Name | None = None
     volume: Volume
+    inside: InsideSpec | None = None
     surface: SurfaceName = "rippled"
     grazing: GrazingName = "fair"
     rest: Weekday | None = None
@@ -69,6 +72,7 @@ class TankSpec(Spec):
     line: Name | None = None
     generation: Generation | None = None
     water: WaterSpec = WaterSpec()
+    bands: BandsSpec = BandsSpec()
     feeds: Annotated[Many[Id], at_most(200)] | None = None
     animals: Annotated[Many[AnimalsSpec], at_most(200)] = ()
     ration_mg: Milligrams | None = None

@@ -15,6 +15,7 @@ from typing import Any, Final, TypeVar
 import psycopg
 
 from schedules.ledger.admission import admitted
+from schedules.ledger.entries.chores.chore import CHORE
 from schedules.ledger.entries.plan.posting import Posting
 from schedules.ledger.entries.served import SERVED
 from schedules.ledger.entry import Entry, LedgerFault, What
@@ -176,6 +177,10 @@ class PostgresLedger:
     def first_served(self) -> Mapping[tuple[str, str], date]:
         """For each (tank, feed) the first day on which it was given."""
         return self._by_pair(queries.FIRST_DAYS, {"kind": SERVED.name})
+
+    def last_chores(self, before: date) -> Mapping[tuple[str, str], date]:
+        """For each tank ("" for none) and subject of a chore the last day before `before` on which it was marked."""
+        return self._by_pair(queries.LAST_DAYS, {"kind": CHORE.name, "before": before.toordinal()})
 
     def _by_pair(self, query: str, values: Values) -> dict[tuple[str, str], date]:
         with faults_of(self._server):
