@@ -28,11 +28,11 @@ from schedules.room_file.consistency import (
     water_sense,
 )
 from schedules.room_file.faults import KeyPath
-from schedules.room_file.ledger_key import WITHOUT_PASSWORD, holds_password
 from schedules.room_file.makeup_sense import inside_sense, salt_sense, waters_sense
 from schedules.room_file.parts import Parts, Placed, PlacedTank
 from schedules.room_file.schema.chores import ChoreSpec
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
+from schedules.room_file.schema.ledger_key import WITHOUT_PASSWORD, holds_password
 from schedules.room_file.schema.values import MOST_OFF_RULES, MOST_TANKS
 from schedules.room_file.show import listed, meant, printable, quoted
 from schedules.room_file.water import band_sense, units_of

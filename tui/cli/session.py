@@ -65,7 +65,7 @@ def ledger_place(options: Options, room: Room | None = None) -> Place:
     if options.ledger is not None:
         return options.ledger
     # Imported here and not above: a room that is kept is opened without what reads room files.
-    from schedules.room_file.ledger_key import named_ledger
+    from schedules.room_file.schema.ledger_key import named_ledger
 
     named = named_ledger(options.room_file) if room is None else room.ledger
     return place_of(named, options.room_file.parent) if named else options.room_file.with_suffix(".ledger.db")

@@ -15,8 +15,8 @@ from typing import Any, Final, get_args
 from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from schedules.room_file.ledger_key import LONGEST as LONGEST_LEDGER
-from schedules.room_file.ledger_key import holds_password
+from schedules.room_file.schema.ledger_key import LONGEST as LONGEST_LEDGER
+from schedules.room_file.schema.ledger_key import holds_password
 
 WEEKDAYS: Final = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 LONGEST_ID: Final = 32

@@ -13,7 +13,7 @@ from pydantic_core import PydanticCustomError
 
 from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface
 from schedules.room.water.quantities import Quantity
-from schedules.room_file.ledger_key import ALLOWED as LEDGER_ALLOWED
+from schedules.room_file.schema.ledger_key import ALLOWED as LEDGER_ALLOWED
 from schedules.room_file.schema.scalars import (
     FIRST_DATE,
     LAST_DATE,
