@@ -64,6 +64,7 @@ def build_room(spec: RoomSpec) -> Room:
         appetite=appetite_of(spec.appetite, units),
         tools=tools_of(spec.tools, units),
         clocks=clocks,
+        ledger=spec.ledger,
         chores=tuple(chore_of(chore, placing, rounds[0].id) for chore in spec.chores),
         water=water,
         waters={water.id: water_of(water, units) for water in spec.waters},

@@ -34,6 +34,8 @@ FEW: Final = 2
 """So many servings and chores leave room for all that is to be said of a chore."""
 ROOMY: Final = 28
 """From so many lines on there is room for blank lines, all flags and two weeks."""
+AROUND: Final = 5
+"""Lines of a screen around the stop: the bar, the news, the keys, and that there is more to read."""
 HOLD: Final = "HOLD BACK"
 
 
@@ -44,9 +46,14 @@ def stop_content(
     if stop.tank is None:
         return Content("\n").join(chores_only(session, stop, width))
     tank, roomy = session.room.tanks[stop.tank], height >= ROOMY
+    few = len(stop.states) <= FEW
     lines = [*tank_lines(session, tank, width), Content("")]
-    lines += stop_lines(session, stop, width, apart=roomy or len(stop.servings) + len(stop.chores) == 1)
-    lines += chore_lines(session, stop, width, in_full=roomy or len(stop.servings) + len(stop.chores) <= FEW)
+    lines += stop_lines(session, stop, width, apart=roomy or len(stop.states) == 1)
+    lines += chore_lines(session, stop, width, in_full=roomy or few)
+    if stop.chores and len(lines) > height - AROUND:
+        lines = tank_lines(session, tank, width)[:2]
+        lines += stop_lines(session, stop, width, brief=True)
+        lines += chore_lines(session, stop, width, in_full=False)
     lines += flag_lines(session.room, flags, width, len(flags) if roomy else FLAGS_SHOWN, flags_key)
     if lines[-1].plain:
         lines.append(Content(""))
@@ -77,8 +84,8 @@ def tank_lines(session: Session, tank: Tank, width: int) -> list[Content]:
     return lines
 
 
-def stop_lines(session: Session, stop: Stop, width: int, *, apart: bool = False) -> list[Content]:
-    """The servings of a stop, with a blank line after each where they stand apart."""
+def stop_lines(session: Session, stop: Stop, width: int, *, apart: bool = False, brief: bool = False) -> list[Content]:
+    """The servings of a stop, with a blank line after each where they stand apart; if `brief`, in two lines each."""
     lines = []
     if stop.draw_off is not None:
         style = "bold" if stop.draw_off.feed is not None else "$quiet"
@@ -87,7 +94,7 @@ def stop_lines(session: Session, stop: Stop, width: int, *, apart: bool = False)
     column = max([8, *(cells(_amount(session, serving)) for serving in stop.servings)])
     for number, serving in enumerate(stop.servings, 1):
         tap = Style.from_meta({"@click": f"screen.serving({number})"})
-        lines += [line.stylize(tap) for line in _serving_lines(session, number, serving, column, width)]
+        lines += [line.stylize(tap) for line in _serving_lines(session, number, serving, column, width, brief=brief)]
         lines += [Content("")] if apart else []
     return lines
 
@@ -129,28 +136,49 @@ def _amount(session: Session, serving: RoundServing) -> str:
     return serving.state
 
 
-def _serving_lines(session: Session, number: int, serving: RoundServing, column: int, width: int) -> list[Content]:
+def _serving_lines(
+    session: Session, number: int, serving: RoundServing, column: int, width: int, *, brief: bool
+) -> list[Content]:
+    head, *below = _serving_in_full(session, number, serving, column, width)
+    if not brief or len(below) < 2:
+        return [head, *below]
+    first = _below(session, serving)
+    return [head, Content.styled(" " * INDENT + cut(first, width - INDENT), "$warning" if serving.held else "")]
+
+
+def _below(session: Session, serving: RoundServing) -> str:
+    """What stands first below a serving: how it is given, or why it is held back, or what became of it."""
+    if serving.state != "due":
+        return _settled_text(session, serving)
+    if not session.is_due(serving):
+        return "NOT SAVED YET: the mark waits and is tried again"
+    if serving.held is not None:
+        return refusal_text(session.room, serving.held, session.doses)
+    return _how(session, serving)
+
+
+def _serving_in_full(session: Session, number: int, serving: RoundServing, column: int, width: int) -> list[Content]:
     amount = fit(_amount(session, serving), column)
     name = _name(session, serving, width - INDENT - column - 2)
     if serving.state != "due":
         return [
             Content.styled(f"{number:<{INDENT}}{amount}  {name}", _settled_style(serving)),
-            *under(_settled_text(session, serving), width, "$quiet"),
+            *under(_below(session, serving), width, "$quiet"),
         ]
     style = "bold $warning" if serving.held is not None else "bold $accent"
     head = Content.assemble((f"{number:<{INDENT}}", "bold"), (amount, style), ("  " + name, "bold"))
     if not session.is_due(serving):
-        return [head, *under("NOT SAVED YET: the mark waits and is tried again", width, "bold $error")]
+        return [head, *under(_below(session, serving), width, "bold $error")]
     if serving.held is not None:
         return [
             head,
-            *under(refusal_text(session.room, serving.held, session.doses), width, "$warning"),
+            *under(_below(session, serving), width, "$warning"),
             *under("leave it out: done marks it skipped for this reason", width, "$quiet"),
         ]
     less = "" if serving.shrunk is None else remaining_text(session.room, serving.due.feed, serving.shrunk)
     return [
         head,
-        *under(_how(session, serving), width, ""),
+        *under(_below(session, serving), width, ""),
         *(under(f"less than planned: {less}", width, "$warning") if less else []),
         *under(why_text(session.room, serving.why), width, "$quiet"),
     ]

@@ -45,14 +45,14 @@ def when_text(each: ChoreDue) -> str:
 
 
 def why_text(chore: Chore) -> str:
-    """What makes a chore due."""
+    """What makes a chore due that has no calendar; nothing for one that has."""
     if chore.condition == "leftovers_twice":
         return "leftovers were reported twice running"
     if chore.condition == "after_move_in":
         return f"{days_word(chore.days)} after animals came in"
     if chore.every is not None:
         return f"{days_word(chore.every)} after it was done"
-    return "by its calendar"
+    return ""
 
 
 def note_text(chore: Chore, today: date) -> str:

@@ -83,7 +83,7 @@ def _print(room: Room, day: date, found: Sequence[ChoreDue]) -> None:
     for chore in room.chores:
         here = [each for each in found if each.chore.id == chore.id]
         say()
-        say(f"{chore.name} ({chore.id}), {number_text(chore.minutes)} min, {why_text(chore)}")
+        say(f"{chore.name} ({chore.id}), {number_text(chore.minutes)} min, {why_text(chore) or chore.rule}")
         for each in here:
             say(f"  {at_text(room, each.place)}: {state_text(each)}")
         if not here:
