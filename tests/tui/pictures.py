@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from tests.tui.hand import Hand, at_work
-from tests.tui.rooms import make_session
+from tests.tui.rooms import CHORES, make_session, room_text
 from tui.acts import Place
 
 STORED: Final = Path(__file__).with_name("pictures")
@@ -38,6 +38,9 @@ DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "why is it left out?"), 
 VIEWS: Final[dict[str, tuple[Place, tuple[str, ...], str]]] = {"survival-plot": ("survival", ("g",), "behind it")}
 """Other views of a screen: the screen, the keys that show it, and what is then on the screen."""
 
+CHORES_SEEN: Final = ("chores-room", "chores-stop", "chores-missed")
+"""Pictures of a room with chores."""
+
 
 def stored(name: str, size: tuple[int, int]) -> Path:
     """Where the picture of a screen of a size is stored."""
@@ -47,7 +50,22 @@ def stored(name: str, size: tuple[int, int]) -> Path:
 async def pictures(folder: Path, size: tuple[int, int]) -> dict[str, str]:
     """Every screen and dialog of this size, by name."""
     async with at_work(make_session(folder), size) as hand:
-        return {name: text async for name, text in _seen(hand)}
+        seen = {name: text async for name, text in _seen(hand)}
+    (folder / "chores").mkdir()
+    session = make_session(folder / "chores", room_text(also=CHORES))
+    session.give("a1", "flake", anyway=True)
+    async with at_work(session, size) as hand:
+        return seen | {name: text async for name, text in _chores(hand)}
+
+
+async def _chores(hand: Hand) -> AsyncIterator[tuple[str, str]]:
+    """A stop of chores alone, one of three servings and two chores, and chores among what was missed."""
+    yield "chores-room", await settled(hand)
+    await hand.press("down")
+    yield "chores-stop", await settled(hand)
+    await hand.open("missed")
+    await hand.press("end")
+    yield "chores-missed", await settled(hand)
 
 
 async def _seen(hand: Hand) -> AsyncIterator[tuple[str, str]]:
