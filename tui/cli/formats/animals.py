@@ -107,6 +107,12 @@ class Cohort(Part):
     """by age in days; null where they were not counted near it"""
     fine_feed: dict[str, FineFeed]
     """by the number of first days"""
+    missed_rounds: Count
+    """rounds of the first 30 days at which something was due in the tank and nothing of it was marked"""
+    flags: Count
+    """flags of the tank about the first 30 days"""
+    temperature: float | None
+    """mean of the readings of the first 30 days in °C, else the last before, else the room file's"""
 
 
 class Group(Part):
@@ -121,6 +127,10 @@ class Group(Part):
     """cohorts counted, by age in days"""
     survival: dict[str, Interval | None]
     kaplan_meier: dict[str, Share]
+    fine_feed: dict[str, FineFeed]
+    """sums over the cohorts, by the number of first days"""
+    missed_rounds: Count
+    flags: Count
 
 
 class Survival(Part):
