@@ -126,5 +126,5 @@ def test_conditions_of_several_cohorts_are_summed() -> None:
     assert (summed.fed[14], summed.missed_rounds, summed.flags) == (FineFeed(28, 20, 10, 2, 0), 6, 2)
     (group,) = grouped([COHORT], "tank", {1: conditions()})
     assert began_text(group) == (
-        "fine feed given 90 % in 14 days and 75 % in 30, 4 days without any, 3 rounds missed, 1 flag"
+        "90 % of the fine feed given in 14 days and 75 % in 30, 4 days without any, 3 rounds missed, 1 flag"
     )

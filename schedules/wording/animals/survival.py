@@ -119,17 +119,14 @@ def _others_text(began: Conditions) -> str:
     )
 
 
-def percent_of(fed: FineFeed) -> str:
-    """The part of what was planned of fine feed that was given; "none" where nothing was planned."""
-    return "none" if fed.share is None else percent(fed.share)
-
-
 def began_text(group: Grouped) -> str:
     """The conditions that the cohorts of a group began under, in one line."""
     first, whole, began = group.began.fed[14], group.began.fed[30], group.began
+    fed = "no fine feed planned"
+    if first.share is not None and whole.share is not None:
+        fed = f"{percent(first.share)} of the fine feed given in 14 days and {percent(whole.share)} in 30"
     return (
-        f"fine feed given {percent_of(first)} in 14 days and {percent_of(whole)} in 30, "
-        f"{counted(whole.without, 'day')} without any, {counted(began.missed_rounds, 'round')} missed, "
+        f"{fed}, {counted(whole.without, 'day')} without any, {counted(began.missed_rounds, 'round')} missed, "
         f"{counted(began.flags, 'flag')}"
     )
 

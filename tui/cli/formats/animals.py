@@ -36,12 +36,28 @@ class Disagreement(Part):
     other_date: Day | None
 
 
+class Quarantine(Part):
+    """The quarantine of a tank: so many days from the day on which the last animals came in."""
+
+    days: Count | None
+    arrived: Day | None
+    until: Day | None
+    over: bool
+    ends: str | None
+    """what has to be seen as well, in the keeper's words"""
+    tools: str | None
+
+
 class TankLives(Part):
     """Who lives in one tank."""
 
     tank: str
+    line: str | None
+    """the room file's; where one tank is asked for, else the line that last came into it"""
+    generation: Count | None
     heads: dict[Stage, Count]
     animals: list[Animals]
+    quarantine: Quarantine | None
     disagreements: list[Disagreement]
 
 
