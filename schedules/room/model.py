@@ -249,6 +249,8 @@ class Room:
     tools: Tools = field(default_factory=Tools)
     quarantine: QuarantineRules = field(default_factory=QuarantineRules)
     clocks: Mapping[str, ClockRules] = field(default_factory=lambda: DEFAULT_CLOCKS)
+    ledger: str | None = None
+    """Where the ledger is, as the file says it; None for the file's neighbour."""
     chores: tuple[Chore, ...] = ()
     water: WaterRules = field(default_factory=WaterRules)
     waters: Mapping[str, SourceWater] = field(default_factory=dict)

@@ -70,6 +70,7 @@ def build_room(spec: RoomSpec) -> Room:
         tools=tools_of(spec.tools, units),
         quarantine=QuarantineRules(spec.quarantine.days, spec.quarantine.ends, spec.quarantine.tools),
         clocks=clocks,
+        ledger=spec.ledger,
         chores=tuple(chore_of(chore, placing, rounds[0].id) for chore in spec.chores),
         water=water,
         waters={water.id: water_of(water, units) for water in spec.waters},

@@ -13,7 +13,16 @@ from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
 from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
 from schedules.room_file.schema.makeup import SaltSpec, SourceWaterSpec
 from schedules.room_file.schema.tanks import RackSpec
-from schedules.room_file.schema.values import HardnessUnitName, Many, Name, Some, UnitSystemName, ZoneName, at_most
+from schedules.room_file.schema.values import (
+    HardnessUnitName,
+    LedgerPlace,
+    Many,
+    Name,
+    Some,
+    UnitSystemName,
+    ZoneName,
+    at_most,
+)
 from schedules.room_file.schema.water import WaterRulesSpec
 
 MOST_CHORES = 50
@@ -24,6 +33,7 @@ class RoomSpec(Spec):
 
     name: Name
     time_zone: ZoneName
+    ledger: LedgerPlace | None = None
     units: UnitSystemName = "metric"
     hardness: HardnessUnitName = "degrees"
     keepers: Annotated[Many[KeeperSpec], at_most(50)] = ()
