@@ -22,6 +22,7 @@ Place = Literal[
     "survival",
     "help",
     "counting",
+    "reading",
 ]
 EVERYWHERE: Final[frozenset[Place]] = frozenset(get_args(Place))
 
@@ -49,6 +50,7 @@ ROUND: Final = _at("round")
 AT_TANK: Final = _at("round", "tank")
 BESIDE: Final = EVERYWHERE - ROUND
 READ: Final = _at("round", "prepare", "tank", "changes", "survival", "help")
+WALKS: Final = _at("counting", "reading")
 LISTS: Final = _at("flags", "lookback", "missed", "plan", "room", "expected")
 
 ACTS: Final[tuple[Act, ...]] = (
@@ -117,15 +119,12 @@ ACTS: Final[tuple[Act, ...]] = (
         _at("round", "tank", "room"),
     ),
     Act(
-        "next_count",
-        "enter",
-        "keeps, goes on",
-        "Keep the number typed and go on; without a number only go on",
-        _at("counting"),
-        _at("counting"),
+        "next_count", "enter", "keeps, goes on", "Keep the number typed and go on; without one only go on", WALKS, WALKS
     ),
-    Act("uncount", "u", "undo", "Take back the last count and go back to it", _at("counting"), _at("counting")),
-    Act("rub_out", "backspace", "rub out", "Take away the last digit", _at("counting")),
+    Act("uncount", "u", "undo", "Take back the last number kept here and go back to it", WALKS, WALKS),
+    Act("rub_out", "backspace", "rub out", "Take away the last sign typed", WALKS),
+    Act("read_rack", "R", "read", "Read the water of this rack, tank after tank", _at("round", "tank", "room")),
+    Act("quantities", "o", "what", "Choose which quantities are read", _at("reading"), _at("reading")),
     Act("by", "o", "by another", "Put the hatches side by side by another", _at("survival"), _at("survival")),
     Act("as_plot", "g", "plot", "Show it as a plot, or as a table again", _at("survival"), _at("survival")),
     Act("more", "right", "down", "Read on: scroll the text down", READ),
