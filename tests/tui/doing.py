@@ -126,7 +126,7 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
         [("2 3 comma 5 enter", "a1: temperature 23.5"), ("u", "taken back: temperature 23.5")], [Reading, Undone]
     ),
     ("reading", "quantities"): Doing(
-        [("o", "What is read?"), ("4", "● pH"), ("enter", "a1    pH"), ("enter enter", "a1 Moss corner, TDS")],
+        [("o", "What is read?"), ("4", "● pH"), ("enter", "a1    pH"), ("enter", "a1 Moss corner, TDS")],
         lasting=True,
     ),
     ("round", "changed"): Doing([("W", "a1 Moss corner and its rack, the last 14 days")], ends="changes"),

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from collections.abc import Callable
-from dataclasses import replace
-from typing import ClassVar, Final, TypeVar
+from typing import ClassVar, TypeVar
 
 from rich.text import Text
 from textual.binding import Binding, BindingType
@@ -22,14 +21,12 @@ from tui.screens.bases.list_screen import ListScreen
 from tui.widgets.cells import cut
 
 Item = TypeVar("Item")
-OWN: Final = frozenset(("next_count", "uncount", "rub_out"))
-"""Acts whose keys are taken in the order in which they are pressed, however fast: before the list sees them."""
 
 
 def walk_bindings(place: Place) -> list[BindingType]:
     """The keys of a walk: the digits, and the acts of its place."""
-    acts = [replace(each, priority=True) if each.id in OWN else each for each in bindings_of(place)]
-    return [*(Binding(str(digit), f"digit({digit})", show=False, priority=True) for digit in range(10)), *acts]
+    digits = (Binding(str(digit), f"digit({digit})", show=False) for digit in range(10))
+    return [*digits, *bindings_of(place)]
 
 
 class WalkScreen(ListScreen[Item]):

@@ -53,7 +53,7 @@ class ReadingScreen(WalkScreen[Line]):
     nothing = "There is nothing to read in this rack."
     MOST_SIGNS = 7
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("full_stop,comma", "point", show=False, priority=True),
+        Binding("full_stop,comma", "point", show=False),
         *walk_bindings("reading"),
     ]
 
