@@ -26,6 +26,7 @@ from schedules.room import (
 from schedules.room.clocks import DEFAULT_CLOCKS, OWN_CLOCK_OVERDUE
 from schedules.room.kinds import DRAWING, KIND_DEFAULTS, STEP_OF_BREAK, Breaks, KindDefault
 from schedules.room.units import celsius_from, degrees_from, litres_from
+from schedules.room_file.chores.build import chore_of, placing_of
 from schedules.room_file.equipment import appetite_of, tools_of
 from schedules.room_file.makeup import footprint_of, salt_of, water_of
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, RulesSpec
@@ -45,6 +46,7 @@ def build_room(spec: RoomSpec) -> Room:
     rounds = rounds or (DEFAULT_ROUND,)
     feeds = {feed.id: _feed(feed, rounds[0].id, units) for feed in spec.feeds}
     clocks = DEFAULT_CLOCKS | {name: clock_rules(DEFAULT_CLOCKS[name], set_) for name, set_ in spec.clocks.items()}
+    placing = placing_of(spec)
     water = water_rules(spec.water, units)
     return Room(
         name=spec.name,
@@ -62,6 +64,7 @@ def build_room(spec: RoomSpec) -> Room:
         appetite=appetite_of(spec.appetite, units),
         tools=tools_of(spec.tools, units),
         clocks=clocks,
+        chores=tuple(chore_of(chore, placing, rounds[0].id) for chore in spec.chores),
         water=water,
         waters={water.id: water_of(water, units) for water in spec.waters},
         salts={salt.id: salt_of(salt, units) for salt in spec.salts},

@@ -16,6 +16,7 @@ from pydantic import ValidationError
 from schedules.room.water.quantities import QUANTITIES
 from schedules.room_file.faults import KeyPath
 from schedules.room_file.schema.base import Spec
+from schedules.room_file.schema.chores import ChoreSpec
 from schedules.room_file.schema.equipment import AppetiteSpec, VesselSpec
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, OverrideSpec
 from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
@@ -59,6 +60,7 @@ class Parts:
     tanks: tuple[PlacedTank, ...]
     appetite: tuple[Placed[AppetiteSpec], ...]
     vessels: tuple[Placed[VesselSpec], ...]
+    chores: tuple[Placed[ChoreSpec], ...]
     bands: tuple[Placed[BandSpec], ...]
     waters: tuple[Placed[SourceWaterSpec], ...]
     salts: tuple[Placed[SaltSpec], ...]
@@ -84,6 +86,7 @@ def parts_of(data: Mapping[str, Any], room: RoomSpec | None) -> Parts:
         tanks=tuple(reader.tank(path, table) for path, table in tanks),
         appetite=reader.read(AppetiteSpec, _table((), data, "appetite")),
         vessels=reader.read(VesselSpec, _vessels(data)),
+        chores=reader.whole(ChoreSpec, _tables((), data, "chores")),
         bands=reader.read(BandSpec, _bands(data, tanks)),
         waters=reader.read(SourceWaterSpec, listed["waters"]),
         salts=reader.whole(SaltSpec, listed["salts"]),

@@ -15,6 +15,7 @@ from demo_racks import room_path
 from schedules.ledger import (
     AlreadyMarked,
     Came,
+    ChoreMark,
     Entry,
     Ledger,
     LedgerFault,
@@ -74,6 +75,7 @@ EXAMPLES: dict[str, What] = {
     "acknowledged": seen("a1", "moss"),
     "came": Came("a1", "moss", "nobody"),
     "census": Census(7, "0f3a", "eJyLrgUAAXUA+Q=="),
+    "chore": ChoreMark("wipe", rack="left", because=Reason.other("no time")),
     "noted": Noted("a1", "berried"),
     "observed": Observed("a1", "moss", "some"),
     "posted": Posting(DAY, ((due(),), (due(), due("b2")))),

@@ -23,7 +23,11 @@ def room_as_of(room: Room, life: Life, today: date) -> Room:
     for tank, animals in life.animals.items():
         if tank in tanks:
             coming = (_young(tanks[tank], brood, today) for brood in broods[tank])
-            tanks[tank] = replace(tanks[tank], animals=(*animals, *(young for young in coming if young)))
+            tanks[tank] = replace(
+                tanks[tank],
+                animals=(*animals, *(young for young in coming if young)),
+                arrived=life.arrived.get(tank),
+            )
     return room if tanks == room.tanks else replace(room, tanks=tanks)
 
 
