@@ -9,7 +9,7 @@ from typing import Final
 from schedules.room import Room
 from schedules.room.water.rules import Band
 from schedules.water.makeup.changes import VOLUME_PART, ChangePlan, change_plan
-from schedules.water.makeup.known import PURE_ID, minerals_of, nearest_in, salts_of, top_off_water
+from schedules.water.makeup.known import PURE_ID, is_in, minerals_of, nearest_in, salts_of, top_off_water
 from schedules.water.makeup.loss import METER_PART
 from schedules.water.makeup.minerals import DISSOLVED, Dissolved, Minerals, TankWater, mixed
 from schedules.water.makeup.salting import recipe
@@ -36,7 +36,7 @@ class MakeUpWater:
 class Pour:
     """Litres of each water to pour in, what the tank holds after, and how much of the mix to pour in on each day.
 
-    `quantity` was brought to `target`, None where nothing has a band or was read. `reach` says whether it gets there.
+    `quantity` was brought to `target` by a split, None where one water alone does. `reach` says whether it gets there.
     """
 
     parts: tuple[tuple[MakeUpWater, float], ...]
@@ -61,18 +61,23 @@ class WaterChange:
 
 
 def waters_of(room: Room, wanted: Minerals) -> tuple[MakeUpWater, ...]:
-    """Pure water, pure water with the room's salts in it as wanted where that can be made, and the room's waters."""
+    """Pure water, the room's waters, and last pure water with the room's salts in it as wanted, if it can be made."""
     pure = minerals_of(room, None)
     found = [MakeUpWater(None, (), pure)]
+    found += [MakeUpWater(each, (), minerals_of(room, each)) for each in room.waters if each != PURE_ID]
     made = recipe(pure, salts_of(room), wanted)
     if made is not None and made.grams:
         found.append(MakeUpWater(None, made.grams, made.minerals))
-    return (*found, *(MakeUpWater(each, (), minerals_of(room, each)) for each in room.waters if each != PURE_ID))
+    return tuple(found)
 
 
-def steering(now: Minerals, bands: Mapping[Dissolved, Band]) -> Dissolved | None:
-    """What the split is worked out by: the first of solids, GH and KH that has a band and was read."""
-    return next((each for each in DISSOLVED if each in bands and now.of(each) is not None), None)
+def first_out(minerals: Minerals, bands: Mapping[Dissolved, Band]) -> Dissolved | None:
+    """The first of solids, GH and KH that is known and outside its band; None where none is."""
+    for quantity, band in bands.items():
+        value = minerals.of(quantity)
+        if value is not None and not is_in(band, value):
+            return quantity
+    return None
 
 
 def swing_of(quantity: Dissolved, band: Band | None, value: float) -> float:
@@ -85,31 +90,30 @@ def swing_of(quantity: Dissolved, band: Band | None, value: float) -> float:
 def best_pour(
     room: Room, tank: TankWater, litres: float, bands: Mapping[Dissolved, Band], waters: Sequence[MakeUpWater]
 ) -> Pour:
-    """The usual water where that stays in the band; else pure water with as much mineralised water as the band needs.
+    """The usual water where all stays in its bands, else pure water where that does, else a split of pure and mineralised.
 
     The aim is the value of the band nearest to what pure water alone would give: what was there before it evaporated.
     """
-    usual_id = top_off_water(room)
-    usual = MakeUpWater(usual_id, (), minerals_of(room, usual_id))
-    after = tank.poured(litres, usual.minerals).minerals
-    quantity = steering(tank.minerals, bands)
-    if quantity is None:
-        return Pour(((usual, litres),), after, (litres,))
-    band, value = bands[quantity], after.of(quantity)
-    if value is not None and nearest_in(band, value) == value:
-        return _in_days(Pour(((usual, litres),), after, (litres,), quantity, value), tank, litres, bands)
-    return _in_days(_split(tank, litres, quantity, band, waters), tank, litres, bands)
+    usual = top_off_water(room)
+    pure = waters[0]
+    for water in (MakeUpWater(usual, (), minerals_of(room, usual)), pure):
+        after = tank.poured(litres, water.minerals).minerals
+        if first_out(after, bands) is None:
+            return _in_days(Pour(((water, litres),), after, (litres,)), tank, litres, bands)
+    quantity = first_out(tank.poured(litres, pure.minerals).minerals, bands)
+    assert quantity is not None
+    return _in_days(_split(tank, litres, quantity, bands[quantity], waters), tank, litres, bands)
 
 
 def best_change(now: Minerals, bands: Mapping[Dissolved, Band], waters: Sequence[MakeUpWater]) -> WaterChange | None:
     """The changes for the first quantity out of its band: fewest days, then least water; None where none is out."""
-    for quantity, band in bands.items():
-        value = now.of(quantity)
-        if value is not None and nearest_in(band, value) != value:
-            target = nearest_in(band, value)
-            plans = sorted(_plans(now, quantity, target, bands, waters), key=lambda each: each[0])
-            return WaterChange(quantity, target, *(plans[0][1:] if plans else ()))
-    return None
+    quantity = first_out(now, bands)
+    value = None if quantity is None else now.of(quantity)
+    if quantity is None or value is None:
+        return None
+    target = nearest_in(bands[quantity], value)
+    plans = sorted(_plans(now, quantity, target, bands, waters), key=lambda each: each[0])
+    return WaterChange(quantity, target, *(plans[0][1:] if plans else ()))
 
 
 def _split(tank: TankWater, litres: float, quantity: Dissolved, band: Band, waters: Sequence[MakeUpWater]) -> Pour:
@@ -165,6 +169,11 @@ def _harmless(before: Minerals, after: Minerals, quantity: Dissolved, bands: Map
         was, will = before.of(other), after.of(other)
         if other == quantity or was is None:
             continue
-        if will is None or abs(will - nearest_in(band, will)) > abs(was - nearest_in(band, was)):
+        if will is None or (not is_in(band, will) and _out(band, will) > _out(band, was)):
             return False
     return True
+
+
+def _out(band: Band, value: float) -> float:
+    """How far a value lies outside a band."""
+    return abs(value - nearest_in(band, value))

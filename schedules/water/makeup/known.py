@@ -13,6 +13,7 @@ from schedules.water.makeup.salting import Dissolving
 
 PURE_ID: Final = "pure"
 """The id by which a room file may say what its pure water holds; without it, nothing."""
+_HAIR: Final = 1e-6
 
 
 def minerals_of(room: Room, source: str | None) -> Minerals:
@@ -53,6 +54,11 @@ def nearest_in(band: Band, value: float) -> float:
     if band.low is not None and value < band.low:
         return band.low
     return band.high if band.high is not None and value > band.high else value
+
+
+def is_in(band: Band, value: float) -> bool:
+    """Whether a value lies within a band, rounding errors aside."""
+    return abs(nearest_in(band, value) - value) <= _HAIR * max(1.0, abs(value))
 
 
 def middle_of(bands: Mapping[Dissolved, Band]) -> Minerals:

@@ -13,8 +13,9 @@ from schedules.room import Room, Tools
 from schedules.room.water.rules import Band
 from schedules.water.makeup.advice import MakeUpWater
 from schedules.water.makeup.cautions import Caution, cautions_for
-from schedules.water.makeup.known import bands_of, middle_of
+from schedules.water.makeup.known import bands_of, middle_of, minerals_of, salts_of
 from schedules.water.makeup.minerals import DISSOLVED, Dissolved, Minerals
+from schedules.water.makeup.salting import recipe
 from schedules.water.makeup.tank import TopOff, tank_top_off
 
 SPARE: Final = 1.05
@@ -39,8 +40,8 @@ class Weighed:
 class Batch:
     """One make-up water: what goes into each filling of the canister, what it holds, and litres by tank.
 
-    `fillings` times `litres` of water `source` (None for pure), with the salts of each filling; `jugs` is how many jugs
-    are carried in all.
+    `fillings` times `litres` of the room's water `source`, with the salts of each filling; None for pure water, and a
+    water that the keeper makes is pure water until its salts are in. `jugs` is how many jugs are carried in all.
     """
 
     source: str | None
@@ -81,7 +82,7 @@ def rack_make_up(room: Room, history: History, day: date, rack: str | None = Non
         for water, litres in _today(room, each):
             of_tanks = needed.setdefault(water, {})
             of_tanks[each.tank] = of_tanks.get(each.tank, 0.0) + litres
-    batches = tuple(_batch(room.tools, water, of_tanks) for water, of_tanks in needed.items())
+    batches = tuple(_batch(room.tools, _with_salts(room, water), of_tanks) for water, of_tanks in needed.items())
     return MakeUp(
         day=day,
         batches=batches,
@@ -104,6 +105,14 @@ def _today(room: Room, need: TopOff) -> Iterator[tuple[MakeUpWater, float]]:
         yield from ((water, litres * share) for water, litres in need.pour.parts)
     elif need.change is not None and need.change.water is not None and need.change.plan is not None:
         yield need.change.water, need.change.plan.parts[0] * room.tanks[need.tank].litres
+
+
+def _with_salts(room: Room, water: MakeUpWater) -> MakeUpWater:
+    """A water that the keeper makes, with the salts it takes; it holds what the salts come to."""
+    if water.source is None or not room.waters[water.source].made:
+        return water
+    made = recipe(minerals_of(room, None), salts_of(room), water.minerals)
+    return water if made is None else MakeUpWater(water.source, made.grams, made.minerals)
 
 
 def _batch(tools: Tools, water: MakeUpWater, tanks: Mapping[str, float]) -> Batch:

@@ -26,7 +26,7 @@ class BuildUp:
     """What topping off has brought into a full tank since a day, without anything having been changed since.
 
     `rise` is the sum, `monthly` by 30 days (None before `LEAST_DAYS`). `leaves` is the day on which a quantity leaves
-    its band at that pace; `weekly` the part of the water to change each week so that it settles within.
+    its band at that pace; `weekly` the part to change each week for the usual water so that it settles within.
     """
 
     since: date
@@ -44,7 +44,7 @@ def build_up(
     day: date,
     now: Minerals,
     bands: Mapping[Dissolved, Band],
-    change_with: Minerals,
+    usual: Minerals,
 ) -> BuildUp | None:
     """What has built up until a day; None where nothing was poured in since the last change of water."""
     brought = _brought(room, history, tank, day)
@@ -60,7 +60,7 @@ def build_up(
     later = built_up(tank.litres, (each.poured for each in brought if each.day > start))
     daily = Minerals(*(None if each is None else each / days for each in later))
     monthly = Minerals(*(None if each is None else each * MONTH for each in daily))
-    return BuildUp(start, litres, rise, monthly, _leaves(day, now, bands, daily), _weekly(bands, daily, change_with))
+    return BuildUp(start, litres, rise, monthly, _leaves(day, now, bands, daily), _weekly(bands, daily, usual))
 
 
 class _Brought(NamedTuple):

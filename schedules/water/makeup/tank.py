@@ -14,7 +14,7 @@ from schedules.room.water.rules import Band
 from schedules.water.makeup.advice import Pour, WaterChange, best_change, best_pour, waters_of
 from schedules.water.makeup.cautions import Caution, cautions_for
 from schedules.water.makeup.held import held
-from schedules.water.makeup.known import bands_of, middle_of
+from schedules.water.makeup.known import bands_of, middle_of, minerals_of, top_off_water
 from schedules.water.makeup.loss import Loss, loss_by_level
 from schedules.water.makeup.lost import Lost, lost
 from schedules.water.makeup.minerals import DISSOLVED, Dissolved, Minerals, TankWater
@@ -80,7 +80,7 @@ def tank_top_off(
         bands=bands,
         pour=pour,
         change=change,
-        build_up=build_up(room, history, tank, day, now, bands, waters[min(1, len(waters) - 1)].minerals),
+        build_up=build_up(room, history, tank, day, now, bands, minerals_of(room, top_off_water(room))),
         cautions=cautions_for(
             salts=any(water.grams for water in used), changes=change is not None and change.water is not None
         ),
