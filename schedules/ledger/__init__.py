@@ -7,6 +7,8 @@ In: acts of keepers. Out: entries, or a `LedgerFault`. Read `ledger.py` first: w
 from schedules.ledger.entries import (
     Acknowledged,
     AlreadyMarked,
+    Away,
+    Back,
     Came,
     ChoreMark,
     Entry,
@@ -37,6 +39,8 @@ from schedules.ledger.ledger import Ledger
 __all__ = [
     "Acknowledged",
     "AlreadyMarked",
+    "Away",
+    "Back",
     "Came",
     "ChoreMark",
     "Entry",
