@@ -22,6 +22,7 @@ ActKind = Literal[
     "add_water",
     "change_water",
     "add_salt",
+    "pour",
     "acknowledge",
     "withdraw",
     "undo",

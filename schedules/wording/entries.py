@@ -77,11 +77,12 @@ class RoomNames:
 
     def water(self, source: str | None) -> str:
         """A make-up water, None for pure water."""
-        return "pure water" if source is None else source
+        named = self.room.waters.get(source or "pure")
+        return named.name if named is not None else source or "pure water"
 
     def salt(self, salt: str) -> str:
         """A salt's name."""
-        return salt
+        return self.room.salts[salt].name if salt in self.room.salts else salt
 
     def chore(self, chore: str) -> str:
         """A chore's name."""

@@ -90,7 +90,7 @@ def swing_of(quantity: Dissolved, band: Band | None, value: float) -> float:
 def best_pour(
     room: Room, tank: TankWater, litres: float, bands: Mapping[Dissolved, Band], waters: Sequence[MakeUpWater]
 ) -> Pour:
-    """The usual water where all stays in its bands, else pure water where that does, else a split of pure and mineralised.
+    """The usual water where all stays in its bands, else pure water where that does, else pure and mineralised.
 
     The aim is the value of the band nearest to what pure water alone would give: what was there before it evaporated.
     """

@@ -68,7 +68,8 @@ def tank_top_off(
     away = 0.0 if gone is None or unknown is not None else gone.loss.litres
     now = _now(room, tank, entries, away)
     pour = best_pour(room, TankWater(tank.litres - away, now), away, bands, waters) if away > 0 else None
-    change = best_change(now if pour is None else pour.after, bands, waters)
+    then = now if pour is None else pour.after
+    change = best_change(then, bands, waters)
     used = [water for water, _ in pour.parts] if pour is not None else []
     used += [change.water] if change is not None and change.water is not None else []
     return TopOff(
@@ -80,7 +81,7 @@ def tank_top_off(
         bands=bands,
         pour=pour,
         change=change,
-        build_up=build_up(room, history, tank, day, now, bands, minerals_of(room, top_off_water(room))),
+        build_up=build_up(room, history, tank, day, then, bands, minerals_of(room, top_off_water(room))),
         cautions=cautions_for(
             salts=any(water.grams for water in used), changes=change is not None and change.water is not None
         ),

@@ -9,6 +9,7 @@ from pathlib import Path
 from tui.cli.parser.away import add_away
 from tui.cli.parser.commands import VALUED, Commands
 from tui.cli.parser.keeping import add_keeping
+from tui.cli.parser.makeup import add_make_up
 from tui.cli.parser.reading import add_reading
 from tui.cli.parser.recording import add_recording
 from tui.cli.parser.software import add_software
@@ -20,7 +21,7 @@ class Words:
 
     def __init__(self) -> None:
         self.commands = Commands()
-        for add in (add_reading, add_recording, add_away, add_keeping, add_software):
+        for add in (add_reading, add_recording, add_away, add_make_up, add_keeping, add_software):
             add(self.commands)
 
     def read(self, words: Sequence[str]) -> Namespace:
