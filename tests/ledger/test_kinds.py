@@ -15,11 +15,13 @@ from demo_racks import room_path
 from schedules.ledger import (
     AlreadyMarked,
     Came,
+    Delivered,
     Entry,
     Ledger,
     LedgerFault,
     Noted,
     Observed,
+    Opened,
     Posting,
     Reading,
     Reason,
@@ -29,6 +31,7 @@ from schedules.ledger import (
     Undone,
     WaterAdded,
     WaterChanged,
+    Weighed,
     What,
     declaration,
 )
@@ -74,8 +77,10 @@ EXAMPLES: dict[str, What] = {
     "acknowledged": seen("a1", "moss"),
     "came": Came("a1", "moss", "nobody"),
     "census": Census(7, "0f3a", "eJyLrgUAAXUA+Q=="),
+    "delivered": Delivered("moss", 50.0, "K 7", "2027-03-31"),
     "noted": Noted("a1", "berried"),
     "observed": Observed("a1", "moss", "some"),
+    "opened": Opened("moss", "K 7"),
     "posted": Posting(DAY, ((due(),), (due(), due("b2")))),
     "reading": Reading("a1", "conductivity", 283.5, time="07:40"),
     "salt_added": SaltAdded("a1", "gh-salt", 1.5),
@@ -84,6 +89,7 @@ EXAMPLES: dict[str, What] = {
     "skipped": Skipped("a1", "leaf", "morning", Reason.of("min_gap", days=2)),
     "undone": Undone(1),
     "water_added": WaterAdded("a1", 2.5),
+    "weighed": Weighed("moss", 12.5),
     "water_changed": WaterChanged("a1", 6.0, "mixed"),
 }
 

@@ -15,6 +15,9 @@ from schedules.ledger.entries.observed import Leftovers, Observed
 from schedules.ledger.entries.plan.posting import PostedServing, Posting
 from schedules.ledger.entries.served import Served
 from schedules.ledger.entries.skipped import Skipped
+from schedules.ledger.entries.stock.delivered import Delivered
+from schedules.ledger.entries.stock.opened import Opened
+from schedules.ledger.entries.stock.weighed import Weighed
 from schedules.ledger.entries.undone import Undone
 from schedules.ledger.entries.water.added import WaterAdded
 from schedules.ledger.entries.water.changed import WaterChanged
@@ -30,12 +33,14 @@ __all__ = [
     "Acknowledged",
     "AlreadyMarked",
     "Came",
+    "Delivered",
     "Entry",
     "LedgerFault",
     "Leftovers",
     "LostEnd",
     "Noted",
     "Observed",
+    "Opened",
     "PostedServing",
     "Posting",
     "Reading",
@@ -49,6 +54,7 @@ __all__ = [
     "Undone",
     "WaterAdded",
     "WaterChanged",
+    "Weighed",
     "What",
     "feed_of",
     "tank_of",

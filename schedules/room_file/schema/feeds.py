@@ -11,9 +11,12 @@ from schedules.room_file.schema.values import (
     Flag,
     Gap,
     GapOrNone,
+    Grams,
     Hours,
     Id,
+    KeepsDays,
     KindName,
+    LeadDays,
     Measures,
     MethodName,
     Milligrams,
@@ -57,6 +60,14 @@ class LabelSpec(Spec):
     per: Volume
 
 
+class PacksSpec(Spec):
+    """How a feed is bought: grams in a pack, days from order to delivery, days for which an open pack keeps."""
+
+    grams: Grams | None = None
+    lead_days: LeadDays | None = None
+    keeps_days: KeepsDays | None = None
+
+
 class RulesSpec(Spec):
     """The rules of a feed that the keeper may set, for the feed or for one tank."""
 
@@ -95,3 +106,4 @@ class FeedSpec(RulesSpec):
     breaks: BreaksName | None = None
     may_be_ground: Flag = False
     wet_hours: Hours | None = None
+    packs: PacksSpec = PacksSpec()

@@ -11,6 +11,7 @@ from tui.cli.parser.keeping import add_keeping
 from tui.cli.parser.reading import add_reading
 from tui.cli.parser.recording import add_recording
 from tui.cli.parser.software import add_software
+from tui.cli.parser.stock import add_stock
 from tui.cli.session import nearest
 
 
@@ -19,7 +20,7 @@ class Words:
 
     def __init__(self) -> None:
         self.commands = Commands()
-        for add in (add_reading, add_recording, add_keeping, add_software):
+        for add in (add_reading, add_recording, add_stock, add_keeping, add_software):
             add(self.commands)
 
     def read(self, words: Sequence[str]) -> Namespace:
