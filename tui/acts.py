@@ -127,6 +127,7 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("uncount", "u", "undo", "Take back the last count and go back to it", _at("counting"), _at("counting")),
     Act("rub_out", "backspace", "rub out", "Take away the last digit", _at("counting")),
     Act("by", "o", "by another", "Put the hatches side by side by another", _at("survival"), _at("survival")),
+    Act("as_plot", "g", "plot", "Show it as a plot, or as a table again", _at("survival"), _at("survival")),
     Act("more", "right", "down", "Read on: scroll the text down", READ),
     Act("less", "left", "up", "Scroll the text up", READ),
     Act("find_stop", "slash", "find", "Find a stop by its rack, a feed due there or its state", ROUND),

@@ -18,9 +18,9 @@ from schedules.room.model import (
     Room,
     RoundTime,
     Tank,
-    Units,
     Water,
 )
+from schedules.room.units import Units
 
 __all__ = [
     "Appetite",

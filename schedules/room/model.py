@@ -17,14 +17,9 @@ from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
 from schedules.room.equipment import Tools
 from schedules.room.feeding_day import feeding_day
 from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface, Table, is_fine, table_of
-
-
-@dataclass(frozen=True, slots=True)
-class Units:
-    """What the keeper reads: litres and °C or US gallons and °F, degrees of hardness or mg/L."""
-
-    us: bool = False
-    hardness_mg_per_litre: bool = False
+from schedules.room.units import Units
+from schedules.room.water.quantities import Quantity
+from schedules.room.water.rules import Band, WaterRules
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +174,7 @@ class Tank:
     in a day, mg of dry feed; None leaves it to be worked out. `clocks` are those that differ from the room's.
     `quarantine_days` are counted from the last animals that came in; None for a quarantine without an end. `line` and
     `generation` are the keeper's own words on which line it breeds, and how far that is; nothing is fed by them.
+    `bands` say between which values its water is to stay, the room's where the tank has none of its own.
     """
 
     id: str
@@ -198,6 +194,7 @@ class Tank:
     quarantine_days: int | None = None
     line: str | None = None
     generation: int | None = None
+    bands: Mapping[Quantity, Band] = field(default_factory=dict)
 
     @property
     def label(self) -> str:
@@ -256,6 +253,7 @@ class Room:
     appetite: Appetite = field(default_factory=Appetite)
     tools: Tools = field(default_factory=Tools)
     clocks: Mapping[str, ClockRules] = field(default_factory=lambda: DEFAULT_CLOCKS)
+    water: WaterRules = field(default_factory=WaterRules)
 
     @cached_property
     def walk(self) -> tuple[str, ...]:

@@ -6,15 +6,22 @@ back differs by rounding of the last bits at most; the texts made here hide that
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Final
-
-from schedules.room.model import Units
 
 LITRES_PER_US_GALLON: Final = 3.785411784
 """Exact: 231 cubic inches of 2.54 cm (international inch, 1959)."""
 MG_CACO3_PER_DEGREE: Final = 17.848
 """mg/L as CaCO3 in one German degree, 10 mg/L as CaO: 100.086 / 56.077 × 10 with IUPAC atomic weights (dGH and dKH
 alike)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Units:
+    """What the keeper reads: litres and °C or US gallons and °F, degrees of hardness or mg/L."""
+
+    us: bool = False
+    hardness_mg_per_litre: bool = False
 
 
 def litres_from_gallons(gallons: float) -> float:

@@ -33,6 +33,7 @@ from schedules.room_file.schema.keepers import KeeperSpec
 from schedules.room_file.schema.room import RoomSpec
 from schedules.room_file.schema.tanks import AnimalsSpec, TankSpec, WaterSpec
 from schedules.room_file.schema.values import NONE
+from schedules.room_file.water import bands_of, water_rules
 
 DEFAULT_ROUND: Final = RoundTime("morning", time(7, 0))
 
@@ -44,6 +45,7 @@ def build_room(spec: RoomSpec) -> Room:
     rounds = rounds or (DEFAULT_ROUND,)
     feeds = {feed.id: _feed(feed, rounds[0].id, units) for feed in spec.feeds}
     clocks = DEFAULT_CLOCKS | {name: clock_rules(DEFAULT_CLOCKS[name], set_) for name, set_ in spec.clocks.items()}
+    water = water_rules(spec.water, units)
     return Room(
         name=spec.name,
         zone=ZoneInfo(spec.time_zone),
@@ -51,11 +53,16 @@ def build_room(spec: RoomSpec) -> Room:
         keepers=tuple(_keeper(keeper) for keeper in spec.keepers),
         rounds=rounds,
         racks=tuple(Rack(rack.id, rack.name or rack.id, tuple(tank.id for tank in rack.tanks)) for rack in spec.racks),
-        tanks={tank.id: _tank(tank, rack.id, feeds, clocks, units) for rack in spec.racks for tank in rack.tanks},
+        tanks={
+            tank.id: replace(_tank(tank, rack.id, feeds, clocks, units), bands=bands_of(tank.bands, water.bands, units))
+            for rack in spec.racks
+            for tank in rack.tanks
+        },
         feeds=feeds,
         appetite=appetite_of(spec.appetite, units),
         tools=tools_of(spec.tools),
         clocks=clocks,
+        water=water,
     )
 
 

@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 
 from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
 from schedules.room.days_off import OffRuleFault, check_rule
+from schedules.room.water.quantities import QUANTITIES
 from schedules.room_file.build import DEFAULT_ROUND, clock_rules, feed_rules, overridden
 from schedules.room_file.consistency import (
     Finding,
@@ -29,6 +30,7 @@ from schedules.room_file.parts import Parts, Placed, PlacedTank
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
 from schedules.room_file.schema.values import MOST_OFF_RULES, MOST_TANKS
 from schedules.room_file.show import listed, meant, printable, quoted
+from schedules.room_file.water import band_sense, units_of
 
 _ZONE_NAME: Final = re.compile(r"[A-Za-z0-9_+-]{1,40}(?:/[A-Za-z0-9_+-]{1,40}){0,3}")
 
@@ -42,6 +44,9 @@ def check_parts(parts: Parts) -> Iterator[Finding]:
     room_clocks = yield from _clocks(parts.clocks, DEFAULT_CLOCKS, "as is usual")
     yield from _feeds(parts)
     yield from _outfit(parts)
+    for band in parts.bands:
+        quantity = next(quantity for quantity in QUANTITIES if quantity == band.path[-1])
+        yield from band_sense(band.path, quantity, band.spec, units_of(parts.settings))
     if len(parts.tanks) > MOST_TANKS:
         path = parts.tanks[MOST_TANKS].path
         yield Finding(path, f"{len(parts.tanks)} tanks", f"at most {MOST_TANKS} tanks in a room")

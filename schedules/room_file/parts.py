@@ -13,6 +13,7 @@ from typing import Any, Generic, TypeVar
 
 from pydantic import ValidationError
 
+from schedules.room.water.quantities import QUANTITIES
 from schedules.room_file.faults import KeyPath
 from schedules.room_file.schema.base import Spec
 from schedules.room_file.schema.equipment import AppetiteSpec, VesselSpec
@@ -20,6 +21,7 @@ from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, OverrideSpec
 from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
 from schedules.room_file.schema.room import RoomSpec
 from schedules.room_file.schema.tanks import AnimalsSpec, TankSpec, WaterSpec
+from schedules.room_file.schema.water import BandSpec
 
 S = TypeVar("S", bound=Spec)
 
@@ -55,6 +57,7 @@ class Parts:
     tanks: tuple[PlacedTank, ...]
     appetite: tuple[Placed[AppetiteSpec], ...]
     vessels: tuple[Placed[VesselSpec], ...]
+    bands: tuple[Placed[BandSpec], ...]
     ids: Mapping[str, tuple[tuple[KeyPath, str], ...]]
     settings: Mapping[str, str]
     has_no_tank: bool
@@ -74,6 +77,7 @@ def parts_of(data: Mapping[str, Any], room: RoomSpec | None) -> Parts:
         tanks=tuple(reader.tank(path, table) for path, table in tanks),
         appetite=reader.read(AppetiteSpec, _table((), data, "appetite")),
         vessels=reader.read(VesselSpec, _vessels(data)),
+        bands=reader.read(BandSpec, _bands(data, tanks)),
         ids={kind: tuple(_ids(tables)) for kind, tables in listed.items()},
         settings={key: value for key, value in data.items() if isinstance(value, str)},
         has_no_tank=not tanks and _is_empty(data.get("racks")),
@@ -136,6 +140,14 @@ def _items(path: KeyPath, table: Mapping[str, Any], key: str) -> Iterator[tuple[
 def _table(path: KeyPath, table: Mapping[str, Any], key: str) -> Iterator[tuple[KeyPath, dict[str, Any]]]:
     if isinstance(found := table.get(key), dict):
         yield (*path, key), found
+
+
+def _bands(
+    data: Mapping[str, Any], tanks: Iterable[tuple[KeyPath, dict[str, Any]]]
+) -> Iterator[tuple[KeyPath, dict[str, Any]]]:
+    """Bands of the room, then those of the tanks; under a name that is no quantity there is none."""
+    for path, table in (*_table((), data, "water"), *tanks):
+        yield from (placed for placed in _named(path, table, "bands") if placed[0][-1] in QUANTITIES)
 
 
 def _vessels(data: Mapping[str, Any]) -> Iterator[tuple[KeyPath, dict[str, Any]]]:

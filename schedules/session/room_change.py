@@ -15,7 +15,7 @@ from schedules.room import Room
 from schedules.session.session import Session
 
 ChangeCode = Literal["new", "gone", "changed", "renamed", "walk", "setting"]
-SETTINGS: Final = ("rounds", "keepers", "clocks", "name", "zone", "units", "appetite", "tools")
+SETTINGS: Final = ("rounds", "keepers", "clocks", "name", "zone", "units", "appetite", "tools", "water")
 """What a room has besides tanks, feeds and racks."""
 
 

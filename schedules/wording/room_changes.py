@@ -18,6 +18,7 @@ SETTINGS: Final = {
     "units": "the units were changed",
     "appetite": "the appetite was changed",
     "tools": "the tools were changed",
+    "water": "what is read in the water, or its targets, were changed",
     "racks": "racks were renamed",
 }
 ONLY_NAMES: Final = "Only names changed; the plan stays as it is."

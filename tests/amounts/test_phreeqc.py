@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from phreeqpython import PhreeqPython
 
-from schedules.amounts.load import unionised_part
+from schedules.water.chemistry.ammonia import unionised_part
 
 WITHIN = 0.003
 """Emerson 1975 and PHREEQC's database agree to this part of the value at no ionic strength, 20 to 30 °C."""

@@ -9,16 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from schedules.amounts.load import (
-    acute_criterion,
-    chronic_criterion,
-    days_load,
-    feed_load,
-    unionised_part,
-    watched_days,
-)
-from schedules.amounts.load.ammonia import AMMONIA_IF_EATEN, AMMONIA_IF_LEFT, pka
+from schedules.amounts.load import days_load, feed_load, watched_days
+from schedules.amounts.load.load import AMMONIA_IF_EATEN, AMMONIA_IF_LEFT
 from schedules.room import Presence, Water
+from schedules.water.chemistry.ammonia import pka, unionised_part
+from schedules.water.chemistry.criteria import acute_criterion, chronic_criterion
 from tests.amounts.rooms import TODAY, Past, days_ago, make_feed, make_room, make_tank
 
 # Table 1.4 of Fundamentals of Aquatic Veterinary Medicine, the same as in University of Florida IFAS circular FA16.

@@ -14,7 +14,7 @@ from random import Random
 from statistics import mean, median
 
 from schedules.amounts import serving, share_of
-from schedules.amounts.load.ammonia import AMMONIA_IF_EATEN, AMMONIA_IF_LEFT
+from schedules.amounts.load.load import AMMONIA_IF_EATEN, AMMONIA_IF_LEFT
 from schedules.history import LOOK_BACK_DAYS, History
 from schedules.ledger.entries import Entry, Leftovers, Observed, PostedServing, Posting, Served, What
 from schedules.room import Feed

@@ -91,6 +91,8 @@ KEYS: Final = (
     "water",
     "appetite",
     "tools",
+    "bands",
+    "tds_factor",
     "keepers",
     "off_rules",
     "off_from",

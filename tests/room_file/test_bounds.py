@@ -165,7 +165,8 @@ PLACES = {
 }
 """Keys that something is divided by, or that nothing is made of when they are next to nothing."""
 MORE_PLACES = {
-    "top": "clocks.fine.max_gap clocks.fan.min_gap clocks.fan.overdue appetite.q10 appetite.temperature"
+    "top": "water.tds_factor water.bands.kh.daily water.bands.ph.low"
+    " clocks.fine.max_gap clocks.fan.min_gap clocks.fan.overdue appetite.q10 appetite.temperature"
     " appetite.grazed.poor tools.adults_per_piece",
     "feed": "min_gap max_gap most minutes protein",
     "tank": "quarantine_days generation water.temperature water.ph water.gh water.tds",

@@ -337,3 +337,21 @@ def test_known_words_may_have_capital_letters() -> None:
     assert room.tanks["moss"].surface == "still"
     assert room.tanks["moss"].animals[0].stage == "adult"
     assert room.clocks["fan"].per_week is None
+
+
+def test_bands_are_settled_on_reading_and_a_tanks_own_keys_go_before_the_rooms() -> None:
+    room = room_of(
+        top='units = "us"\nhardness = "mg/L"\n[water]\nread = ["tds", "temperature", "tds"]\ntds_factor = 0.64\n'
+        "compensated = false\n[water.bands]\ntemperature = { low = 68, high = 77, daily = 3.6 }\n"
+        "kh = { highest = 178.48, daily = 17.848 }\n",
+        tank="volume = 20\nbands = { temperature = { high = 75.2 } }\n",
+    )
+    assert room.water.read == ("tds", "temperature")
+    assert (room.water.tds_factor, room.water.compensated) == (0.64, False)
+    band = room.water.bands["temperature"]
+    assert [band.low, band.high, band.daily] == pytest.approx([20, 25, 2])
+    assert room.water.bands["kh"].highest == pytest.approx(10)
+    assert room.water.bands["kh"].daily == pytest.approx(1)
+    own = room.tanks["moss"].bands["temperature"]
+    assert [own.low, own.high] == pytest.approx([20, 24])
+    assert room.tanks["moss"].bands["kh"] == room.water.bands["kh"]

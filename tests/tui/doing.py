@@ -122,6 +122,7 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("expected", "open_tank"): TANK,
     ("expected", "go_there"): Doing([("space", "b2 Pale ones")], ends="round"),
     ("survival", "by"): Doing([("o", "Side by side: lines"), ("o", "Side by side: months")], lasting=True),
+    ("survival", "as_plot"): Doing([("g", "hatches behind it"), ("g", "Each hatch")]),
     ("flags", "tank_of"): Doing([("t", "The last 28 days")], ends="tank"),
     ("missed", "tank_of"): Doing([("down t", "The last 28 days")], ends="tank"),
     ("flags", "go_there"): Doing([("space", "a2 Long slate")], ends="round"),

@@ -35,6 +35,9 @@ SCREENS: Final[tuple[Place, ...]] = (
 DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "why is it left out?"), "note": ("n", "a1: note")}
 """Over the round: the key that opens it, and what is then on the screen."""
 
+VIEWS: Final[dict[str, tuple[Place, tuple[str, ...], str]]] = {"survival-plot": ("survival", ("g",), "behind it")}
+"""Other views of a screen: the screen, the keys that show it, and what is then on the screen."""
+
 
 def stored(name: str, size: tuple[int, int]) -> Path:
     """Where the picture of a screen of a size is stored."""
@@ -51,6 +54,12 @@ async def _seen(hand: Hand) -> AsyncIterator[tuple[str, str]]:
     for place in SCREENS:
         await hand.open(place)
         yield place, await settled(hand)
+    for name, (place, keys, says) in VIEWS.items():
+        await hand.open("round")
+        await hand.open(place)
+        await hand.press(*keys)
+        await hand.sees(says)
+        yield name, await settled(hand)
     await hand.open("round")
     for name, (key, says) in DIALOGS.items():
         await hand.press(key)

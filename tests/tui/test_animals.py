@@ -122,3 +122,17 @@ async def test_a_hatch_that_is_news_where_no_fine_feed_is_due_offers_it_with_one
 
         await hand.press("G")
         await hand.sees("fine feed is due or given already")
+
+
+async def test_survival_is_a_table_or_a_plot_by_one_key_and_the_plot_keeps_the_other_keys(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        await hand.open("survival")
+        await hand.sees("Each hatch", "g: as a plot")
+        await hand.press("g")
+        await hand.sees("100┤", "b1 (1)", "● at 30 days", "(1) hatches behind it", "Nothing can be concluded")
+        assert "Each hatch" not in hand.text
+        assert "at 60 days" not in hand.text, "nobody counted at 60 days"
+        await hand.press("o", "o")
+        await hand.sees("Side by side: months", "2026-10 (1)")
+        await hand.press("right", "left", "g")
+        await hand.sees("Side by side: months", "Each hatch")

@@ -9,10 +9,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import schedules
+import tui
 from tests.tui.rooms import make_session, room_text
 from tui.cli.main import COMMANDS
 
 DOMAIN = Path(schedules.__file__).parent
+TUI = Path(tui.__file__).parent
 SCREENS = frozenset(("textual", "rich", "tui"))
 CLOCKS = frozenset(("now", "today", "utcnow", "time_ns", "monotonic", "perf_counter", "localtime", "gmtime"))
 """Methods that read a clock; the module `time` may not be imported at all."""
@@ -109,3 +111,14 @@ def test_commands_that_print_load_no_screen(tmp_path: Path) -> None:
 
         assert code == "0", (given, run.stderr)
         assert not [name for name in loaded if name.partition(".")[0] in ("textual", "rich")], given
+
+
+def test_no_screen_loads_what_draws_plots_before_one_is_shown() -> None:
+    names = [".".join(path.relative_to(TUI.parent).with_suffix("").parts) for path in sorted(TUI.rglob("*.py"))]
+    code = "import sys, importlib; [importlib.import_module(name) for name in sys.argv[1:]]; print(*sys.modules)"
+    wanted = [name for name in names if not name.endswith(("__init__", "__main__"))]
+    run = subprocess.run([sys.executable, "-c", code, *wanted], capture_output=True, text=True, check=True)
+    loaded = set(run.stdout.split())
+
+    assert "tui.screens.animals.survival" in loaded
+    assert not loaded & {"plotext", "textual_plotext"}

@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Final
 
-from schedules.amounts.load.ammonia import AMMONIA_IF_EATEN, AMMONIA_IF_LEFT, unionised_part
-from schedules.amounts.load.criteria import acute_criterion, chronic_criterion
 from schedules.history import History
 from schedules.room import Feed, Room, Tank
+from schedules.water.chemistry.ammonia import unionised_part
+from schedules.water.chemistry.criteria import acute_criterion, chronic_criterion
+from schedules.water.derived import water_on
 
+NITROGEN_IN_PROTEIN: Final = 0.16
+"""Feed nitrogen is protein ÷ 6.25, the usual factor of feed analysis."""
+AMMONIA_IF_EATEN: Final = 0.092
+"""Ammonia nitrogen by feed protein where the feed is eaten: 0.16 × 0.8 × 0.8 × 0.9 (Timmons and Ebeling,
+Recirculating Aquaculture, quoted at second hand). A figure for fish; none for these animals was found."""
+AMMONIA_IF_LEFT: Final = NITROGEN_IN_PROTEIN
+"""Ammonia nitrogen by feed protein at worst, where all of it rots."""
 USUAL_PH: Final = 8.0
 USUAL_CELSIUS: Final = 26.0
 """Taken where a tank was never measured: on the warm and alkaline side, where ammonia is worse."""
@@ -62,7 +70,7 @@ def feed_load(tank: Tank, feeds: Iterable[tuple[Feed, float]], days: int = 1) ->
 def days_load(room: Room, history: History, tank: Tank, day: date, days: int = SEVERAL_DAYS) -> Load:
     """The load of everything given on a day and the days before it, `days` in all, as the ledger has it.
 
-    Feeds no longer in stock are left out.
+    Feeds no longer in stock are left out. pH and temperature are those read last up to that day.
     """
     given = (
         what
@@ -70,6 +78,7 @@ def days_load(room: Room, history: History, tank: Tank, day: date, days: int = S
         for _, what in history.served_on(tank.id, day - timedelta(days=back))
         if what.feed in room.feeds
     )
+    tank = replace(tank, water=water_on(history, tank, day))
     return feed_load(tank, ((room.feeds[what.feed], what.amount_mg) for what in given), days)
 
 

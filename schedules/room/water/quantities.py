@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from schedules.room.model import Units
 from schedules.room.units import (
+    Units,
     celsius_from,
     degrees_from,
     fahrenheit_from_celsius,

@@ -12,6 +12,7 @@ from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
 from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
 from schedules.room_file.schema.tanks import RackSpec
 from schedules.room_file.schema.values import HardnessUnitName, Many, Name, Some, UnitSystemName, ZoneName, at_most
+from schedules.room_file.schema.water import WaterRulesSpec
 
 
 class RoomSpec(Spec):
@@ -26,5 +27,6 @@ class RoomSpec(Spec):
     clocks: dict[str, ClockSpec] = Field(default_factory=dict)
     appetite: AppetiteSpec = AppetiteSpec()
     tools: ToolsSpec = ToolsSpec()
+    water: WaterRulesSpec = WaterRulesSpec()
     feeds: Annotated[Some[FeedSpec], at_most(200)]
     racks: Annotated[Many[RackSpec], at_most(500)]

@@ -30,6 +30,7 @@ from schedules.room_file.schema.values import (
     Weekday,
     at_most,
 )
+from schedules.room_file.schema.water import BandsSpec
 
 
 class WaterSpec(Spec):
@@ -69,6 +70,7 @@ class TankSpec(Spec):
     line: Name | None = None
     generation: Generation | None = None
     water: WaterSpec = WaterSpec()
+    bands: BandsSpec = BandsSpec()
     feeds: Annotated[Many[Id], at_most(200)] | None = None
     animals: Annotated[Many[AnimalsSpec], at_most(200)] = ()
     ration_mg: Milligrams | None = None

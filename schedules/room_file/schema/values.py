@@ -12,6 +12,7 @@ from pydantic import AfterValidator, BeforeValidator, Field
 from pydantic_core import PydanticCustomError
 
 from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface
+from schedules.room.water.quantities import Quantity
 from schedules.room_file.schema.scalars import (
     FIRST_DATE,
     LAST_DATE,
@@ -115,6 +116,9 @@ Scale = Annotated[
     Annotated[float, Field(ge=0.001, le=10_000)] | Literal["none"],
     Allowed('what the scale reads to in milligrams from 0.001 to 10000, or "none"', ("none",)),
 ]
+TdsFactor = Annotated[float, Field(ge=0.3, le=1), Allowed("mg/L for each µS/cm from 0.3 to 1")]
+Change = Annotated[float, Field(gt=0, le=10_000), Allowed("a change in one day, above 0, up to 10000")]
+QuantityName = Annotated[Quantity, among(Quantity)]
 KindName = Annotated[Kind, among(Kind)]
 StageName = Annotated[Stage, among(Stage)]
 BreaksName = Annotated[Breaks, among(Breaks)]

@@ -17,6 +17,12 @@ BAND_TEXT: Final = {
     "over_80": "over 80 % of it given",
     "unplanned": "no fine feed planned",
 }
+BAND_SHORT: Final = {
+    "under_half": "under half",
+    "half_to_80": "half to 80 %",
+    "over_80": "over 80 %",
+    "unplanned": "none planned",
+}
 BY_TEXT: Final[dict[By, str]] = {"tank": "tanks", "line": "lines", "month": "months", "feeding": "ways of feeding"}
 
 
@@ -94,3 +100,8 @@ def hatches_text(number: int) -> str:
 def group_name(group: Grouped, by: By) -> str:
     """What a group has in common, in words."""
     return BAND_TEXT[group.name] if by == "feeding" else group.name or "no line"
+
+
+def group_label(group: Grouped, by: By) -> str:
+    """The same in a word or two, for the foot of a plot."""
+    return BAND_SHORT[group.name] if by == "feeding" else group.name or "no line"

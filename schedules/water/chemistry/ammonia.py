@@ -5,13 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 KELVIN: Final = 273.15
-NITROGEN_IN_PROTEIN: Final = 0.16
-"""Feed nitrogen is protein ÷ 6.25, the usual factor of feed analysis."""
-AMMONIA_IF_EATEN: Final = 0.092
-"""Ammonia nitrogen by feed protein where the feed is eaten: 0.16 × 0.8 × 0.8 × 0.9 (Timmons and Ebeling,
-Recirculating Aquaculture, quoted at second hand). A figure for fish; none for these animals was found."""
-AMMONIA_IF_LEFT: Final = NITROGEN_IN_PROTEIN
-"""Ammonia nitrogen by feed protein at worst, where all of it rots."""
 
 
 def pka(celsius: float) -> float:
