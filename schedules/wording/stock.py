@@ -24,7 +24,8 @@ def held_text(shelf: Shelf) -> str:
     """What there is, with its range."""
     if shelf.likely == 0:
         return "none left"
-    return f"about {grams_text(shelf.likely)} ({grams_text(shelf.least)} to {grams_text(shelf.most)})"
+    low, high = grams_text(shelf.least), grams_text(shelf.most)
+    return f"about {grams_text(shelf.likely)}" + (f" ({low} to {high})" if low != high else "")
 
 
 def out_text(each: Outlook, today: date) -> str:
@@ -54,7 +55,7 @@ def taken_text(taken: Taken) -> str:
     """How much more leaves the shelf than is given."""
     more = f"{(taken.likely - 1) * 100:+.0f} % ({(taken.least - 1) * 100:+.0f} to {(taken.most - 1) * 100:+.0f} %)"
     if taken.weighings == 0:
-        return f"losses taken as {more}: common practice, no source, until it is weighed twice"
+        return f"losses {more}: common practice, no source, until it is weighed twice"
     return f"losses {more}, from {taken.weighings} weighings"
 
 
@@ -74,17 +75,19 @@ def _with_year(day: date, today: date) -> str:
 
 def order_text(order: Order, today: date) -> str:
     """What to order until when."""
-    amount = (
-        grams_text(order.grams) if order.packs is None else f"{counted(order.packs, 'pack')}, {grams_text(order.grams)}"
-    )
+    amount = grams_text(order.grams)
+    if order.packs is not None:
+        amount = f"{counted(order.packs, 'pack')}, {amount}"
     when = "now" if order.by <= today else f"by {day_text(order.by, today)}"
     return f"order {amount} {when}"
 
 
 def weeks_text(each: Outlook) -> str:
     """What the posted plan gives, week by week."""
-    weeks = (f"{date_text(monday)} {grams_text(grams)}" for monday, grams in sorted(each.weeks.items()))
-    return "planned in the week of " + ", ".join(weeks) if each.weeks else "nothing is planned"
+    weeks = sorted(each.weeks.items())
+    if not weeks:
+        return "nothing is planned"
+    return f"planned by week from {date_text(weeks[0][0])}: " + ", ".join(grams_text(grams) for _, grams in weeks)
 
 
 def order_lines(room: Room, stock: Stock) -> list[str]:
@@ -98,12 +101,10 @@ def order_lines(room: Room, stock: Stock) -> list[str]:
 
 def detail_lines(each: Outlook, today: date) -> list[str]:
     """Everything else there is to say about a feed."""
-    lines = [since_text(each.shelf)] if each.shelf else [HOW_TO_BEGIN]
+    lines = [order_text(each.order, today)] if each.order is not None else []
+    lines.append(since_text(each.shelf) if each.shelf else HOW_TO_BEGIN)
     if each.pack is not None:
         lines.append(pack_text(each.pack, today))
     if each.unused > 0 and each.pack is not None and each.pack.use_by is not None:
         lines.append(f"{grams_text(each.unused)} will not be used before its date")
-    lines.append(weeks_text(each))
-    if each.order is not None:
-        lines.append(order_text(each.order, today))
-    return lines
+    return [*lines, weeks_text(each)]

@@ -36,6 +36,7 @@ OUTPUTS: Final[dict[str, list[list[str]]]] = {
     "expected": [["expected", "ROOM"]],
     "survival": [["survival", "ROOM"], ["survival", "ROOM", "--by", "feeding"]],
     "lines": [["lines", "ROOM"]],
+    "stock": [["stock", "ROOM"]],
     "doctor": [["doctor", "ROOM"]],
 }
 """By command: words that together print every part of its document at least once."""

@@ -45,7 +45,7 @@ def _words(what: Delivered, _day: date, names: Names) -> str:
     text = f"{names.grams(what.grams)} of {names.feed(what.feed)} delivered"
     if what.lot is not None:
         text += f", lot {what.lot}"
-    return text if what.use_by_day is None else f"{text}, use by {names.day(what.use_by_day)}"
+    return text if what.use_by is None else f"{text}, use by {what.use_by}"
 
 
 DELIVERED = declare(EntryKind(name="delivered", made=Delivered, meaning="a feed that was delivered", words=_words))
