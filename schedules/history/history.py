@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from schedules.history.lookups import Lookups
-from schedules.history.projection import ABOUT, GIVEN, WATER
+from schedules.history.projection import ABOUT, CHORES, GIVEN, WATER
 from schedules.ledger import Entry, PostedServing, Posting, Served
 
 Serving = tuple[Entry, Served]
@@ -24,7 +24,8 @@ class History:
     """The part of the ledger that decisions need: standing entries about the days `first` to `last`, and what was due.
 
     `last_before` and `first_ever` reach back further than `first`: the last day before `first` on which a feed was
-    given to a tank, and the first day it was ever given. `water` holds the standing entries about the water, which
+    given to a tank, and the first day it was ever given. `chores_before` holds the last day before `first` on which a
+    chore was marked, by tank ("" for none) and subject. `water` holds the standing entries about the water, which
     reach further back too. `seq` is the number of the newest entry it knows of.
     """
 
@@ -35,6 +36,7 @@ class History:
     last_before: Mapping[tuple[str, str], date]
     first_ever: Mapping[tuple[str, str], date]
     seq: int = 0
+    chores_before: Mapping[tuple[str, str], date] = field(default_factory=dict)
     water: tuple[Entry, ...] = ()
     lookups: Lookups = field(default_factory=Lookups, init=False, compare=False, repr=False)
 
@@ -67,6 +69,10 @@ class History:
     def part_on(self, tank: str, day: date) -> float:
         """The part of a tank's ration that was given on a day."""
         return sum(what.part for _, what in self.served_on(tank, day))
+
+    def chore_marks(self, tank: str, subject: str) -> tuple[Entry, ...]:
+        """Every mark of a chore within the history, at a tank ("" for none), by day."""
+        return self.lookups.state(CHORES, self.entries).get((tank, subject), ())
 
     def posting(self, day: date) -> Posting | None:
         """The posting in force on a day within the history."""

@@ -85,6 +85,14 @@ class RoomNames:
         """A salt's name."""
         return salt
 
+    def chore(self, chore: str) -> str:
+        """A chore's name."""
+        return chore_name(self.room, chore)
+
+    def place(self, tank: str | None, rack: str | None) -> str:
+        """Where a chore is done."""
+        return place_text(self.room, tank, rack)
+
 
 def marked_text(room: Room, entry: Entry) -> str:
     """What an entry says, without who and when."""
@@ -118,6 +126,18 @@ def how_text(room: Room, due: PostedServing) -> str:
 def feed_name(room: Room, feed: str) -> str:
     """A feed's name; its id where it left the stock."""
     return room.feeds[feed].name if feed in room.feeds else feed
+
+
+def chore_name(room: Room, chore: str) -> str:
+    """A chore's name; its id where it left the room file."""
+    return next((each.name for each in room.chores if each.id == chore), chore)
+
+
+def place_text(room: Room, tank: str | None, rack: str | None) -> str:
+    """Where a chore is done: a tank, a rack by its name, or the room."""
+    if tank is not None:
+        return tank
+    return "the room" if rack is None else f"rack {next((each.name for each in room.racks if each.id == rack), rack)}"
 
 
 def flag_name(room: Room, kind: str, feed: str | None) -> str:

@@ -10,6 +10,7 @@ from pkgutil import walk_packages
 from schedules.ledger.entries.acknowledged import Acknowledged
 from schedules.ledger.entries.animals.sighting import Saw, Sighting
 from schedules.ledger.entries.came import Came, Response
+from schedules.ledger.entries.chores.chore import ChoreMark
 from schedules.ledger.entries.noted import Noted
 from schedules.ledger.entries.observed import Leftovers, Observed
 from schedules.ledger.entries.plan.posting import PostedServing, Posting
@@ -33,6 +34,7 @@ __all__ = [
     "Acknowledged",
     "AlreadyMarked",
     "Came",
+    "ChoreMark",
     "Delivered",
     "Entry",
     "LedgerFault",

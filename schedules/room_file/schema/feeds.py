@@ -11,7 +11,6 @@ from schedules.room_file.schema.values import (
     Flag,
     Gap,
     GapOrNone,
-    Grams,
     Hours,
     Id,
     KeepsDays,
@@ -22,6 +21,7 @@ from schedules.room_file.schema.values import (
     Milligrams,
     Minutes,
     Name,
+    PackGrams,
     Percent,
     PerWeek,
     PerWeekOrNone,
@@ -63,7 +63,7 @@ class LabelSpec(Spec):
 class PacksSpec(Spec):
     """How a feed is bought: grams in a pack, days from order to delivery, days for which an open pack keeps."""
 
-    grams: Grams | None = None
+    grams: PackGrams | None = None
     lead_days: LeadDays | None = None
     keeps_days: KeepsDays | None = None
 
