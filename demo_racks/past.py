@@ -56,7 +56,7 @@ class Act(NamedTuple):
 
 
 def write_past(room: Room, path: Path, today: date, seed: int = 7, *, lived: bool = False) -> None:
-    """Write the ledger of the days before `today` to a new file; if `lived`, also what was seen of the animals and of the shelf."""
+    """Write the ledger of the days before `today` to a new file; if `lived`, also what was seen, and the shelf."""
     with filling(path) as inserter:
         for act in past_of(room, today, seed, lived=lived):
             what, at = admitted(*act)

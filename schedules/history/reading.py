@@ -10,6 +10,7 @@ from itertools import takewhile
 from typing import Any, Final
 
 from schedules.history.history import LOOK_BACK_DAYS, WATER_DAYS, History
+from schedules.history.leave import changes_leave, leave_of
 from schedules.history.projection import ABOUT, CHORES, GIVEN, WATER, Projection
 from schedules.ledger import ChoreMark, Entry, Ledger, Served
 from schedules.ledger.entries.water.added import ADDED
@@ -39,6 +40,7 @@ def history_of(ledger: Ledger, today: date, look_back: int = LOOK_BACK_DAYS, ahe
             seq=ledger.last_seq(),
             chores_before=ledger.last_chores(first),
             water=_water(ledger, first - FURTHER, last),
+            leave=leave_of(ledger, first),
         )
 
 
@@ -71,6 +73,7 @@ def refresh(history: History, ledger: Ledger) -> History:
         undone = {act for entry in fresh if (act := undone_act(entry)) is not None}
         gone = {act: _entries_of(history.entries, act) for act in undone}
         reaches_back = _reaches_back(history, fresh, gone)
+        away = changes_leave(fresh)
         added = tuple(
             entry for entry in standing(fresh) if entry.act not in undone and history.first <= entry.day <= history.last
         )
@@ -89,11 +92,12 @@ def refresh(history: History, ledger: Ledger) -> History:
             seq=newest,
             chores_before=ledger.last_chores(history.first) if reaches_back else history.chores_before,
             water=(*_without_acts(history.water, undone), *water),
+            leave=leave_of(ledger, history.first) if away else history.leave,
         )
     dry = [entry for entry in history.water if entry.act in undone]
-    made.lookups.take_over(history.lookups, (WATER,), water, dry, posted=posted)
+    made.lookups.take_over(history.lookups, (WATER,), water, dry, posted=posted or away)
     lost = [entry for entries in gone.values() for entry in entries]
-    made.lookups.take_over(history.lookups, KEPT, added, lost, posted=posted)
+    made.lookups.take_over(history.lookups, KEPT, added, lost, posted=posted or away)
     return made
 
 

@@ -7,6 +7,8 @@ In: acts of keepers. Out: entries, or a `LedgerFault`. Read `ledger.py` first: w
 from schedules.ledger.entries import (
     Acknowledged,
     AlreadyMarked,
+    Away,
+    Back,
     Came,
     ChoreMark,
     Delivered,
@@ -40,6 +42,8 @@ from schedules.ledger.ledger import Ledger
 __all__ = [
     "Acknowledged",
     "AlreadyMarked",
+    "Away",
+    "Back",
     "Came",
     "ChoreMark",
     "Delivered",

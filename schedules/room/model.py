@@ -29,7 +29,7 @@ class Keeper:
     """A person who walks the round, and the days on which this person does not.
 
     `off_weekdays` counts Monday as 0; `off_dates` are single days; `off_rules` are RFC 5545 recurrence rules read from
-    `off_from`, for what neither can say (every other Saturday).
+    `off_from`, for what neither can say (every other Saturday). `phone` is printed for a helper to call.
     """
 
     name: str
@@ -37,6 +37,7 @@ class Keeper:
     off_dates: frozenset[date] = frozenset()
     off_rules: tuple[str, ...] = ()
     off_from: date | None = None
+    phone: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

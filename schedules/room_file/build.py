@@ -225,4 +225,4 @@ def _keeper(spec: KeeperSpec) -> Keeper:
         else:
             first, last = day_off
             dates.update(first + timedelta(days=number) for number in range((last - first).days + 1))
-    return Keeper(spec.name, frozenset(weekdays), frozenset(dates), spec.off_rules, spec.off_from)
+    return Keeper(spec.name, frozenset(weekdays), frozenset(dates), spec.off_rules, spec.off_from, spec.phone)

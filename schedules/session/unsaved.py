@@ -28,6 +28,9 @@ ActKind = Literal[
     "acknowledge",
     "withdraw",
     "undo",
+    "leave",
+    "end_leave",
+    "ticks",
 ]
 
 

@@ -33,6 +33,8 @@ _KEPT: Final = {
     "ration": "the day's ration is taken",
 }
 """The rules for which a serving is held back, in words. A code of a newer program is shown as it is."""
+_AWAY: Final = {"left_out": "left out by the helper", "cloudy": "left out by the helper: cloudy, or food lying there"}
+"""What a helper ticked on a sheet instead of giving."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +104,8 @@ def marked_text(room: Room, entry: Entry) -> str:
 def reason_text(reason: Reason) -> str:
     """Why something was not done: the keeper's own words, or the rule that was kept."""
     text = reason.get("text")
+    if reason.code in _AWAY:
+        return _AWAY[reason.code]
     return str(text) if reason.code == "other" else f"held back by a rule: {_KEPT.get(reason.code, reason.code)}"
 
 

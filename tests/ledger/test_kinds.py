@@ -14,6 +14,8 @@ import pytest
 from demo_racks import room_path
 from schedules.ledger import (
     AlreadyMarked,
+    Away,
+    Back,
     Came,
     ChoreMark,
     Delivered,
@@ -76,6 +78,8 @@ def ledger(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Ledger]:
 
 EXAMPLES: dict[str, What] = {
     "acknowledged": seen("a1", "moss"),
+    "away": Away("Ada", Posting(DAY, ((due(),), (), (due("b2"),)))),
+    "back": Back(),
     "came": Came("a1", "moss", "nobody"),
     "census": Census(7, "0f3a", "eJyLrgUAAXUA+Q=="),
     "delivered": Delivered("moss", 50.0, "K 7", "2027-03-31"),

@@ -1,7 +1,7 @@
 """A file of a few kilobytes cannot keep the program busy: every list and every search has an end, said with its line.
 
 Each of these documents took from ten seconds to minutes where nothing bounded the work. No time is measured here: a
-document that is too large is refused for the very limit, and `tests.room_file.fuzz` gives every document a time limit.
+document that is too large is refused for the very limit, and `tests.fuzz` gives every document a time limit.
 """
 
 from __future__ import annotations

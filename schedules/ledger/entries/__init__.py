@@ -13,6 +13,8 @@ from schedules.ledger.entries.came import Came, Response
 from schedules.ledger.entries.chores.chore import ChoreMark
 from schedules.ledger.entries.noted import Noted
 from schedules.ledger.entries.observed import Leftovers, Observed
+from schedules.ledger.entries.plan.away import Away
+from schedules.ledger.entries.plan.back import Back
 from schedules.ledger.entries.plan.posting import PostedServing, Posting
 from schedules.ledger.entries.served import Served
 from schedules.ledger.entries.skipped import Skipped
@@ -33,6 +35,8 @@ for _module in walk_packages(__path__, f"{__name__}."):
 __all__ = [
     "Acknowledged",
     "AlreadyMarked",
+    "Away",
+    "Back",
     "Came",
     "ChoreMark",
     "Delivered",

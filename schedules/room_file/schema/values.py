@@ -66,6 +66,9 @@ Id = Annotated[
 Name = Annotated[
     str, BeforeValidator(read_text), Allowed("a text on one line, 1 to 200 characters, no control characters")
 ]
+Phone = Annotated[
+    str, BeforeValidator(read_text), Field(max_length=40), Allowed("a telephone number in quotes, up to 40 characters")
+]
 Day = Annotated[date, Field(ge=FIRST_DATE, le=LAST_DATE), Allowed("a date from 2000-01-01 to 2199-12-31, no quotes")]
 TimeOfDay = Annotated[time, BeforeValidator(read_time), Allowed('a time of day, as in 07:00:00 or "07:00"')]
 Weekday = Annotated[int, BeforeValidator(read_weekday), Allowed(one_of(WEEKDAYS), WEEKDAYS)]
