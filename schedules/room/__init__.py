@@ -5,7 +5,7 @@ or the time of day.
 """
 
 from schedules.room.clocks import Audience, ClockRules
-from schedules.room.equipment import Tools, Vessel
+from schedules.room.equipment import QuarantineRules, Tools, Vessel
 from schedules.room.model import (
     Appetite,
     Feed,
@@ -32,6 +32,7 @@ __all__ = [
     "Measure",
     "Packs",
     "Presence",
+    "QuarantineRules",
     "Rack",
     "Room",
     "RoundTime",

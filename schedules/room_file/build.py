@@ -17,6 +17,7 @@ from schedules.room import (
     Measure,
     Packs,
     Presence,
+    QuarantineRules,
     Rack,
     Room,
     RoundTime,
@@ -57,14 +58,20 @@ def build_room(spec: RoomSpec) -> Room:
         rounds=rounds,
         racks=tuple(Rack(rack.id, rack.name or rack.id, tuple(tank.id for tank in rack.tanks)) for rack in spec.racks),
         tanks={
-            tank.id: replace(_tank(tank, rack.id, feeds, clocks, units), bands=bands_of(tank.bands, water.bands, units))
+            tank.id: replace(
+                _tank(tank, rack.id, feeds, clocks, units),
+                bands=bands_of(tank.bands, water.bands, units),
+                quarantine_days=(tank.quarantine_days or spec.quarantine.days) if tank.quarantine else None,
+            )
             for rack in spec.racks
             for tank in rack.tanks
         },
         feeds=feeds,
         appetite=appetite_of(spec.appetite, units),
         tools=tools_of(spec.tools, units),
+        quarantine=QuarantineRules(spec.quarantine.days, spec.quarantine.ends, spec.quarantine.tools),
         clocks=clocks,
+        ledger=spec.ledger,
         chores=tuple(chore_of(chore, placing, rounds[0].id) for chore in spec.chores),
         water=water,
         waters={water.id: water_of(water, units) for water in spec.waters},
@@ -195,7 +202,6 @@ def _tank(spec: TankSpec, rack: str, feeds: dict[str, Feed], clocks: Mapping[str
         water=_water(spec.water, units),
         feeds=rules,
         ration_mg=spec.ration_mg,
-        quarantine_days=spec.quarantine_days,
         line=spec.line,
         generation=spec.generation,
         footprint_cm2=footprint_of(spec.inside, litres_from(spec.volume, units), units),

@@ -1,1 +1,1 @@
-"""Chores in a room file: what is wrong with one, and how it becomes a `Chore`; templates are in `schema`."""
+"""Chores in a room file: what is wrong with one, and how it becomes a `Chore` (`schema/chore_templates.py`)."""

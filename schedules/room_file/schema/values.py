@@ -13,6 +13,7 @@ from pydantic_core import PydanticCustomError
 
 from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface
 from schedules.room.water.quantities import Quantity
+from schedules.room_file.schema.ledger_key import ALLOWED as LEDGER_ALLOWED
 from schedules.room_file.schema.scalars import (
     FIRST_DATE,
     LAST_DATE,
@@ -23,6 +24,7 @@ from schedules.room_file.schema.scalars import (
     one_of,
     read_day_off,
     read_id,
+    read_ledger,
     read_some,
     read_text,
     read_time,
@@ -66,6 +68,7 @@ Id = Annotated[
 Name = Annotated[
     str, BeforeValidator(read_text), Allowed("a text on one line, 1 to 200 characters, no control characters")
 ]
+LedgerPlace = Annotated[str, BeforeValidator(read_ledger), Allowed(LEDGER_ALLOWED)]
 Phone = Annotated[
     str, BeforeValidator(read_text), Field(max_length=40), Allowed("a telephone number in quotes, up to 40 characters")
 ]
