@@ -23,6 +23,7 @@ Place = Literal[
     "help",
     "counting",
     "stock",
+    "reading",
 ]
 EVERYWHERE: Final[frozenset[Place]] = frozenset(get_args(Place))
 
@@ -51,6 +52,7 @@ AT_TANK: Final = _at("round", "tank")
 BESIDE: Final = EVERYWHERE - ROUND
 SHELF: Final = _at("stock")
 READ: Final = _at("round", "prepare", "tank", "changes", "survival", "help")
+WALKS: Final = _at("counting", "reading")
 LISTS: Final = _at("flags", "lookback", "missed", "plan", "room", "expected")
 
 ACTS: Final[tuple[Act, ...]] = (
@@ -119,15 +121,12 @@ ACTS: Final[tuple[Act, ...]] = (
         _at("round", "tank", "room"),
     ),
     Act(
-        "next_count",
-        "enter",
-        "keeps, goes on",
-        "Keep the number typed and go on; without a number only go on",
-        _at("counting"),
-        _at("counting"),
+        "next_count", "enter", "keeps, goes on", "Keep the number typed and go on; without one only go on", WALKS, WALKS
     ),
-    Act("uncount", "u", "undo", "Take back the last count and go back to it", _at("counting"), _at("counting")),
-    Act("rub_out", "backspace", "rub out", "Take away the last digit", _at("counting")),
+    Act("uncount", "u", "undo", "Take back the last number kept here and go back to it", WALKS, WALKS),
+    Act("rub_out", "backspace", "rub out", "Take away the last sign typed", WALKS),
+    Act("read_rack", "R", "read", "Read the water of this rack, tank after tank", _at("round", "tank", "room")),
+    Act("quantities", "o", "what", "Choose which quantities are read", _at("reading"), _at("reading")),
     Act("by", "o", "by another", "Put the hatches side by side by another", _at("survival"), _at("survival")),
     Act("as_plot", "g", "plot", "Show it as a plot, or as a table again", _at("survival"), _at("survival")),
     Act("delivered", "d", "delivered", "Write down a delivery: grams, and lot and use-by date if known", SHELF, SHELF),

@@ -16,6 +16,7 @@ from schedules.ledger import (
     Noted,
     Observed,
     Opened,
+    Reading,
     Served,
     Sighting,
     Skipped,
@@ -62,6 +63,7 @@ ANIMALS: Final = Doing(
 )
 NOTE: Final = Doing([("n", "a1: note"), ("s h e l l enter", "a1: noted")], [Noted])
 UNDO: Final = Doing([("u", "Take back what?"), ("u", "taken back: note about a2")], [Undone])
+READ: Final = Doing([("R", "a1 Moss corner, temperature")], ends="reading")
 TANK: Final = Doing([("enter", "The last 28 days")], ends="tank")
 
 DOINGS: Final[dict[tuple[Place, str], Doing]] = {
@@ -127,6 +129,20 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("counting", "rub_out"): Doing([("5 5", "shrimplets: 55"), ("backspace", "shrimplets: 5")], lasting=True),
     ("counting", "uncount"): Doing(
         [("5 5 enter", "55 shrimplets counted in a1"), ("u", "taken back: 55 shrimplets")], [Sighting, Undone]
+    ),
+    ("round", "read_rack"): READ,
+    ("tank", "read_rack"): READ,
+    ("room", "read_rack"): READ,
+    ("reading", "next_count"): Doing(
+        [("enter", "a1 Moss corner, TDS"), ("1 8 0 enter", "a1: TDS 180 mg/L")], [Reading]
+    ),
+    ("reading", "rub_out"): Doing([("2 3", "temperature: 23"), ("backspace", "temperature: 2")], lasting=True),
+    ("reading", "uncount"): Doing(
+        [("2 3 comma 5 enter", "a1: temperature 23.5"), ("u", "taken back: temperature 23.5")], [Reading, Undone]
+    ),
+    ("reading", "quantities"): Doing(
+        [("o", "What is read?"), ("4", "● pH"), ("enter", "a1    pH"), ("enter", "a1 Moss corner, TDS")],
+        lasting=True,
     ),
     ("round", "changed"): Doing([("W", "a1 Moss corner and its rack, the last 14 days")], ends="changes"),
     ("tank", "changed"): Doing([("W", "a1 Moss corner and its rack, the last 14 days")], ends="changes"),
