@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from schedules.formatting import clock_text, date_text, day_text, method_text
+from schedules.formatting import clock_text, date_text, day_text, grams_text, method_text
 from schedules.ledger import Acknowledged, Entry, PostedServing, Reason, Served
 from schedules.ledger.declaration import kind_of
 from schedules.review.missed import Missed
@@ -70,6 +70,10 @@ class RoomNames:
     def reading(self, quantity: Quantity, value: float) -> str:
         """A quantity of the water with its value in the keeper's units."""
         return reading_text(quantity, value, self.room.units)
+
+    def grams(self, grams: float) -> str:
+        """A mass on the shelf."""
+        return grams_text(grams)
 
     def volume(self, litres: float) -> str:
         """A volume of water in the keeper's units."""

@@ -37,6 +37,7 @@ OUTPUTS: Final[dict[str, list[list[str]]]] = {
     "expected": [["expected", "ROOM"]],
     "survival": [["survival", "ROOM"], ["survival", "ROOM", "--by", "feeding"]],
     "lines": [["lines", "ROOM"]],
+    "stock": [["stock", "ROOM"]],
     "topoff": [["topoff", "ROOM", "w12"], ["topoff", "ROOM", "w6", "--litres", "2"]],
     "makeup": [["makeup", "ROOM", "--rack", "window"], ["makeup", "ROOM"]],
     "doctor": [["doctor", "ROOM"]],

@@ -51,6 +51,10 @@ HEADLESS: dict[str, list[list[str]]] = {
     "new": [["new", "ROOM.new.toml", "--yes"]],
     "prepare": [["prepare", "ROOM"]],
     "lookback": [["lookback", "ROOM"]],
+    "stock": [["stock", "ROOM"]],
+    "delivered": [["delivered", "ROOM", "dust", "50", "--lot", "K7", "--use-by", "2027-03-31"]],
+    "opened": [["opened", "ROOM", "dust"]],
+    "weighed": [["weighed", "ROOM", "dust", "12,5"]],
     "ledger": [["ledger", "verify", "ROOM"]],
     "completion": [["completion", "bash"]],
 }
