@@ -9,7 +9,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from schedules.ledger import Acknowledged, Came, Noted, Observed, Reading, Served, Sighting, Skipped, Undone, What
+from schedules.ledger import (
+    Acknowledged,
+    Came,
+    Delivered,
+    Noted,
+    Observed,
+    Opened,
+    Reading,
+    Served,
+    Sighting,
+    Skipped,
+    Undone,
+    Weighed,
+    What,
+)
 from tui.acts import Place
 
 Step = tuple[str, str]
@@ -137,6 +151,14 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("expected", "changed"): Doing([("W", "b2 Pale ones and its rack, the last 14 days")], ends="changes"),
     ("expected", "open_tank"): TANK,
     ("expected", "go_there"): Doing([("space", "b2 Pale ones")], ends="round"),
+    ("stock", "delivered"): Doing(
+        [("d", "how many grams came?"), ("5 0 enter", "50 g of Nettle dust delivered")], [Delivered]
+    ),
+    ("stock", "opened"): Doing([("o", "which lot was opened?"), ("K enter", "a pack of Nettle dust opened")], [Opened]),
+    ("stock", "weighed"): Doing(
+        [("g", "how many grams are there"), ("4 0 enter", "40 g of Nettle dust on the shelf")], [Weighed]
+    ),
+    ("stock", "undo"): UNDO,
     ("survival", "by"): Doing([("o", "Side by side: lines"), ("o", "Side by side: months")], lasting=True),
     ("survival", "as_plot"): Doing([("g", "hatches behind it"), ("g", "Each hatch")]),
     ("flags", "tank_of"): Doing([("t", "The last 28 days")], ends="tank"),
@@ -161,6 +183,7 @@ SHOWING: Final[dict[str, str]] = {
     "show_room": "v",
     "show_expected": "E",
     "show_survival": "S",
+    "show_stock": "F",
     "show_help": "h",
 }
 """Acts of every screen that lead to another one, and their keys."""

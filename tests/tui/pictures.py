@@ -30,6 +30,7 @@ SCREENS: Final[tuple[Place, ...]] = (
     "changes",
     "survival",
     "counting",
+    "stock",
     "reading",
     "help",
 )
