@@ -21,6 +21,7 @@ LONG: Final = (
     "tests/cli/test_demo_life.py",
     "tests/cli/test_formats.py",
     "tests/cli/test_words.py",
+    "tests/fuzz/",
     "tests/ledger/test_copies.py",
     "tests/ledger/test_crash_and_race.py",
     "tests/ledger/test_damage.py",

@@ -11,6 +11,7 @@ from typing import ClassVar, Final
 from rich.text import Text
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
+from textual.events import Event
 from textual.filter import LineFilter, Monochrome, NoColor
 from textual.screen import Screen
 from textual.theme import Theme
@@ -20,8 +21,10 @@ from schedules.session.room_watch import RoomWatch
 from schedules.session.session import Session
 from schedules.wording.outcomes import act_text
 from tui.acts import BY_ID, Place, acts_of, key_text
+from tui.keys_in_order import KeyDone, KeysInOrder, Typed
 from tui.plan_process import Start
 from tui.screens.bases.base_screen import BaseScreen
+from tui.screens.dialogs.dialog import Dialog
 from tui.terminal import call_on_signals
 from tui.theme import CHOICE, DUSK, QUIET, THEMES
 from tui.watch import LOOK_SECONDS, Watch
@@ -58,7 +61,7 @@ class RackroundApp(App[None]):
     ) -> None:
         super().__init__()
         self.session = session
-        self.tick = tick
+        self._keys_in_order = KeysInOrder(self, tick)
         self._room_watch = RoomWatch(room_file)
         self._keys = dict(keys or {})
         for each in THEMES:
@@ -67,6 +70,28 @@ class RackroundApp(App[None]):
         self.set_keymap(self._keys)
         self.background = Background(self, session, self.say)
         self.watch_over = Watch(self, self._room_watch, coming, self._refresh_bars)
+
+    async def on_event(self, event: Event) -> None:
+        """Let keys and pastes pass one after the other."""
+        if not isinstance(event, Typed) or event.is_forwarded:
+            await super().on_event(event)
+        elif self._keys_in_order.may_pass(event):
+            start = self.focused or self.screen
+            await super().on_event(event)
+            self._keys_in_order.follow(event, start)
+
+    def on_key_done(self, done: KeyDone) -> None:
+        """A key has done its work."""
+        self._keys_in_order.came_back(done)
+
+    @property
+    def keys_wait(self) -> bool:
+        """Whether any key that was pressed is not dealt with yet."""
+        return self._keys_in_order.any_wait
+
+    def tick(self) -> float:
+        """When the present key was pressed, in seconds."""
+        return self._keys_in_order.pressed_at
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """The quiet colour, where the theme has none of its own."""
@@ -144,8 +169,7 @@ class RackroundApp(App[None]):
         """Go to a screen: the round at the bottom, one other on top of it at the most."""
         if self.page.place == place:
             return
-        while len(self.screen_stack) > 1:
-            self.pop_screen()
+        self._leave_all()
         if place != "round":
             module, name = SCREENS[place].split(":")
             self.push_screen(getattr(import_module(module), name)(self.session))
@@ -172,10 +196,17 @@ class RackroundApp(App[None]):
         """Go to a tank's stop in the round."""
         from tui.screens.round import RoundScreen
 
-        while len(self.screen_stack) > 1:
-            self.pop_screen()
+        self._leave_all()
         if isinstance(self.page, RoundScreen):
             self.page.go_to_tank(tank)
+
+    def _leave_all(self) -> None:
+        """Leave every screen but the round; boxes end without an answer, so that nothing waits for one."""
+        while len(self.screen_stack) > 1:
+            if isinstance(self.screen, Dialog):
+                self.screen.dismiss(None)
+            else:
+                self.pop_screen()
 
     def back(self) -> None:
         """Leave the present screen; the round stays."""
@@ -198,8 +229,7 @@ class RackroundApp(App[None]):
         """Show the session's round from its first open stop on, whatever else is on the screen."""
         from tui.screens.round import RoundScreen
 
-        while len(self.screen_stack) > 1:
-            self.pop_screen()
+        self._leave_all()
         if isinstance(self.page, RoundScreen):
             self.page.open_round()
         self.background.start()
@@ -221,6 +251,13 @@ class RackroundApp(App[None]):
             self.leave_unsaved(code)
         else:
             self.exit(return_code=code)
+
+    def action_command_palette(self) -> None:
+        """Find an act by its name."""
+        from tui.screens.dialogs.palette import Palette
+
+        if not isinstance(self.screen, Palette):
+            self.push_screen(Palette(id="--command-palette"))
 
     async def action_quit_gently(self) -> None:
         """Close as the page would."""

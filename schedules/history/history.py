@@ -6,8 +6,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
+from schedules.history.leave import Leave
 from schedules.history.lookups import Lookups
-from schedules.history.projection import ABOUT, GIVEN, WATER
+from schedules.history.projection import ABOUT, CHORES, GIVEN, WATER
 from schedules.ledger import Entry, PostedServing, Posting, Served
 
 Serving = tuple[Entry, Served]
@@ -24,8 +25,10 @@ class History:
     """The part of the ledger that decisions need: standing entries about the days `first` to `last`, and what was due.
 
     `last_before` and `first_ever` reach back further than `first`: the last day before `first` on which a feed was
-    given to a tank, and the first day it was ever given. `water` holds the standing entries about the water, which
-    reach further back too. `seq` is the number of the newest entry it knows of.
+    given to a tank, and the first day it was ever given. `chores_before` holds the last day before `first` on which a
+    chore was marked, by tank ("" for none) and subject. `water` holds the standing entries about the water, which
+    reach further back too. `leave` holds the days from `first` on, those ahead too, on which a helper feeds by a leave
+    plan instead of by what was posted. `seq` is the number of the newest entry it knows of.
     """
 
     first: date
@@ -35,7 +38,9 @@ class History:
     last_before: Mapping[tuple[str, str], date]
     first_ever: Mapping[tuple[str, str], date]
     seq: int = 0
+    chores_before: Mapping[tuple[str, str], date] = field(default_factory=dict)
     water: tuple[Entry, ...] = ()
+    leave: Leave = field(default_factory=dict)
     lookups: Lookups = field(default_factory=Lookups, init=False, compare=False, repr=False)
 
     def about(self, tank: str, day: date) -> tuple[Entry, ...]:
@@ -68,15 +73,26 @@ class History:
         """The part of a tank's ration that was given on a day."""
         return sum(what.part for _, what in self.served_on(tank, day))
 
+    def chore_marks(self, tank: str, subject: str) -> tuple[Entry, ...]:
+        """Every mark of a chore within the history, at a tank ("" for none), by day."""
+        return self.lookups.state(CHORES, self.entries).get((tank, subject), ())
+
     def posting(self, day: date) -> Posting | None:
         """The posting in force on a day within the history."""
         found = [posting for posting in self.postings if posting.start <= day]
         return found[-1] if found else None
 
     def due(self, day: date) -> tuple[PostedServing, ...]:
-        """What was or is due on a day: what the posting in force on it says, and nothing outside it."""
+        """What was or is due on a day: by the leave plan on a day away, else by the posting in force on it."""
+        if day in self.leave:
+            return self.leave[day].due
         posting = self.posting(day)
         return posting.due(day) if posting else ()
+
+    def says(self, day: date) -> bool:
+        """Whether a posting or a leave plan says anything of a day."""
+        posting = self.posting(day)
+        return day in self.leave or (posting is not None and posting.covers(day))
 
     def due_in(self, tank: str, day: date) -> tuple[PostedServing, ...]:
         """What was or is due in one tank on a day."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Final, Generic, TypeVar
 
-from schedules.ledger import Entry, Reading, SaltAdded, Served, WaterAdded, WaterChanged, What, tank_of
+from schedules.ledger import ChoreMark, Entry, Reading, SaltAdded, Served, WaterAdded, WaterChanged, What, tank_of
 
 K = TypeVar("K")
 
@@ -59,6 +59,10 @@ def _tank_and_feed(entry: Entry) -> tuple[str, str] | None:
     return (entry.what.tank, entry.what.feed) if isinstance(entry.what, Served) else None
 
 
+def _place_and_chore(entry: Entry) -> tuple[str, str] | None:
+    return (entry.what.tank or "", entry.what.subject) if isinstance(entry.what, ChoreMark) else None
+
+
 def _day_and_time(entry: Entry) -> tuple[date, str, int]:
     """Where an entry stands in time: by its time of day where it has one; one without is behind those."""
     read = entry.what.time if isinstance(entry.what, Reading) else None
@@ -69,6 +73,8 @@ ABOUT: Final = Projection("about", (), _day_and_tank)
 """Everything about a tank on a day, in the order in which it was written."""
 GIVEN: Final = Projection("given", (Served,), _tank_and_feed, lambda entry: (entry.day, entry.seq))
 """Servings of a feed to a tank, by day and then by order of writing."""
+CHORES: Final = Projection("chores", (ChoreMark,), _place_and_chore, lambda entry: (entry.day, entry.seq))
+"""Marks of a chore at a tank ("" for none), by day and then by order of writing."""
 WATER: Final = Projection(
     "water", (Reading, SaltAdded, WaterAdded, WaterChanged), lambda entry: tank_of(entry.what), _day_and_time
 )

@@ -10,8 +10,9 @@ from itertools import takewhile
 from typing import Any, Final
 
 from schedules.history.history import LOOK_BACK_DAYS, WATER_DAYS, History
-from schedules.history.projection import ABOUT, GIVEN, WATER, Projection
-from schedules.ledger import Entry, Ledger, Served
+from schedules.history.leave import changes_leave, leave_of
+from schedules.history.projection import ABOUT, CHORES, GIVEN, WATER, Projection
+from schedules.ledger import ChoreMark, Entry, Ledger, Served
 from schedules.ledger.entries.water.added import ADDED
 from schedules.ledger.entries.water.changed import CHANGED
 from schedules.ledger.entries.water.reading import READING
@@ -21,7 +22,7 @@ from schedules.ledger.standing import standing, undone_act
 FURTHER: Final = timedelta(days=WATER_DAYS - LOOK_BACK_DAYS)
 """So much further back than all else do entries about the water reach."""
 WATER_KINDS: Final = tuple(kind.name for kind in (READING, SALTED, ADDED, CHANGED))
-KEPT: Final[tuple[Projection[Any], ...]] = (ABOUT, GIVEN)
+KEPT: Final[tuple[Projection[Any], ...]] = (ABOUT, CHORES, GIVEN)
 """The projections that a history passes on."""
 
 
@@ -37,7 +38,9 @@ def history_of(ledger: Ledger, today: date, look_back: int = LOOK_BACK_DAYS, ahe
             last_before=ledger.last_served(first),
             first_ever=ledger.first_served(),
             seq=ledger.last_seq(),
+            chores_before=ledger.last_chores(first),
             water=_water(ledger, first - FURTHER, last),
+            leave=leave_of(ledger, first),
         )
 
 
@@ -70,6 +73,7 @@ def refresh(history: History, ledger: Ledger) -> History:
         undone = {act for entry in fresh if (act := undone_act(entry)) is not None}
         gone = {act: _entries_of(history.entries, act) for act in undone}
         reaches_back = _reaches_back(history, fresh, gone)
+        away = changes_leave(fresh)
         added = tuple(
             entry for entry in standing(fresh) if entry.act not in undone and history.first <= entry.day <= history.last
         )
@@ -86,12 +90,14 @@ def refresh(history: History, ledger: Ledger) -> History:
             last_before=ledger.last_served(history.first) if reaches_back else history.last_before,
             first_ever=ledger.first_served() if reaches_back else history.first_ever,
             seq=newest,
+            chores_before=ledger.last_chores(history.first) if reaches_back else history.chores_before,
             water=(*_without_acts(history.water, undone), *water),
+            leave=leave_of(ledger, history.first) if away else history.leave,
         )
     dry = [entry for entry in history.water if entry.act in undone]
-    made.lookups.take_over(history.lookups, (WATER,), water, dry, posted=posted)
+    made.lookups.take_over(history.lookups, (WATER,), water, dry, posted=posted or away)
     lost = [entry for entries in gone.values() for entry in entries]
-    made.lookups.take_over(history.lookups, KEPT, added, lost, posted=posted)
+    made.lookups.take_over(history.lookups, KEPT, added, lost, posted=posted or away)
     return made
 
 
@@ -132,7 +138,9 @@ def _reaches_back(history: History, fresh: tuple[Entry, ...], gone: Mapping[int,
 
 
 def _is_early(history: History, entry: Entry, undo: bool) -> bool:
-    """Whether a serving made or undone moves the first one ever, or lies before the history."""
+    """Whether a mark made or undone moves the first serving ever, or lies before the history."""
+    if isinstance(entry.what, ChoreMark):
+        return entry.day < history.first
     if not isinstance(entry.what, Served):
         return False
     ever = history.first_ever.get((entry.what.tank, entry.what.feed))

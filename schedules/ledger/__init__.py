@@ -7,7 +7,10 @@ In: acts of keepers. Out: entries, or a `LedgerFault`. Read `ledger.py` first: w
 from schedules.ledger.entries import (
     Acknowledged,
     AlreadyMarked,
+    Away,
+    Back,
     Came,
+    ChoreMark,
     Entry,
     LedgerFault,
     Leftovers,
@@ -36,7 +39,10 @@ from schedules.ledger.ledger import Ledger
 __all__ = [
     "Acknowledged",
     "AlreadyMarked",
+    "Away",
+    "Back",
     "Came",
+    "ChoreMark",
     "Entry",
     "Ledger",
     "LedgerFault",

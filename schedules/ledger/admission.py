@@ -7,12 +7,12 @@ from datetime import UTC, date, datetime
 from typing import NamedTuple
 
 from schedules.ledger.declaration import kind_of
-from schedules.ledger.entry import LedgerFault, What, feed_of, tank_of
+from schedules.ledger.entry import LedgerFault, What, subject_of, tank_of
 from schedules.ledger.fields import check_text
 
 
 class Mark(NamedTuple):
-    """What can be written only once while it holds: about one day, tank and feed, in one family of kinds."""
+    """What can be written only once while it holds: about one day, tank and feed (or chore), in one family of kinds."""
 
     day: date
     tank: str | None
@@ -24,7 +24,7 @@ class Mark(NamedTuple):
 def mark_of(day: date, what: What) -> Mark | None:
     """The mark an entry makes; None for everything that can be written any number of times."""
     named = kind_of(what).mark(what)
-    return None if named is None else Mark(day, tank_of(what), feed_of(what), *named)
+    return None if named is None else Mark(day, tank_of(what), subject_of(what), *named)
 
 
 def settled(what: What) -> What:

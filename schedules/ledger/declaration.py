@@ -64,6 +64,14 @@ class Names(Protocol):
         """A salt's name."""
         ...
 
+    def chore(self, chore: str) -> str:
+        """A chore's name."""
+        ...
+
+    def place(self, tank: str | None, rack: str | None) -> str:
+        """Where a chore is done: a tank, a rack, or (both None) the room."""
+        ...
+
 
 @dataclass(frozen=True, slots=True)
 class Earlier:

@@ -42,6 +42,12 @@ def feed_of(what: What) -> str | None:
     return feed
 
 
+def subject_of(what: What) -> str | None:
+    """What an entry is about beside its tank: a feed, or a chore with its rack; None where it is about neither."""
+    subject: str | None = getattr(what, "subject", None)
+    return feed_of(what) if subject is None else subject
+
+
 class LedgerFault(Exception):
     """The ledger could not be read or written; the text says what happened, to which file and what to do."""
 

@@ -64,6 +64,10 @@ class Ledger(Protocol):
         """For each (tank, feed) ever given and standing, the first such day."""
         ...
 
+    def last_chores(self, before: date) -> Mapping[tuple[str, str], date]:
+        """For each tank ("" for none) and subject of a chore marked on a day before `before`, the last such day."""
+        ...
+
     def of_kind(self, kind: str, after: date | None = None) -> tuple[Entry, ...]:
         """Standing entries of one kind about days after `after` (None: about any day), by `seq`."""
         ...

@@ -25,7 +25,7 @@ class Tools:
     `plain` is for keepers without scales: pinches, crumbs, pieces, a spoon tip, and no milligrams on the screen.
     `adults_per_piece`: one whole piece of a feed that draws for so many adults, at the least one. `doses_ml` are the
     volumes that mixes are dosed in, and these doubled and halved again; above `cup_above_ml` a dose is a cup from the
-    jug. All common practice, no source.
+    jug. All common practice, no source. `canister_litres` holds the largest batch of make-up water, None for any.
     """
 
     scale_mg: float | None = 10.0
@@ -46,3 +46,4 @@ class Tools:
     adults_per_piece: float = 18.0
     doses_ml: tuple[float, ...] = (4.0, 5.0, 6.0, 7.0)
     cup_above_ml: float = 60.0
+    canister_litres: float | None = None

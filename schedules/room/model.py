@@ -13,6 +13,7 @@ from functools import cached_property
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from schedules.room.chores import Chore, ChorePlace
 from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
 from schedules.room.equipment import Tools
 from schedules.room.feeding_day import feeding_day
@@ -20,6 +21,7 @@ from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface, 
 from schedules.room.units import Units
 from schedules.room.water.quantities import Quantity
 from schedules.room.water.rules import Band, WaterRules
+from schedules.room.water.sources import Salt, SourceWater
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +29,7 @@ class Keeper:
     """A person who walks the round, and the days on which this person does not.
 
     `off_weekdays` counts Monday as 0; `off_dates` are single days; `off_rules` are RFC 5545 recurrence rules read from
-    `off_from`, for what neither can say (every other Saturday).
+    `off_from`, for what neither can say (every other Saturday). `phone` is printed for a helper to call.
     """
 
     name: str
@@ -35,6 +37,7 @@ class Keeper:
     off_dates: frozenset[date] = frozenset()
     off_rules: tuple[str, ...] = ()
     off_from: date | None = None
+    phone: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +164,9 @@ class Tank:
     in a day, mg of dry feed; None leaves it to be worked out. `clocks` are those that differ from the room's.
     `quarantine_days` are counted from the last animals that came in; None for a quarantine without an end. `line` and
     `generation` are the keeper's own words on which line it breeds, and how far that is; nothing is fed by them.
+    `arrived` is the last day on which animals were seen to come in.
     `bands` say between which values its water is to stay, the room's where the tank has none of its own.
+    `footprint_cm2` is the area of its free water.
     """
 
     id: str
@@ -181,7 +186,9 @@ class Tank:
     quarantine_days: int | None = None
     line: str | None = None
     generation: int | None = None
+    arrived: date | None = None
     bands: Mapping[Quantity, Band] = field(default_factory=dict)
+    footprint_cm2: float | None = None
 
     @property
     def label(self) -> str:
@@ -240,7 +247,10 @@ class Room:
     appetite: Appetite = field(default_factory=Appetite)
     tools: Tools = field(default_factory=Tools)
     clocks: Mapping[str, ClockRules] = field(default_factory=lambda: DEFAULT_CLOCKS)
+    chores: tuple[Chore, ...] = ()
     water: WaterRules = field(default_factory=WaterRules)
+    waters: Mapping[str, SourceWater] = field(default_factory=dict)
+    salts: Mapping[str, Salt] = field(default_factory=dict)
 
     @cached_property
     def walk(self) -> tuple[str, ...]:
@@ -251,6 +261,17 @@ class Room:
     @cached_property
     def needs(self) -> dict[str, Any]:
         """The clocks of each tank, filled tank by tank when first asked for (`needs.clocks_of`)."""
+        return {}
+
+    @cached_property
+    def chores_at(self) -> dict[ChorePlace, tuple[Chore, ...]]:
+        """The chores of each place that has any, in the order of the file."""
+        places = dict.fromkeys(place for chore in self.chores for place in chore.places)
+        return {place: tuple(chore for chore in self.chores if place in chore.places) for place in places}
+
+    @cached_property
+    def chore_days(self) -> dict[str, Any]:
+        """How chores are spread over days, worked out when first asked for (`schedules.chores.spreading`)."""
         return {}
 
     def only(self, tank: str) -> Room:

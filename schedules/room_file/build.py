@@ -26,7 +26,9 @@ from schedules.room import (
 from schedules.room.clocks import DEFAULT_CLOCKS, OWN_CLOCK_OVERDUE
 from schedules.room.kinds import DRAWING, KIND_DEFAULTS, STEP_OF_BREAK, Breaks, KindDefault
 from schedules.room.units import celsius_from, degrees_from, litres_from
+from schedules.room_file.chores.build import chore_of, placing_of
 from schedules.room_file.equipment import appetite_of, tools_of
+from schedules.room_file.makeup import footprint_of, salt_of, water_of
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, RulesSpec
 from schedules.room_file.schema.keepers import KeeperSpec
 from schedules.room_file.schema.room import RoomSpec
@@ -44,6 +46,7 @@ def build_room(spec: RoomSpec) -> Room:
     rounds = rounds or (DEFAULT_ROUND,)
     feeds = {feed.id: _feed(feed, rounds[0].id, units) for feed in spec.feeds}
     clocks = DEFAULT_CLOCKS | {name: clock_rules(DEFAULT_CLOCKS[name], set_) for name, set_ in spec.clocks.items()}
+    placing = placing_of(spec)
     water = water_rules(spec.water, units)
     return Room(
         name=spec.name,
@@ -59,9 +62,12 @@ def build_room(spec: RoomSpec) -> Room:
         },
         feeds=feeds,
         appetite=appetite_of(spec.appetite, units),
-        tools=tools_of(spec.tools),
+        tools=tools_of(spec.tools, units),
         clocks=clocks,
+        chores=tuple(chore_of(chore, placing, rounds[0].id) for chore in spec.chores),
         water=water,
+        waters={water.id: water_of(water, units) for water in spec.waters},
+        salts={salt.id: salt_of(salt, units) for salt in spec.salts},
     )
 
 
@@ -185,6 +191,7 @@ def _tank(spec: TankSpec, rack: str, feeds: dict[str, Feed], clocks: Mapping[str
         quarantine_days=spec.quarantine_days,
         line=spec.line,
         generation=spec.generation,
+        footprint_cm2=footprint_of(spec.inside, litres_from(spec.volume, units), units),
         clocks={name: clock_rules(clocks[name], set_) for name, set_ in spec.clocks.items()},
     )
 
@@ -211,4 +218,4 @@ def _keeper(spec: KeeperSpec) -> Keeper:
         else:
             first, last = day_off
             dates.update(first + timedelta(days=number) for number in range((last - first).days + 1))
-    return Keeper(spec.name, frozenset(weekdays), frozenset(dates), spec.off_rules, spec.off_from)
+    return Keeper(spec.name, frozenset(weekdays), frozenset(dates), spec.off_rules, spec.off_from, spec.phone)

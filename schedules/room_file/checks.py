@@ -11,9 +11,11 @@ from typing import Final
 from zoneinfo import ZoneInfo
 
 from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
-from schedules.room.days_off import OffRuleFault, check_rule
+from schedules.room.recurrence import RuleFault, check_rule
 from schedules.room.water.quantities import QUANTITIES
 from schedules.room_file.build import DEFAULT_ROUND, clock_rules, feed_rules, overridden
+from schedules.room_file.chores.build import id_of
+from schedules.room_file.chores.sense import MOST_RULES, chore_sense, rule_sense
 from schedules.room_file.consistency import (
     Finding,
     animals_sense,
@@ -26,7 +28,9 @@ from schedules.room_file.consistency import (
     water_sense,
 )
 from schedules.room_file.faults import KeyPath
+from schedules.room_file.makeup_sense import inside_sense, salt_sense, waters_sense
 from schedules.room_file.parts import Parts, Placed, PlacedTank
+from schedules.room_file.schema.chores import ChoreSpec
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
 from schedules.room_file.schema.values import MOST_OFF_RULES, MOST_TANKS
 from schedules.room_file.show import listed, meant, printable, quoted
@@ -44,6 +48,7 @@ def check_parts(parts: Parts) -> Iterator[Finding]:
     room_clocks = yield from _clocks(parts.clocks, DEFAULT_CLOCKS, "as is usual")
     yield from _feeds(parts)
     yield from _outfit(parts)
+    yield from _chores(parts)
     for band in parts.bands:
         quantity = next(quantity for quantity in QUANTITIES if quantity == band.path[-1])
         yield from band_sense(band.path, quantity, band.spec, units_of(parts.settings))
@@ -61,6 +66,8 @@ def check_parts(parts: Parts) -> Iterator[Finding]:
             yield from animals_sense(animals.path, animals.spec)
         if tank.water is not None:
             yield from water_sense(tank.water.path, tank.water.spec, units, hardness)
+        if tank.inside is not None:
+            yield from inside_sense(tank.inside.path, tank.inside.spec)
         if tank.spec is not None and tank.spec.quarantine_days is not None and not tank.spec.quarantine:
             found = f"{tank.spec.quarantine_days} beside no quarantine"
             yield Finding((*tank.path, "quarantine_days"), found, "days beside quarantine = true")
@@ -104,6 +111,8 @@ def _time_zone(name: str | None) -> Iterator[Finding]:
 def _twice(parts: Parts) -> Iterator[Finding]:
     for kind, ids in parts.ids.items():
         yield from _repeated(ids, f"an id that no other of the {kind} has")
+    chores = ((_id_path(chore), name) for chore in parts.chores if (name := id_of(chore.spec)))
+    yield from _repeated(chores, "an id that no other of the chores has")
     names = (((*keeper.path, "name"), keeper.spec.name) for keeper in parts.keepers)
     yield from _repeated(names, "a name that no other keeper has")
 
@@ -131,8 +140,37 @@ def _keepers(parts: Parts) -> Iterator[Finding]:
             try:
                 if spec.off_from is not None:
                     check_rule(rule, spec.off_from)
-            except OffRuleFault as fault:
+            except RuleFault as fault:
                 yield Finding((*path, number), printable(fault.found), fault.allowed)
+
+
+def _id_path(chore: Placed[ChoreSpec]) -> KeyPath:
+    return (*chore.path, "id" if chore.spec.id else "template")
+
+
+def _chores(parts: Parts) -> Iterator[Finding]:
+    rounds = list(dict.fromkeys(name for _, name in parts.ids["rounds"])) or [DEFAULT_ROUND.id]
+    known = {
+        "tanks": dict.fromkeys(name for _, name in parts.ids["tanks"]),
+        "racks": dict.fromkeys(name for _, name in parts.ids["racks"]),
+        "by": dict.fromkeys(keeper.spec.name for keeper in parts.keepers),
+    }
+    words = {"tanks": "a tank of this room", "racks": "a rack of this room", "by": "a keeper of this room"}
+    rules = 0
+    for chore in parts.chores:
+        yield from chore_sense(chore.path, chore.spec)
+        yield from _reference((*chore.path, "round"), chore.spec.round, rounds, "a round of this room")
+        for key, names in known.items():
+            for number, name in enumerate(getattr(chore.spec, key) or ()):
+                if names:
+                    yield from _reference((*chore.path, key, number), name, names, words[key])
+                elif key == "by":
+                    yield Finding((*chore.path, key, number), quoted(name), "no by: the room names no keeper")
+        rules += chore.spec.rule is not None
+        if rules > MOST_RULES:
+            yield Finding((*chore.path, "rule"), "one rule more", f"at most {MOST_RULES} rules of chores in a room")
+            return
+        yield from rule_sense(chore.path, chore.spec)
 
 
 def _rounds(parts: Parts) -> Iterator[Finding]:
@@ -175,6 +213,10 @@ def _outfit(parts: Parts) -> Iterator[Finding]:
         yield from temperature_sense((*appetite.path, "temperature"), appetite.spec.temperature, units)
     for vessel in parts.vessels:
         yield from vessel_sense(vessel.path, vessel.spec)
+    hardness = parts.settings.get("hardness", "degrees")
+    yield from waters_sense(((water.path, water.spec) for water in parts.waters), hardness)
+    for salt in parts.salts:
+        yield from salt_sense(salt.path, salt.spec, hardness)
 
 
 def _tank_feeds(tank: PlacedTank, known: Collection[str], stock: Mapping[str, FeedSpec]) -> Iterator[Finding]:

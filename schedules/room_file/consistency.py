@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import ceil
 from typing import Final
@@ -138,8 +138,13 @@ def animals_sense(path: KeyPath, spec: AnimalsSpec) -> Iterator[Finding]:
 def water_sense(path: KeyPath, spec: WaterSpec, units: str, hardness: str) -> Iterator[Finding]:
     """Numbers that only make sense in the other unit."""
     yield from temperature_sense((*path, "temperature"), spec.temperature, units)
+    yield from hardness_sense(path, (("gh", spec.gh), ("kh", spec.kh)), hardness)
+
+
+def hardness_sense(path: KeyPath, values: Iterable[tuple[str, float | None]], hardness: str) -> Iterator[Finding]:
+    """A hardness or alkalinity that only makes sense in the other unit."""
     low, high, allowed = _HARDNESSES.get(hardness, _HARDNESSES["mg/L"])
-    for key, value in (("gh", spec.gh), ("kh", spec.kh)):
+    for key, value in values:
         if value is not None and not low <= value <= high:
             yield Finding((*path, key), f"{value:g}", allowed)
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import TypeVar, cast
 
 from schedules.room import Appetite, Tools, Units, Vessel
-from schedules.room.units import celsius_from
+from schedules.room.units import celsius_from, litres_from
 from schedules.room_file.schema.base import Spec
 from schedules.room_file.schema.equipment import AppetiteSpec, ToolsSpec, VesselSpec
 from schedules.room_file.schema.values import NONE
@@ -28,7 +28,7 @@ def appetite_of(spec: AppetiteSpec, units: Units) -> Appetite:
     )
 
 
-def tools_of(spec: ToolsSpec) -> Tools:
+def tools_of(spec: ToolsSpec, units: Units) -> Tools:
     """What the keeper weighs, measures and mixes with; vessels from the smallest to the largest."""
     usual = Tools()
     scale = usual.scale_mg if spec.scale_mg is None else spec.scale_mg
@@ -43,6 +43,7 @@ def tools_of(spec: ToolsSpec) -> Tools:
         adults_per_piece=usual.adults_per_piece if spec.adults_per_piece is None else spec.adults_per_piece,
         doses_ml=usual.doses_ml if spec.doses_ml is None else tuple(sorted(set(spec.doses_ml))),
         cup_above_ml=usual.cup_above_ml if spec.cup_above_ml is None else spec.cup_above_ml,
+        canister_litres=None if spec.canister is None else litres_from(spec.canister, units),
     )
 
 

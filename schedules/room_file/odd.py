@@ -42,6 +42,9 @@ def oddities(room: Room, today: date) -> Iterator[Oddity]:
             yield ("keepers", number, "days_off"), f"the last date of these is long past: {max(keeper.off_dates)}"
     for number, feed in enumerate(room.feeds.values()):
         yield from _feed(("feeds", number), feed, room, today)
+    for number, chore in enumerate(room.chores):
+        if not chore.places:
+            yield ("chores", number), f"{quoted(chore.id)} has no place: no tank fits what it says, so it is never due"
     for path, tank in tanks:
         yield from _tank(path, tank, today)
     yield from _unanswered(room, tanks)

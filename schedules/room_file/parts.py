@@ -16,9 +16,11 @@ from pydantic import ValidationError
 from schedules.room.water.quantities import QUANTITIES
 from schedules.room_file.faults import KeyPath
 from schedules.room_file.schema.base import Spec
+from schedules.room_file.schema.chores import ChoreSpec
 from schedules.room_file.schema.equipment import AppetiteSpec, VesselSpec
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, OverrideSpec
 from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
+from schedules.room_file.schema.makeup import InsideSpec, SaltSpec, SourceWaterSpec
 from schedules.room_file.schema.room import RoomSpec
 from schedules.room_file.schema.tanks import AnimalsSpec, TankSpec, WaterSpec
 from schedules.room_file.schema.water import BandSpec
@@ -43,6 +45,7 @@ class PlacedTank:
     water: Placed[WaterSpec] | None
     animals: tuple[Placed[AnimalsSpec], ...]
     overrides: tuple[Placed[OverrideSpec], ...]
+    inside: Placed[InsideSpec] | None
     clocks: tuple[Placed[ClockSpec], ...]
 
 
@@ -57,7 +60,10 @@ class Parts:
     tanks: tuple[PlacedTank, ...]
     appetite: tuple[Placed[AppetiteSpec], ...]
     vessels: tuple[Placed[VesselSpec], ...]
+    chores: tuple[Placed[ChoreSpec], ...]
     bands: tuple[Placed[BandSpec], ...]
+    waters: tuple[Placed[SourceWaterSpec], ...]
+    salts: tuple[Placed[SaltSpec], ...]
     ids: Mapping[str, tuple[tuple[KeyPath, str], ...]]
     settings: Mapping[str, str]
     has_no_tank: bool
@@ -68,7 +74,10 @@ def parts_of(data: Mapping[str, Any], room: RoomSpec | None) -> Parts:
     reader = _Reader(room)
     racks = list(_tables((), data, "racks"))
     tanks = [table for path, rack in racks for table in _tables(path, rack, "tanks")]
-    listed = {kind: list(_tables((), data, kind)) for kind in ("rounds", "feeds")} | {"racks": racks, "tanks": tanks}
+    listed = {kind: list(_tables((), data, kind)) for kind in ("rounds", "feeds", "waters", "salts")} | {
+        "racks": racks,
+        "tanks": tanks,
+    }
     return Parts(
         keepers=reader.read(KeeperSpec, _items((), data, "keepers")),
         rounds=reader.read(RoundSpec, listed["rounds"]),
@@ -77,7 +86,10 @@ def parts_of(data: Mapping[str, Any], room: RoomSpec | None) -> Parts:
         tanks=tuple(reader.tank(path, table) for path, table in tanks),
         appetite=reader.read(AppetiteSpec, _table((), data, "appetite")),
         vessels=reader.read(VesselSpec, _vessels(data)),
+        chores=reader.whole(ChoreSpec, _tables((), data, "chores")),
         bands=reader.read(BandSpec, _bands(data, tanks)),
+        waters=reader.read(SourceWaterSpec, listed["waters"]),
+        salts=reader.whole(SaltSpec, listed["salts"]),
         ids={kind: tuple(_ids(tables)) for kind, tables in listed.items()},
         settings={key: value for key, value in data.items() if isinstance(value, str)},
         has_no_tank=not tanks and _is_empty(data.get("racks")),
@@ -93,12 +105,14 @@ class _Reader:
     def tank(self, path: KeyPath, table: Mapping[str, Any]) -> PlacedTank:
         """A tank and the parts of it that are read for themselves."""
         water = self.read(WaterSpec, _table(path, table, "water"))
+        inside = self.whole(InsideSpec, _table(path, table, "inside"))
         return PlacedTank(
             path=path,
             spec=self.spec(TankSpec, path, table),
             water=water[0] if water else None,
             animals=self.read(AnimalsSpec, _tables(path, table, "animals")),
             overrides=self.read(OverrideSpec, _named(path, table, "overrides")),
+            inside=inside[0] if inside else None,
             clocks=self.read(ClockSpec, _named(path, table, "clocks")),
         )
 
@@ -106,6 +120,11 @@ class _Reader:
         """Every table that can be read at all."""
         placed = ((path, self.spec(model, path, table)) for path, table in tables)
         return tuple(Placed(path, spec) for path, spec in placed if spec is not None)
+
+    def whole(self, model: type[S], tables: Iterable[tuple[KeyPath, Any]]) -> tuple[Placed[S], ...]:
+        """Only the tables that hold no fault of their own: for checks on what a table lacks."""
+        listed = tuple(tables)
+        return self.read(model, (each for each in listed if self.room is not None or _is_sound(model, each[1])))
 
     def spec(self, model: type[S], path: KeyPath, table: Any) -> S | None:
         """One table, None where it cannot be read."""
@@ -129,6 +148,14 @@ def _salvaged(model: type[S], table: Any) -> S | None:
         return model.model_validate({key: value for key, value in table.items() if key not in faulty})
     except ValidationError:
         return None
+
+
+def _is_sound(model: type[Spec], table: Any) -> bool:
+    try:
+        model.model_validate(table)
+    except ValidationError:
+        return False
+    return True
 
 
 def _items(path: KeyPath, table: Mapping[str, Any], key: str) -> Iterator[tuple[KeyPath, Any]]:

@@ -35,8 +35,7 @@ def round_sheet(room: Room, history: History, today: date, day: date, round_id: 
     passes the day it was opened on.
     """
     stops = (stop_of(room, history, today, day, round_id, tank) for tank in room.walk)
-    posting = history.posting(day)
-    return RoundSheet(day, round_id, tuple(stop for stop in stops if stop), posting is not None and posting.covers(day))
+    return RoundSheet(day, round_id, tuple(stop for stop in stops if stop), history.says(day))
 
 
 def stop_of(room: Room, history: History, today: date, day: date, round_id: str, tank: str) -> Stop | None:

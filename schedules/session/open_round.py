@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from typing import Literal
 
 from schedules.history import History, history_of, refresh
+from schedules.history.leave import Leave, with_leave
 from schedules.history.life import Life, life_of, room_as_of
 from schedules.history.life.reading import KNOWN_DAYS, sum_up, touches_life
 from schedules.ledger import Came, Entry, Ledger, LedgerFault, Posting, Sighting, Undone, What, tank_of
@@ -32,6 +33,7 @@ class _Postings:
     """The turns of the postings in force from a day on: good as long as the history has the very same postings."""
 
     history_has: tuple[Posting, ...]
+    leave: Leave
     since: date
     turns: Turns
 
@@ -116,6 +118,12 @@ class OpenRound:
         return goes_on(self.history.posting(self.day), self.day)
 
     @property
+    def plan(self) -> Posting | None:
+        """What is due today and on the coming days: as posted, on days away by the leave plan."""
+        posting = self.history.posting(self.day)
+        return None if posting is None else with_leave(posting, self.history.leave)
+
+    @property
     def other_rounds(self) -> tuple[str, ...]:
         """The day's other rounds."""
         return tuple(walk.id for walk in self.room.rounds if walk.id != self.round)
@@ -178,11 +186,14 @@ class OpenRound:
     def knows_postings(self, since: date) -> bool:
         """Whether the whole postings in force from a day on are known."""
         known = self._postings
-        return known is not None and known.since == since and known.history_has is self.history.postings
+        if known is None or known.since != since:
+            return False
+        return known.history_has is self.history.postings and known.leave is self.history.leave
 
     def know_postings(self, history: History, since: date, whole: tuple[Posting, ...]) -> None:
         """Take over the whole postings in force from a day on, read elsewhere for a history."""
-        self._postings = _Postings(history.postings, since, Turns(whole))
+        held = tuple(with_leave(posting, history.leave) for posting in whole)
+        self._postings = _Postings(history.postings, history.leave, since, Turns(held))
 
     def catch_up(self) -> frozenset[str]:
         """Take in what was added to the ledger since, by anyone; the tanks it touches."""

@@ -7,7 +7,8 @@ from datetime import date
 from itertools import groupby
 
 from schedules.history import History
-from schedules.ledger import Entry, Posting
+from schedules.ledger import Entry
+from schedules.ledger.declaration import kind_of
 from schedules.room import Room
 
 
@@ -34,7 +35,7 @@ def recent_acts(room: Room, history: History, by: str, day: date, rack: str | No
     own = (
         entry
         for entry in sorted(history.entries, key=lambda entry: entry.seq)
-        if entry.by == by and day in (entry.day, room.day(entry.at)) and not isinstance(entry.what, Posting)
+        if entry.by == by and day in (entry.day, room.day(entry.at)) and kind_of(entry.what).undoable
     )
     acts = [RecentAct(tuple(entries)) for _, entries in groupby(own, lambda entry: entry.act)]
     tanks = {tank for each in room.racks if each.id == rack for tank in each.tanks}

@@ -25,6 +25,9 @@ ActKind = Literal[
     "acknowledge",
     "withdraw",
     "undo",
+    "leave",
+    "end_leave",
+    "ticks",
 ]
 
 

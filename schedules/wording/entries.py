@@ -33,6 +33,8 @@ _KEPT: Final = {
     "ration": "the day's ration is taken",
 }
 """The rules for which a serving is held back, in words. A code of a newer program is shown as it is."""
+_AWAY: Final = {"left_out": "left out by the helper", "cloudy": "left out by the helper: cloudy, or food lying there"}
+"""What a helper ticked on a sheet instead of giving."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,14 @@ class RoomNames:
         """A salt's name."""
         return salt
 
+    def chore(self, chore: str) -> str:
+        """A chore's name."""
+        return chore_name(self.room, chore)
+
+    def place(self, tank: str | None, rack: str | None) -> str:
+        """Where a chore is done."""
+        return place_text(self.room, tank, rack)
+
 
 def marked_text(room: Room, entry: Entry) -> str:
     """What an entry says, without who and when."""
@@ -90,6 +100,8 @@ def marked_text(room: Room, entry: Entry) -> str:
 def reason_text(reason: Reason) -> str:
     """Why something was not done: the keeper's own words, or the rule that was kept."""
     text = reason.get("text")
+    if reason.code in _AWAY:
+        return _AWAY[reason.code]
     return str(text) if reason.code == "other" else f"held back by a rule: {_KEPT.get(reason.code, reason.code)}"
 
 
@@ -114,6 +126,18 @@ def how_text(room: Room, due: PostedServing) -> str:
 def feed_name(room: Room, feed: str) -> str:
     """A feed's name; its id where it left the stock."""
     return room.feeds[feed].name if feed in room.feeds else feed
+
+
+def chore_name(room: Room, chore: str) -> str:
+    """A chore's name; its id where it left the room file."""
+    return next((each.name for each in room.chores if each.id == chore), chore)
+
+
+def place_text(room: Room, tank: str | None, rack: str | None) -> str:
+    """Where a chore is done: a tank, a rack by its name, or the room."""
+    if tank is not None:
+        return tank
+    return "the room" if rack is None else f"rack {next((each.name for each in room.racks if each.id == rack), rack)}"
 
 
 def flag_name(room: Room, kind: str, feed: str | None) -> str:

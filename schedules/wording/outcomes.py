@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from datetime import timedelta
 from typing import Final
 
-from schedules.formatting import clock_text, date_text
-from schedules.ledger import Acknowledged, Came, Entry, Noted, Observed, Reading, Served, Skipped, Undone
+from schedules.formatting import clock_text, counted, date_text
+from schedules.ledger import Acknowledged, Away, Came, Entry, Noted, Observed, Reading, Served, Skipped, Undone
 from schedules.ledger.declaration import kind_of
 from schedules.room import Room
 from schedules.room.water.quantities import reading_text
@@ -166,6 +167,21 @@ def _undo(words: _Words, act: Act) -> str:
     return f"taken back: {'; '.join(texts[:UNDONE_SHOWN])}" + (f" and {more} more" if more > 0 else "")
 
 
+def _leave(_words: _Words, act: Act) -> str:
+    (what,) = (what for what in act.what if isinstance(what, Away))
+    visits = counted(sum(bool(due) for due in what.plan.days), "visit")
+    last = what.plan.start + timedelta(days=len(what.plan.days) - 1)
+    return f"leave plan for {what.helper} holds from {date_text(act.day)} to {date_text(last)}: {visits}"
+
+
+def _ticks(_words: _Words, act: Act) -> str:
+    given = sum(isinstance(what, Served) for what in act.what)
+    skipped = [what for what in act.what if isinstance(what, Skipped)]
+    cloudy = sum(what.because.code == "cloudy" for what in skipped)
+    left = len(skipped) - cloudy
+    return f"{date_text(act.day)} entered: {given} given, {left} left out, {cloudy} left out as cloudy"
+
+
 def _entry(words: _Words, entry: Entry) -> str:
     return marked_text(words.room, entry)
 
@@ -186,6 +202,9 @@ _TEXTS: Final[Mapping[ActKind, Callable[[_Words, Act], str]]] = {
     "acknowledge": _acknowledge,
     "withdraw": _withdraw,
     "undo": _undo,
+    "leave": _leave,
+    "end_leave": _as_entry,
+    "ticks": _ticks,
 }
 
 

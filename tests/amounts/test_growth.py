@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from schedules.amounts.ration.growth import SPREAD, body_mg, fan_body_mg, length_at, length_of
+from schedules.amounts.ration.growth import SPREAD, body_mg, fan_body_mg, length_of
+from schedules.history.life.curve import length_at
 from schedules.room import Presence
 from tests.amounts.rooms import TODAY
 

@@ -6,7 +6,7 @@ from statistics import mean, median
 
 import pytest
 
-from schedules.amounts.ration.growth import length_at
+from schedules.history.life.curve import length_at
 from tests.bench.amounts_sim import HEAD, Run, row, seen, simulate
 from tests.bench.amounts_world import Brood, Life, Setting, full_length, make_tanks
 

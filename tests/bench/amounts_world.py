@@ -11,8 +11,9 @@ from datetime import date, timedelta
 from math import exp
 from random import Random
 
-from schedules.amounts.ration.growth import CEILING_MM, HATCH_MM, body_mg
+from schedules.amounts.ration.growth import body_mg
 from schedules.amounts.ration.need import need_each
+from schedules.history.life.curve import CEILING_MM, HATCH_MM
 from schedules.room import Feed, Measure, Presence, Tank
 from schedules.room.kinds import Grazing
 from tests.amounts.rooms import make_feed, make_room, make_tank

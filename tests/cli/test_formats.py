@@ -29,6 +29,7 @@ OUTPUTS: Final[dict[str, list[list[str]]]] = {
     "round": [["round", "ROOM"]],
     "prepare": [["prepare", "ROOM"]],
     "lookback": [["lookback", "ROOM", "--now", "2026-11-25T12:00"]],
+    "leave": [["leave", "ROOM", "--from", "2026-11-27", "--to", "2026-12-06", "--helper", "Ida"]],
     "missed": [["missed", "ROOM", "--since", "2026-11-01", "--now", "2027-02-25T07:05"], ["missed", "ROOM"]],
     "flags": [["flags", "ROOM"]],
     "changed": [["changed", "ROOM", "w12"]],

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from schedules.ledger import (
     Acknowledged,
     Came,
+    ChoreMark,
     Ledger,
     Noted,
     Observed,
@@ -108,6 +109,13 @@ REASONS = TEXTS.map(Reason.other) | st.builds(
 SKIPPED = st.builds(Skipped, NAMES, FEEDS, ROUNDS, REASONS)
 CAME = st.builds(Came, NAMES, FEEDS, st.sampled_from(("fast", "slowly", "nobody")))
 OBSERVED = st.builds(Observed, NAMES, FEEDS, st.sampled_from(("none", "some", "most")))
+IDS = st.sampled_from(("a1", "b2", "left"))
+CHORES = st.builds(
+    lambda chore, at, because: ChoreMark(chore, at[0], at[1], because),
+    st.sampled_from(("wipe", "moss")),
+    st.tuples(IDS, st.none()) | st.tuples(st.none(), st.none() | IDS),
+    st.none() | REASONS,
+)
 NOTED = st.builds(Noted, st.none() | NAMES, TEXTS)
 ACKNOWLEDGED = st.builds(
     Acknowledged, NAMES, st.none() | FEEDS, TEXTS.filter(bool), st.sampled_from(get_args(Severity)), NUMBERS
@@ -127,4 +135,4 @@ SIGHTINGS = st.builds(
     line=st.none() | TEXTS.filter(bool),
 )
 CENSUSES = st.builds(Census, st.integers(0, 99), TEXTS, TEXTS)
-ENTRIES = SIGHTINGS | SERVED | SKIPPED | OBSERVED | CAME | NOTED | ACKNOWLEDGED
+ENTRIES = SIGHTINGS | SERVED | SKIPPED | OBSERVED | CAME | NOTED | ACKNOWLEDGED | CHORES

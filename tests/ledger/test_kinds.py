@@ -14,7 +14,10 @@ import pytest
 from demo_racks import room_path
 from schedules.ledger import (
     AlreadyMarked,
+    Away,
+    Back,
     Came,
+    ChoreMark,
     Entry,
     Ledger,
     LedgerFault,
@@ -72,15 +75,18 @@ def ledger(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Ledger]:
 
 EXAMPLES: dict[str, What] = {
     "acknowledged": seen("a1", "moss"),
+    "away": Away("Ada", Posting(DAY, ((due(),), (), (due("b2"),)))),
+    "back": Back(),
     "came": Came("a1", "moss", "nobody"),
     "census": Census(7, "0f3a", "eJyLrgUAAXUA+Q=="),
+    "chore": ChoreMark("wipe", rack="left", because=Reason.other("no time")),
     "noted": Noted("a1", "berried"),
     "observed": Observed("a1", "moss", "some"),
     "posted": Posting(DAY, ((due(),), (due(), due("b2")))),
     "reading": Reading("a1", "conductivity", 283.5, time="07:40"),
     "salt_added": SaltAdded("a1", "gh-salt", 1.5),
     "served": served(),
-    "sighting": Sighting("a1", "moved", "adult", 12, True, to="b2"),
+    "sighting": Sighting("a1", "moved", "adult", 12, True, to="b2", berried=2),
     "skipped": Skipped("a1", "leaf", "morning", Reason.of("min_gap", days=2)),
     "undone": Undone(1),
     "water_added": WaterAdded("a1", 2.5),

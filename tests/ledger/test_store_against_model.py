@@ -18,6 +18,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, pr
 from schedules.history import history_of, refresh
 from schedules.ledger import (
     AlreadyMarked,
+    ChoreMark,
     Entry,
     Ledger,
     LedgerFault,
@@ -50,8 +51,10 @@ def _outcome(ask: Callable[[], Any]) -> Any:
 
 
 def _same_serving(one: What, day: date, entry: Entry) -> bool:
-    """Whether both give or skip one feed to one tank in one round of one day, neither of them as an extra."""
+    """Whether both settle the same: one feed, one tank, one round, neither as an extra; or one chore at one place."""
     other = entry.what
+    if isinstance(one, ChoreMark) and isinstance(other, ChoreMark):
+        return (day, one.chore, one.tank, one.rack) == (entry.day, other.chore, other.tank, other.rack)
     if not isinstance(one, Served | Skipped) or not isinstance(other, Served | Skipped) or day != entry.day:
         return False
     if any(isinstance(each, Served) and each.broke is not None for each in (one, other)):
@@ -149,6 +152,7 @@ class StoreAndModel(RuleBasedStateMachine):
             assert of.due(first, last) == self.model.due(first, last)
             assert of.posting(first) == self.model.posting(first)
             assert dict(of.last_served(first)) == self.model.last_served(first)
+            assert dict(of.last_chores(first)) == self.model.last_chores(first)
             assert dict(of.first_served()) == self.model.first_served()
             for kind in ("sighting", "served"):
                 assert of.of_kind(kind) == self.model.of_kind(kind)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, timedelta
@@ -12,7 +13,8 @@ from hypothesis import strategies as st
 from schedules.history.life import Life
 from schedules.history.life.fold import LifeFold
 from schedules.ledger import Entry, Saw, Sighting
-from schedules.room import Presence, Room, Water
+from schedules.ledger.entries.animals.sighting import LEAVING
+from schedules.room import Presence, Room, Tank, Water
 from schedules.room.heads import CLASSES
 from schedules.room.kinds import STAGES, Stage
 from tests.amounts.rooms import make_feed, make_room, make_tank
@@ -66,7 +68,9 @@ def sightings(draw: st.DrawFn) -> Sighting:
     number = draw(st.integers(0, 60) if exact else st.sampled_from(tuple(CLASSES)))
     to = draw(st.sampled_from([each for each in TANKS if each != tank])) if saw == "moved" else None
     line = draw(st.sampled_from((None, "red", "blue")))
-    return Sighting(tank, saw, stage, number, exact, to=to, line=line)  # type: ignore[arg-type]
+    left = saw in LEAVING and stage == "adult"
+    berried = draw(st.none() | st.integers(0, min(number, 3))) if left else None
+    return Sighting(tank, saw, stage, number, exact, to=to, line=line, berried=berried)  # type: ignore[arg-type]
 
 
 @st.composite
@@ -82,3 +86,15 @@ rooms = st.builds(
     st.sampled_from((None, 21.0, 24.0, 26.0, 33.0)),
 )
 pasts = st.lists(st.tuples(st.integers(0, 200), sightings()), max_size=25).map(lambda seen: entries(*seen))
+
+
+Who = tuple[Stage, date | None, bool]
+
+
+def who(tank: Tank, day: date) -> Counter[Who]:
+    """How many of each stage and hatch day are in a tank on a day, those expected apart."""
+    found = Counter[Who]()
+    for here in tank.animals:
+        if here.on(day):
+            found[here.stage, here.hatch_day, here.expected] += here.count
+    return found

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from schedules.amounts.ration.growth import length_at
 from schedules.history.life.ages import SLOW, USUAL, could_be
+from schedules.history.life.curve import length_at
 from schedules.room.kinds import Stage
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -19,7 +18,7 @@ from schedules.ledger.entries.animals.census import Census
 from schedules.ledger.stores.memory import MemoryLedger
 from schedules.room import Presence, Room
 from tests.ledger.builders import MORNING
-from tests.life.rooms import DAY, TANKS, pasts, room_of, rooms, sighting
+from tests.life.rooms import DAY, TANKS, pasts, room_of, rooms, sighting, who
 
 TODAY = DAY + timedelta(days=150)
 
@@ -45,17 +44,7 @@ def known(life: Life, room: Room) -> list[object]:
     """All that is known of the days that are known day by day, and of those to come."""
     lived = room_as_of(room, life, TODAY)
     days = [TODAY + timedelta(days=days) for days in (1 - KNOWN_DAYS, -10, 0, 1, 40, 90, 200)]
-    there = [
-        Counter(
-            {
-                (here.stage, here.hatch_day, here.expected): here.count
-                for here in lived.tanks[tank].animals
-                if here.on(day)
-            }
-        )
-        for day in days
-        for tank in TANKS
-    ]
+    there = [who(lived.tanks[tank], day) for day in days for tank in TANKS]
     return [there, life.broods, life.arrived]
 
 

@@ -1,7 +1,7 @@
 """A file of a few kilobytes cannot keep the program busy: every list and every search has an end, said with its line.
 
 Each of these documents took from ten seconds to minutes where nothing bounded the work. No time is measured here: a
-document that is too large is refused for the very limit, and `tests.room_file.fuzz` gives every document a time limit.
+document that is too large is refused for the very limit, and `tests.fuzz` gives every document a time limit.
 """
 
 from __future__ import annotations
@@ -15,7 +15,8 @@ import pytest
 from dateutil.rrule import rrulestr
 
 from schedules.room import Keeper
-from schedules.room.days_off import OffRuleFault, check_rule, is_off, off_days
+from schedules.room.days_off import is_off
+from schedules.room.recurrence import RuleFault, check_rule, rule_days
 from schedules.room_file.schema.base import Spec
 from tests.room_file.rooms import faults_of, room_of, room_text
 
@@ -106,7 +107,7 @@ def test_more_rules_than_anybody_keeps_are_refused() -> None:
     "rule", ["FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30", "FREQ=DAILY;INTERVAL=7;BYDAY=MO", "FREQ=MONTHLY;BYDAY=6MO"]
 )
 def test_a_rule_that_never_comes_is_refused(rule: str) -> None:
-    with pytest.raises(OffRuleFault, match="never names a day"):
+    with pytest.raises(RuleFault, match="never names a day"):
         check_rule(rule, date(2026, 1, 1))  # a Thursday
 
 
@@ -124,7 +125,7 @@ def test_a_rule_that_never_comes_is_looked_for_over_one_turn_of_the_calendar_onl
         rebuild(info, year, month)
 
     monkeypatch.setattr("dateutil.rrule._iterinfo.rebuild", noted)
-    with pytest.raises(OffRuleFault):
+    with pytest.raises(RuleFault):
         check_rule("FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=31", date(2026, 1, 2))
     assert 300 < len(years) <= 400
 
@@ -145,7 +146,7 @@ def test_days_are_those_that_the_reference_library_gives_without_detours(rule: s
     reference = rrulestr(rule, dtstart=datetime.combine(start, time()))
     expected = {day.date() for day in takewhile(lambda day: day.year < 2060, reference)}
     assert expected
-    assert expected == {day for year in range(2020, 2060) for day in off_days(rule, start, year)}
+    assert expected == {day for year in range(2020, 2060) for day in rule_days(rule, start, year)}
 
 
 def test_a_day_off_is_asked_for_in_any_year_there_is() -> None:

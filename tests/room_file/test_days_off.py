@@ -15,7 +15,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from schedules.room import Keeper
-from schedules.room.days_off import OffRuleFault, check_rule, is_day_off, is_off
+from schedules.room.days_off import is_day_off, is_off
+from schedules.room.recurrence import RuleFault, check_rule
 from tests.room_file.rooms import room_with_keepers
 
 EXAMPLES: dict[str, tuple[str, str, dict[int, Iterable[int]]]] = {
@@ -127,7 +128,7 @@ def test_every_so_many_weeks_is_what_counting_days_gives(start: date, weeks: int
 def test_any_text_as_a_rule_is_read_or_refused_politely(rule: str) -> None:
     try:
         check_rule(rule, date(2026, 1, 1))
-    except OffRuleFault as fault:
+    except RuleFault as fault:
         assert fault.found
         assert fault.allowed
 
@@ -174,6 +175,6 @@ def test_any_parts_as_a_rule_are_read_or_refused_politely(parts: list[tuple[str,
     rule = ";".join(["FREQ=MONTHLY", *(f"{name}={word}" for name, word in parts)])
     try:
         check_rule(rule, date(2026, 1, 1))
-    except OffRuleFault as fault:
+    except RuleFault as fault:
         assert fault.found
         assert fault.allowed

@@ -101,3 +101,10 @@ def test_an_invented_room_is_warned_of_for_what_it_shows_only(room: str) -> None
     path = room_path(room)
     found = warnings_of(path, load_room_text(path.read_text(encoding="utf-8"), room), TODAY)
     assert all("quarantine" in line for line in found), found
+
+
+def test_a_chore_that_no_tank_fits_is_warned_of(tmp_path: Path) -> None:
+    chores = 'chores = [{ template = "swap_tools", from = 2026-11-20 }]\n'
+    assert said_of(tmp_path, top=chores) == [
+        '3: chores[1]: "swap_tools" has no place: no tank fits what it says, so it is never due'
+    ]

@@ -38,6 +38,12 @@ HEADLESS: dict[str, list[list[str]]] = {
     "lines": [["lines", "ROOM"], ["lines", "ROOM", "--json"]],
     "changed": [["changed", "ROOM", "a1"]],
     "expected": [["expected", "ROOM"]],
+    "leave": [
+        ["leave", "ROOM", "--from", "2026-11-26", "--to", "2026-12-05", "--helper", "Ida", "--post"],
+        ["leave", "ROOM", "--withdraw"],
+        ["leave", "ROOM", "--from", "2026-11-25", "--to", "2026-12-05", "--helper", "Ida", "--post"],
+    ],
+    "returned": [["returned", "ROOM"]],
     "undo": [["undo", "ROOM"]],
     "new": [["new", "ROOM.new.toml", "--yes"]],
     "prepare": [["prepare", "ROOM"]],

@@ -37,6 +37,8 @@ COMMANDS = {
     "changed": "tui.cli.printing.changed:print_changed",
     "expected": "tui.cli.printing.expected:print_expected",
     "lives": "tui.cli.printing.lives:print_lives",
+    "leave": "tui.cli.printing.leave:plan_leave",
+    "returned": "tui.cli.returned:enter_sheet",
     "undo": "tui.cli.marks:undo_last",
     "new": "tui.cli.new:write_starter",
     "prepare": "tui.cli.printing.prepare:print_prepare",

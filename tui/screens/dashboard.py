@@ -22,7 +22,7 @@ class Dashboard(Protocol):
         ...
 
     def tick(self) -> float:
-        """Seconds of a clock that only goes forward."""
+        """When the present key was pressed, in seconds of a clock that only goes forward."""
         ...
 
     def say(self, text: str) -> None:

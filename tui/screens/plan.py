@@ -45,7 +45,7 @@ class PlanScreen(TankActs):
         """Start `at` a tank's day; else at today, at the tank of the next open stop."""
         super().__init__(session)
         self._at = at or (self._next_tank(), session.day)
-        self._posting = session.history.posting(session.day) or Posting(session.day, ((),))
+        self._posting = session.plan or Posting(session.day, ((),))
         self._letters = letters(session.room.feeds)
         self._reasons = PlanReasons(session, self._posting)
 
@@ -65,7 +65,7 @@ class PlanScreen(TankActs):
     def catch_up(self, tanks: frozenset[str]) -> None:
         """Show the plan again where another is in force now: the coming days were planned since."""
         super().catch_up(tanks)
-        posting = self.session.history.posting(self.session.day)
+        posting = self.session.plan
         if posting is not None and posting != self._posting:
             self.app.call_later(self._show_anew)
 

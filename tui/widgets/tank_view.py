@@ -102,7 +102,7 @@ def _presence_text(here: Presence) -> str:
 
 def _coming_lines(session: Session, tank: Tank, width: int) -> Iterable[Content]:
     """What the posted plan gives on the coming days."""
-    posting = session.history.posting(session.day)
+    posting = session.plan
     for ahead in range(1, COMING_DAYS + 1):
         day = session.day + timedelta(days=ahead)
         due = [each for each in posting.due(day) if each.tank == tank.id] if posting else []

@@ -27,7 +27,8 @@ def weighing_of(room: Room, history: History, feed: str, day: date, today: Asked
     posting = history.posting(weighed_on)
     mornings = []
     for on in _days(weighed_on, first + timedelta(days=WEEK - 1)):
-        asked = _asked(room, posting.due(on) if posting else (), feed) or (today if on == weighed_on else ())
+        planned = history.due(on) if on in history.leave else posting.due(on) if posting else ()
+        asked = _asked(room, planned, feed) or (today if on == weighed_on else ())
         if asked:
             mornings.append((on, asked))
     return weigh_ahead(room.feeds[feed], mornings, room.tools)

@@ -8,21 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from math import exp
 from typing import Final, Literal
 
+from schedules.history.life.curve import is_cool, length_at
 from schedules.room import Presence
 from schedules.room.kinds import Stage
 
-HATCH_MM: Final = 2.3
-"""Total length at hatch (Nur and Christianus 2013)."""
-CEILING_MM: Final = 25.0
-GROWTH: Final = 0.01667
-"""Per day at 24 to 28 °C: 18.5 mm at 75 days, when the animals mature (Nur and Christianus 2013; Mahmoud and others
-2020)."""
-SLOW_GROWTH: Final = 0.0114
-"""Per day below 24 °C, the slow bound. How much slower growth is at which temperature is not published."""
-WARM_FROM: Final = 24.0
 LEAST_MG: Final = 0.4
 """A hatchling cannot be far below the mass of its egg."""
 MG_PER_MM3: Final = 0.009
@@ -45,12 +36,6 @@ class Length:
     basis: Basis
 
 
-def length_at(age_days: float, *, slow: bool = False) -> float:
-    """Total length in mm at an age: 25 - 22.7 exp(-k age), k 0.01667 a day at 24 to 28 °C and 0.0114 below."""
-    rate = SLOW_GROWTH if slow else GROWTH
-    return CEILING_MM - (CEILING_MM - HATCH_MM) * exp(-rate * max(age_days, 0.0))
-
-
 def length_of(animals: Presence, day: date, celsius: float | None) -> Length:
     """How long animals are on a day: as measured, else by their age, else as usual at their stage.
 
@@ -61,7 +46,7 @@ def length_of(animals: Presence, day: date, celsius: float | None) -> Length:
     hatched = animals.hatch_day
     if hatched is None or animals.stage == "filter_feeder":
         return Length(USUAL_MM[animals.stage], "stage")
-    slow = celsius is not None and celsius < WARM_FROM
+    slow = is_cool(celsius)
     return Length(length_at((day - hatched).days, slow=slow), "slow_age" if slow else "age")
 
 

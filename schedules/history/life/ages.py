@@ -11,9 +11,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from schedules.history.life.curve import is_cool
 from schedules.room.kinds import Stage
-
-WARM_FROM: Final = 24.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +32,7 @@ BEFORE: Final[dict[Stage, Stage]] = {after: before for before, after in NEXT.ite
 
 def ages_at(celsius: float | None) -> Ages:
     """The ages at a tank's temperature; a tank that was never measured counts as warm."""
-    return SLOW if celsius is not None and celsius < WARM_FROM else USUAL
+    return SLOW if is_cool(celsius) else USUAL
 
 
 def could_be(stage: Stage, age: int) -> bool:

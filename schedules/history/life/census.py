@@ -14,7 +14,7 @@ from typing import Any, Final
 from schedules.history.life.values import Brood, Group
 from schedules.room import Presence, Room
 
-FOLD: Final = 1
+FOLD: Final = 2
 """The version of the fold's rules: a census made by others is not used."""
 
 
@@ -68,24 +68,21 @@ def _state(groups: Any, broods: Any, arrived: Any) -> State:
 
 
 def _group_numbers(group: Group) -> list[Any]:
-    days = [_number(each) for each in (group.since, group.hatched, group.turns, group.until)]
-    others = (group.line, group.length, group.berried, group.goes_on)
-    return [group.stage, group.heads, group.origin, group.place, *days, *others]
+    return [_number(each) if isinstance(each, date) else each for each in group]
 
 
 def _group(
     stage: Any,
     heads: int,
+    since: int | None,
     origin: int,
     place: int,
-    since: int | None,
     hatched: int | None,
     turns: int | None,
     until: int | None,
     *others: Any,
 ) -> Group:
-    days = _day(since), origin, place, _day(hatched), _day(turns), _day(until)
-    return Group(stage, heads, *days, *others)
+    return Group(stage, heads, _day(since), origin, place, _day(hatched), _day(turns), _day(until), *others)
 
 
 def _brood_numbers(brood: Brood) -> list[Any]:

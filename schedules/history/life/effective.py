@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import replace
 from datetime import date
 
@@ -16,12 +17,17 @@ def room_as_of(room: Room, life: Life, today: date) -> Room:
 
     Young that are expected from `today` on are there from the first to the last day of their window, marked so.
     """
-    tanks = dict(room.tanks)
+    tanks, broods = dict(room.tanks), defaultdict[str, list[Brood]](list)
+    for brood in life.broods:
+        broods[brood.tank].append(brood)
     for tank, animals in life.animals.items():
         if tank in tanks:
-            broods = [brood for brood in life.broods if brood.tank == tank]
-            coming = (_young(tanks[tank], brood, today) for brood in broods)
-            tanks[tank] = replace(tanks[tank], animals=(*animals, *(young for young in coming if young)))
+            coming = (_young(tanks[tank], brood, today) for brood in broods[tank])
+            tanks[tank] = replace(
+                tanks[tank],
+                animals=(*animals, *(young for young in coming if young)),
+                arrived=life.arrived.get(tank),
+            )
     return room if tanks == room.tanks else replace(room, tanks=tanks)
 
 

@@ -7,13 +7,15 @@ moment does not matter. An entry holds from its day on, and the day's number is 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Final
 
 from schedules.history.life.ages import ages_at
-from schedules.history.life.broods import with_berried, with_eyed, without_one
+from schedules.history.life.broods import joined, leaving, with_berried, with_eyed, without_one
 from schedules.history.life.census import State
 from schedules.history.life.hatching import given_up
+from schedules.history.life.of_file import grow_up
 from schedules.history.life.tank import TankLife
 from schedules.history.life.values import Brood, Change, ChangeKind, Disagreement, Group, Life
 from schedules.ledger.entries import Entry, Saw, Sighting
@@ -32,6 +34,9 @@ class LifeFold:
         self._since = since
         known = state or State({}, {}, {})
         self._tanks = {tank: TankLife(room.tanks.get(tank), since, groups) for tank, groups in known.groups.items()}
+        for tank in room.tanks.values():
+            if tank.id not in self._tanks and grow_up(tank):
+                self._tanks[tank.id] = TankLife(tank, since)
         self._broods = dict(known.broods)
         self._arrived = dict(known.arrived)
         self._changes: list[Change] = []
@@ -54,6 +59,11 @@ class LifeFold:
             seq,
         )
 
+    def reach_day(self, day: date) -> None:
+        """Let all that was taken in become as old as it is on a day."""
+        for known in self._tanks.values():
+            known.reach_day(day)
+
     def state(self) -> State:
         """What is known now, to go on from later."""
         groups = {tank: tuple(known.groups) for tank, known in self._tanks.items()}
@@ -72,7 +82,7 @@ class LifeFold:
 
     def _hatch(self, tank: TankLife, entry: Entry, what: Sighting) -> None:
         self._foreseen(tank, entry.day, what)
-        self._broods[what.tank] = without_one(self._open_broods(tank, entry))
+        self._broods[what.tank] = without_one(self._open_broods(what.tank, entry.day))
         turns = entry.day + timedelta(days=ages_at(tank.celsius).juvenile)
         tank.add(
             Group("shrimplet", what.heads, entry.day, entry.seq, hatched=entry.day, turns=turns, line=what.line),
@@ -129,6 +139,8 @@ class LifeFold:
             self._disagreements.append(Disagreement("more_left", day, what.tank, what.stage, there, what.number))
         if what.to is not None:
             self._arrive(what.to, taken, unknown, entry, what)
+        if what.stage == "adult":
+            self._broods_leave(entry, what, heads, there)
 
     def _arrive(self, to: str, taken: list[Group], unknown: int, entry: Entry, what: Sighting) -> None:
         day = entry.day
@@ -140,6 +152,17 @@ class LifeFold:
         for group in taken:
             target.add(group if what.line is None else group._replace(line=what.line), day)
         self._arrived[to] = day
+
+    def _broods_leave(self, entry: Entry, what: Sighting, heads: int, there: int) -> None:
+        """Eggs leave with the females that carry them; those said to be berried of whom it was not known are new."""
+        broods = self._open_broods(what.tank, entry.day)
+        self._broods[what.tank], gone = leaving(broods, heads, there, what.berried)
+        if what.to is None:
+            return
+        new = (what.berried or 0) - sum(brood.heads for brood in gone)
+        unknown = [Brood(what.to, new, entry.day, None, entry.seq)] if new > 0 else []
+        came = [*(replace(brood, tank=what.to) for brood in gone), *unknown]
+        self._broods[what.to] = joined(self._open_broods(what.to, entry.day), came)
 
     def _count(self, tank: TankLife, entry: Entry, what: Sighting) -> None:
         day, number = entry.day, what.number
@@ -166,16 +189,15 @@ class LifeFold:
             tank.add(found[0], entry.day)
         self._log(entry.day, what.tank, found, "found")
 
-    def _open_broods(self, tank: TankLife, entry: Entry) -> tuple[Brood, ...]:
-        assert isinstance(entry.what, Sighting)
-        broods = self._broods.get(entry.what.tank, ())
-        return tuple(brood for brood in broods if entry.day < given_up(brood, tank.celsius))
+    def _open_broods(self, tank: str, day: date) -> tuple[Brood, ...]:
+        celsius = self._tanks[tank].celsius
+        return tuple(brood for brood in self._broods.get(tank, ()) if day < given_up(brood, celsius))
 
-    def _berried(self, tank: TankLife, entry: Entry, what: Sighting) -> None:
-        self._broods[what.tank] = with_berried(self._open_broods(tank, entry), entry, what)
+    def _berried(self, _tank: TankLife, entry: Entry, what: Sighting) -> None:
+        self._broods[what.tank] = with_berried(self._open_broods(what.tank, entry.day), entry, what)
 
-    def _eyed(self, tank: TankLife, entry: Entry, what: Sighting) -> None:
-        self._broods[what.tank] = with_eyed(self._open_broods(tank, entry), entry, what)
+    def _eyed(self, _tank: TankLife, entry: Entry, what: Sighting) -> None:
+        self._broods[what.tank] = with_eyed(self._open_broods(what.tank, entry.day), entry, what)
 
 
 _TAKEN_IN: Final[dict[Saw, Callable[[LifeFold, TankLife, Entry, Sighting], None]]] = {

@@ -40,8 +40,11 @@ def life_of(ledger: Ledger, room: Room, today: date | None = None) -> Life:
     With `today`, days long before it are not kept apart any more, and what changed then is not listed; without it
     everything is read.
     """
-    start = _start(ledger, room, None if today is None else today - timedelta(days=KNOWN_DAYS))
+    before = None if today is None else today - timedelta(days=KNOWN_DAYS)
+    start = _start(ledger, room, before)
     start.fold.take_in(start.since)
+    if before is not None:  # as after a census of that day, so that it is the same with one and without
+        start.fold.reach_day(before)
     return start.fold.life(start.seq)
 
 
@@ -55,6 +58,7 @@ def sum_up(ledger: Ledger, room: Room, today: date, at: datetime) -> None:
     old = [entry for entry in start.since if entry.day <= day]
     if len(old) >= ENOUGH:
         start.fold.take_in(old)
+        start.fold.reach_day(day)
         with suppress(LedgerFault):
             census = Census(start.seq, hash_of(room), text_of(start.fold.state()))
             ledger.append([census], day=day, at=at, by=None)

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from datetime import date, timedelta
+from operator import itemgetter
 from typing import Final
 
 from schedules.history.life.ages import BEFORE, NEXT, SLOW, ages_at, could_be
+from schedules.history.life.of_file import groups_of_file
 from schedules.history.life.shares import shared_out
+from schedules.history.life.uniting import next_union, united
 from schedules.history.life.values import Group
 from schedules.room import Presence, Tank
 from schedules.room.kinds import Stage
 
 ONE_DAY: Final = timedelta(days=1)
-OLD_DAYS: Final = SLOW.adult
-"""From this age on the adults of one tank and line are one group, of the mean age of its heads."""
+Piece = tuple[int, Presence]
+"""Animals from a day to a day, and a number that says which come first where they are listed."""
+_ORDER: Final = itemgetter(0)
 
 
 class TankLife:
@@ -22,74 +26,76 @@ class TankLife:
 
     def __init__(self, tank: Tank | None, since: date | None, groups: Iterable[Group] | None = None) -> None:
         """`tank` is None where the room file has no such tank any more; `groups` are those known already."""
-        animals = () if tank is None else tank.animals
-        self.groups: list[Group] = list(_of_file(animals) if groups is None else groups)
+        of_file = () if tank is None or groups is not None else groups_of_file(tank)
+        self.groups: list[Group] = list(of_file if groups is None else groups)
         self.celsius = None if tank is None else tank.water.temperature
         self._since = since
-        self._places = len(animals)
-        self._past: list[tuple[Group, Presence]] = []
+        self._places = 0 if tank is None else len(tank.animals)
+        self._past: list[Piece] = []
+        self._quiet_until = date.min  # before that day nothing becomes of the groups by itself
 
     def reach_day(self, day: date) -> None:
-        """Let the groups become as old as they are on a day; a group of which nobody is left is forgotten."""
-        self.groups = [self._aged(group, day, self._past) for group in self.groups if group.heads]
-        old: dict[tuple[object, ...], list[Group]] = {}
-        for group in self.groups if len(self.groups) > 1 else ():
-            if _is_old(group, day):
-                old.setdefault((group.stage, group.line, group.length, group.hatched is None), []).append(group)
-        for groups in old.values():
-            if len(groups) > 1:
-                self._unite(groups, day)
+        """Let the groups become as old as they are on a day; those of which nobody is left are forgotten."""
+        if day < self._quiet_until:
+            return
+        self.groups = [
+            self._aged(group, day, self._past) for group in self.groups if group.heads and not self._over(group, day)
+        ]
+        union = next_union(self.groups)
+        while union is not None and union.day <= day:
+            one, other = self.groups[union.one], self.groups[union.other]
+            for group in (one, other):
+                self._keep(group, union.day - ONE_DAY, self._past)
+            self.groups[union.one] = united(one, other, union.day)
+            del self.groups[union.other]
+            union = next_union(self.groups)
+        turns = (group.turns or (group.until and group.until + ONE_DAY) for group in self.groups)
+        self._quiet_until = min((each for each in (union and union.day, *turns) if each), default=date.max)
 
-    def _unite(self, groups: list[Group], day: date) -> None:
-        """Make one group of those whose ages do not matter any more."""
-        for group in groups:
-            self._keep(group, day - ONE_DAY, self._past)
-            self.groups.remove(group)
-        first, heads = groups[0], sum(group.heads for group in groups)
-        days = sum(group.heads * group.hatched.toordinal() for group in groups if group.hatched is not None)
-        self.groups.append(
-            Group(
-                stage=first.stage,
-                heads=heads,
-                since=day,
-                hatched=date.fromordinal(days // heads) if days else None,
-                line=first.line,
-                length=first.length,
-                goes_on=True,
-            )
-        )
+    def _over(self, group: Group, day: date) -> bool:
+        """Whether the file's last day of a group has passed; then only what held of it is kept."""
+        if group.until is None or day <= group.until:
+            return False
+        self._keep(group, group.until, self._past)
+        return True
 
     def presences(self) -> tuple[Presence, ...]:
         """Who is there from when to when, the file's animals first; what comes to pass by age alone is known ahead."""
         pieces = list(self._past)
         for group in self.groups:
-            grown = self._aged(group, date.max, pieces)
+            grown = group if group.turns is None else self._aged(group, date.max, pieces)
             self._keep(grown, grown.until, pieces)
-        pieces.sort(key=lambda piece: piece[0].place if piece[0].place >= 0 else self._places + piece[0].origin)
+        pieces.sort(key=_ORDER)
         return tuple(presence for _, presence in pieces)
 
-    def _aged(self, group: Group, day: date, pieces: list[tuple[Group, Presence]]) -> Group:
+    def _aged(self, group: Group, day: date, pieces: list[Piece]) -> Group:
         while group.turns is not None and group.turns <= day:
             self._keep(group, group.turns - ONE_DAY, pieces)
             turns = None
             if NEXT[group.stage] == "juvenile" and group.hatched is not None:
                 adult = group.hatched + timedelta(days=ages_at(self.celsius).adult)
                 turns = max(adult, group.turns + ONE_DAY)
-            group = group._replace(stage=NEXT[group.stage], since=group.turns, turns=turns, goes_on=True)
+            group = group._replace(stage=NEXT[group.stage], since=group.turns, turns=turns, length=None, goes_on=True)
         return group
 
-    def _keep(self, group: Group, last: date | None, pieces: list[tuple[Group, Presence]]) -> None:
+    def _keep(self, group: Group, last: date | None, pieces: list[Piece]) -> None:
         """Keep what held of a group until a day."""
-        within = last is None or group.since is None or group.since <= last
-        if within and group.heads > 0 and (last is None or self._since is None or last >= self._since):
-            pieces.append((group, presence_of(group, last)))
+        if last is not None:
+            over = self._since is not None and last < self._since
+            if over or (group.since is not None and group.since > last):
+                return
+        if group.heads:
+            order = group.place if group.place >= 0 else self._places + group.origin
+            pieces.append((order, presence_of(group, last)))
 
     def places(self, stage: Stage, day: date, line: str | None = None) -> list[int]:
         """The places of the groups of a stage on a day; only those of a line where any belongs to it."""
         of_stage = [
-            place for place, group in enumerate(self.groups) if group.stage == stage and group.on(day) and group.heads
+            place for place, group in enumerate(self.groups) if group.stage == stage and group.heads and group.on(day)
         ]
-        of_line = [place for place in of_stage if line is not None and self.groups[place].line == line]
+        if line is None:
+            return of_stage
+        of_line = [place for place in of_stage if self.groups[place].line == line]
         return of_line or of_stage
 
     def heads(self, stage: Stage, day: date, line: str | None = None) -> int:
@@ -123,13 +129,21 @@ class TankLife:
                 self._set(place, other.heads + group.heads, day)
                 return
         self.groups.append(group)
+        self._look_again(group.turns or day + ONE_DAY)
+
+    def _look_again(self, day: date) -> None:
+        """See what becomes of the groups by themselves from a day on."""
+        self._quiet_until = min(self._quiet_until, day)
 
     def reach(self, stage: Stage, heads: int, day: date, line: str | None = None) -> int:
         """See to it that there are so many of a stage, as far as those of the stages beside it can be that old.
 
         Gives back how many there are then.
         """
-        missing = heads - self.heads(stage, day, line)
+        there = self.heads(stage, day, line)
+        missing = heads - there
+        if missing <= 0:
+            return there
         for beside, grown in ((BEFORE.get(stage), True), (NEXT.get(stage), False)):
             able = [
                 (group.hatched, place)
@@ -137,7 +151,7 @@ class TankLife:
                 if group.stage == beside and _can_be(group, stage, day)
             ]
             for _, place in sorted(able, reverse=not grown):  # the oldest grow up first, the youngest stay young
-                passing = min(max(missing, 0), self.groups[place].heads)
+                passing = min(missing, self.groups[place].heads)
                 if passing:
                     part = _part(self.groups[place], passing, day)
                     self._set(place, self.groups[place].heads - passing, day)
@@ -159,38 +173,25 @@ class TankLife:
     def _set(self, place: int, heads: int, day: date) -> None:
         """Give a group another number of heads from a day on."""
         group = self.groups[place]
-        hatched = _hatch_day(group)
-        if group.since is None or group.since < day:
-            self._keep(group, day - ONE_DAY, self._past)
-            group = group._replace(since=day, goes_on=True)
-        self.groups[place] = group._replace(heads=heads, hatched=hatched)
+        hatched = group.hatched or _hatch_day(group)
+        if not heads or not group.heads:
+            self._look_again(day + ONE_DAY)
+        if group.since is not None and group.since >= day:
+            self.groups[place] = group._replace(heads=heads, hatched=hatched)
+            return
+        self._keep(group, day - ONE_DAY, self._past)
+        self.groups[place] = group._replace(heads=heads, hatched=hatched, since=day, goes_on=True)
 
 
 def presence_of(group: Group, last: date | None) -> Presence:
     """A group as animals of a tank, from the day its heads hold to a last day."""
-    berried = min(group.berried, group.heads)
-    return Presence(
-        group.stage, group.heads, berried, group.since, last, group.length, group.hatched, goes_on=group.goes_on
-    )
+    stage, heads, since, _, _, hatched, _, _, _, length, berried, goes_on = group
+    return Presence(stage, heads, min(berried, heads), since, last, length, hatched, False, goes_on)
 
 
 def _hatch_day(group: Group) -> date | None:
     """As `Presence.hatch_day`, which a group does not forget when its number changes."""
     return group.hatched or (group.since if group.stage == "shrimplet" and not group.goes_on else None)
-
-
-def _of_file(animals: Iterable[Presence]) -> Iterator[Group]:
-    for place, here in enumerate(animals):
-        yield Group(
-            stage=here.stage,
-            heads=here.count,
-            since=here.first,
-            place=place,
-            hatched=here.hatched,
-            until=here.last,
-            length=here.length,
-            berried=here.berried,
-        )
 
 
 def _part(group: Group, heads: int, day: date) -> Group:
@@ -207,13 +208,7 @@ def _alike(one: Group, other: Group) -> bool:
     return ages and (one.line, one.length) == (other.line, other.length)
 
 
-def _is_old(group: Group, day: date) -> bool:
-    """Whether a group has grown up so long ago, or came so old, that it need not be kept apart from others like it."""
-    settled = group.place < 0 and group.turns is None and group.until is None and group.on(day)
-    return settled and (group.hatched is None or (day - group.hatched).days >= OLD_DAYS)
-
-
 def _can_be(group: Group, stage: Stage, day: date) -> bool:
     """Whether a group can be at a stage on a day, by its age."""
-    known = group.origin > 0 and group.hatched is not None and group.on(day) and group.heads > 0
-    return known and group.hatched is not None and could_be(stage, (day - group.hatched).days)
+    there = group.hatched is not None and group.on(day) and group.heads > 0
+    return there and group.hatched is not None and could_be(stage, (day - group.hatched).days)

@@ -10,8 +10,11 @@ from pkgutil import walk_packages
 from schedules.ledger.entries.acknowledged import Acknowledged
 from schedules.ledger.entries.animals.sighting import Saw, Sighting
 from schedules.ledger.entries.came import Came, Response
+from schedules.ledger.entries.chores.chore import ChoreMark
 from schedules.ledger.entries.noted import Noted
 from schedules.ledger.entries.observed import Leftovers, Observed
+from schedules.ledger.entries.plan.away import Away
+from schedules.ledger.entries.plan.back import Back
 from schedules.ledger.entries.plan.posting import PostedServing, Posting
 from schedules.ledger.entries.served import Served
 from schedules.ledger.entries.skipped import Skipped
@@ -29,7 +32,10 @@ for _module in walk_packages(__path__, f"{__name__}."):
 __all__ = [
     "Acknowledged",
     "AlreadyMarked",
+    "Away",
+    "Back",
     "Came",
+    "ChoreMark",
     "Entry",
     "LedgerFault",
     "Leftovers",

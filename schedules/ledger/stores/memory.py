@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 
 from schedules.ledger.admission import admitted, mark_of
 from schedules.ledger.declaration import kind_of
-from schedules.ledger.entries import AlreadyMarked, Entry, LedgerFault, Posting, Served, What, tank_of
+from schedules.ledger.entries import AlreadyMarked, ChoreMark, Entry, LedgerFault, Posting, Served, What, tank_of
 from schedules.ledger.lines import line_of
 from schedules.ledger.standing import standing, undone_act
 
@@ -98,6 +98,15 @@ class MemoryLedger:
         for pair, day in self._served():
             firsts.setdefault(pair, day)
         return firsts
+
+    def last_chores(self, before: date) -> Mapping[tuple[str, str], date]:
+        """For each tank ("" for none) and subject of a chore the last day before `before` on which it was marked."""
+        marked = sorted(
+            (entry.day, entry.what.tank or "", entry.what.subject)
+            for entry in standing(self._entries)
+            if isinstance(entry.what, ChoreMark) and entry.day < before
+        )
+        return {(tank, subject): day for day, tank, subject in marked}
 
     def of_kind(self, kind: str, after: date | None = None) -> tuple[Entry, ...]:
         """Standing entries of one kind about days after `after`."""

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from schedules.amounts.ration import still_due
-from schedules.history.answers import last_answered, ledger_begin
+from schedules.history.answers import days_left_out, last_answered, ledger_begin
 from schedules.review.flags.context import Context
 from schedules.review.flags.evidence import Waiting
 from schedules.review.flags.types import Flag, FlagKind
@@ -78,7 +78,8 @@ def _waiting(context: Context, tank: Tank, clock: TankClock, begun: date) -> tup
     answered = last_answered(context.history, tank.id, clock.feeds, context.today + timedelta(days=1))
     last = None if answered is None else answered[0]
     eve = max(start, begun) - timedelta(days=1)
-    days = (context.today - (eve if last is None else max(last, eve))).days
+    since = eve if last is None else max(last, eve)
+    days = (context.today - since).days - days_left_out(context.history, tank.id, clock.feeds, since, context.today)
     due = {each.feed for each in still_due(context.history, tank.id, context.today)}
     return (days, last) if days > longest or (days == longest and not due & set(clock.feeds)) else None
 
@@ -106,7 +107,10 @@ def nothing_given(context: Context) -> Iterator[Flag]:
         ]
         last = max(given, default=None)
         eve = max(start, begun) - timedelta(days=1)
-        days = (context.today - (eve if last is None else max(last, eve))).days
+        since = eve if last is None else max(last, eve)
+        days = (context.today - since).days - days_left_out(
+            context.history, tank.id, context.room.feeds, since, context.today
+        )
         if days > NOTHING_DAYS:
             evidence = Waiting(days, last)
             yield Flag("nothing_given", "medium", tank.id, None, context.today, evidence, "feed_or_note", days)

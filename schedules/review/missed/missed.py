@@ -59,11 +59,7 @@ def missed(room: Room, history: History, turns: Turns, today: date, since: date)
 def unposted_days(history: History, today: date, since: date) -> tuple[date, ...]:
     """Past days of which no posting says anything, from the first posting on: nothing was written down for them."""
     begun = min((posting.start for posting in history.postings), default=today)
-    return tuple(
-        day
-        for day in _days(max(since, history.first, begun), today)
-        if not ((posting := history.posting(day)) and posting.covers(day))
-    )
+    return tuple(day for day in _days(max(since, history.first, begun), today) if not history.says(day))
 
 
 def _days(first: date, today: date) -> Iterable[date]:

@@ -17,6 +17,7 @@ from schedules.room_file.schema.values import (
     Part,
     Scale,
     Some,
+    Volume,
     Warming,
     at_most,
 )
@@ -88,3 +89,4 @@ class ToolsSpec(Spec):
     adults_per_piece: Heads | None = None
     doses_ml: Annotated[Some[Millilitres], at_most(50)] | None = None
     cup_above_ml: Millilitres | None = None
+    canister: Volume | None = None

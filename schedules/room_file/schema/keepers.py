@@ -7,13 +7,14 @@ from typing import Annotated, Any
 from pydantic import model_validator
 
 from schedules.room_file.schema.base import Spec
-from schedules.room_file.schema.values import Day, FreeDay, Id, Many, Name, RuleText, TimeOfDay, at_most
+from schedules.room_file.schema.values import Day, FreeDay, Id, Many, Name, Phone, RuleText, TimeOfDay, at_most
 
 
 class KeeperSpec(Spec):
     """`[[keepers]]`, or just a name in `keepers = ["Ada"]`."""
 
     name: Name
+    phone: Phone | None = None
     days_off: Annotated[Many[FreeDay], at_most(200)] = ()
     off_rules: Annotated[Many[RuleText], at_most(20)] = ()
     off_from: Day | None = None

@@ -7,12 +7,16 @@ from typing import Annotated
 from pydantic import Field
 
 from schedules.room_file.schema.base import Spec
+from schedules.room_file.schema.chores import ChoreSpec
 from schedules.room_file.schema.equipment import AppetiteSpec, ToolsSpec
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
 from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
+from schedules.room_file.schema.makeup import SaltSpec, SourceWaterSpec
 from schedules.room_file.schema.tanks import RackSpec
 from schedules.room_file.schema.values import HardnessUnitName, Many, Name, Some, UnitSystemName, ZoneName, at_most
 from schedules.room_file.schema.water import WaterRulesSpec
+
+MOST_CHORES = 50
 
 
 class RoomSpec(Spec):
@@ -28,5 +32,8 @@ class RoomSpec(Spec):
     appetite: AppetiteSpec = AppetiteSpec()
     tools: ToolsSpec = ToolsSpec()
     water: WaterRulesSpec = WaterRulesSpec()
+    waters: Annotated[Many[SourceWaterSpec], at_most(50)] = ()
+    salts: Annotated[Many[SaltSpec], at_most(50)] = ()
     feeds: Annotated[Some[FeedSpec], at_most(200)]
+    chores: Annotated[Many[ChoreSpec], at_most(MOST_CHORES)] = ()
     racks: Annotated[Many[RackSpec], at_most(500)]

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from schedules.room_file.schema.base import Spec
 from schedules.room_file.schema.feeds import ClockSpec, OverrideSpec
+from schedules.room_file.schema.makeup import InsideSpec
 from schedules.room_file.schema.values import (
     MOST_TANKS,
     Acidity,
@@ -62,6 +63,7 @@ class TankSpec(Spec):
     name: Name | None = None
     place: Name | None = None
     volume: Volume
+    inside: InsideSpec | None = None
     surface: SurfaceName = "rippled"
     grazing: GrazingName = "fair"
     rest: Weekday | None = None

@@ -66,6 +66,9 @@ Id = Annotated[
 Name = Annotated[
     str, BeforeValidator(read_text), Allowed("a text on one line, 1 to 200 characters, no control characters")
 ]
+Phone = Annotated[
+    str, BeforeValidator(read_text), Field(max_length=40), Allowed("a telephone number in quotes, up to 40 characters")
+]
 Day = Annotated[date, Field(ge=FIRST_DATE, le=LAST_DATE), Allowed("a date from 2000-01-01 to 2199-12-31, no quotes")]
 TimeOfDay = Annotated[time, BeforeValidator(read_time), Allowed('a time of day, as in 07:00:00 or "07:00"')]
 Weekday = Annotated[int, BeforeValidator(read_weekday), Allowed(one_of(WEEKDAYS), WEEKDAYS)]
@@ -104,6 +107,10 @@ Percent = Annotated[float, Field(ge=0, le=100), Allowed("percent of dry feed as 
 Finite = Annotated[float, Field(ge=-1e6, le=1e6), Allowed("a number")]
 Acidity = Annotated[float, Field(ge=3, le=11), Allowed("a pH from 3 to 11")]
 Solids = Annotated[float, Field(ge=0, le=5000), Allowed("dissolved solids from 0 to 5000 mg/L")]
+Conductivity = Annotated[float, Field(ge=0, le=10_000), Allowed("a conductivity from 0 to 10000 µS/cm at 25 °C")]
+Grams = Annotated[float, Field(ge=0.01, le=10_000), Allowed("grams from 0.01 to 10000")]
+MassPercent = Annotated[float, Field(gt=0, le=100), Allowed("percent of the salt's mass, above 0, up to 100")]
+Side = Annotated[float, Field(ge=1, le=1000), Allowed('centimetres from 1 to 1000 (inches with units = "us")')]
 BodyPercent = Annotated[float, Field(ge=0.001, le=50), Allowed("percent of body mass a day from 0.001 to 50")]
 Part = Annotated[float, Field(ge=0, le=1), Allowed("a part from 0 to 1")]
 Warming = Annotated[float, Field(ge=1, le=5), Allowed("a factor from 1 to 5 for ten degrees")]

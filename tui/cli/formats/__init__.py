@@ -12,6 +12,7 @@ FORMATS: Final = {
     "round": "tui.cli.formats.rounds:Round",
     "prepare": "tui.cli.formats.rounds:Prepare",
     "lookback": "tui.cli.formats.rounds:LookBack",
+    "leave": "tui.cli.formats.leave:Leave",
     "missed": "tui.cli.formats.review:Missed",
     "flags": "tui.cli.formats.review:Flags",
     "changed": "tui.cli.formats.review:Changed",

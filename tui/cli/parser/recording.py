@@ -48,6 +48,7 @@ def _add_sighting(commands: Commands) -> None:
     many.add_argument("--about", type=int, choices=tuple(CLASSES), help="how many, by the eye")
     saw.add_argument("--stage", choices=STAGES, help="of which stage; else adults, or the only one there")
     saw.add_argument("--to", metavar="TANK", help="the tank they were moved to")
+    saw.add_argument("--berried", type=whole(0, MOST_HEADS), metavar="N", help="how many of those that left had eggs")
     saw.add_argument("--source", metavar="TEXT", help="where new stock came from")
     saw.add_argument("--line", metavar="LINE", help="the line they belong to")
     saw.add_argument("--grade", metavar="GRADE", help="your own name of their grade")

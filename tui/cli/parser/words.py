@@ -6,6 +6,7 @@ from argparse import Namespace
 from collections.abc import Sequence
 from pathlib import Path
 
+from tui.cli.parser.away import add_away
 from tui.cli.parser.commands import VALUED, Commands
 from tui.cli.parser.keeping import add_keeping
 from tui.cli.parser.reading import add_reading
@@ -19,7 +20,7 @@ class Words:
 
     def __init__(self) -> None:
         self.commands = Commands()
-        for add in (add_reading, add_recording, add_keeping, add_software):
+        for add in (add_reading, add_recording, add_away, add_keeping, add_software):
             add(self.commands)
 
     def read(self, words: Sequence[str]) -> Namespace:

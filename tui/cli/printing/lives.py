@@ -9,6 +9,7 @@ from typing import Any
 from schedules.formatting import date_text
 from schedules.history.life import Disagreement, Life, life_of
 from schedules.ledger import Sighting
+from schedules.ledger.entries.animals.sighting import LEAVING
 from schedules.room import Presence, Room, Tank
 from schedules.room.heads import BROOD, Heads
 from schedules.room.kinds import STAGES
@@ -35,6 +36,7 @@ def record_sighting(options: Options, asked: Namespace) -> int:
             source=_text(asked, "source", "added"),
             line=asked.line or None,
             grade=asked.grade or None,
+            berried=_berried(asked, heads),
         )
         return ended(session, session.saw(what, day=asked.on, anyway=asked.anyway), "--anyway records it all the same")
 
@@ -53,11 +55,21 @@ def _heads(asked: Namespace) -> Heads:
     raise CommandFault(f"say how many for {asked.saw}: --heads N, or --about with a size class")
 
 
+def _berried(asked: Namespace, heads: Heads) -> int | None:
+    """How many of those that left carried eggs."""
+    given: int | None = asked.berried
+    if given is not None and (asked.saw not in LEAVING or asked.stage not in (None, "adult")):
+        raise CommandFault("--berried belongs to adults that were moved, sold, culled or found dead")
+    if given is not None and given > heads.range[1]:
+        raise CommandFault(f"--berried: found {given}, allowed is at most {heads.range[1]}, as many as left")
+    return given
+
+
 def _stage(tank: Tank, asked: Namespace, day: date) -> Any:
     meant = stage_meant(tank, asked.saw, day)
     if asked.saw in ("hatch", "berried", "eyed") and asked.stage not in (None, meant):
         raise CommandFault(f'--stage: found "{asked.stage}" for {asked.saw}, allowed is {meant}')
-    return asked.stage or meant
+    return asked.stage or ("adult" if asked.berried is not None else meant)
 
 
 def _target(room: Room, tank: Tank, asked: Namespace) -> str | None:

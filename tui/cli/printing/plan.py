@@ -13,6 +13,7 @@ from typing import Any, Final
 
 from schedules.formatting import counted, date_text, days_word, minutes_text
 from schedules.history import history_of
+from schedules.history.leave import with_leave
 from schedules.ledger import PostedServing
 from schedules.planning.explain import texts, why
 from schedules.planning.horizon import HORIZON_DAYS
@@ -54,7 +55,7 @@ def _posted_plan(options: Options, as_json: bool) -> int:
         plan_coming_days(session, "the coming weeks are being planned, which takes some seconds")
         posting = session.ledger.posting(session.day)
         assert posting is not None
-        days = posting.days[(session.day - posting.start).days :]
+        days = with_leave(posting, session.history.leave).days[(session.day - posting.start).days :]
         _print(session.room, *_as_planned(session, days), as_json)
     return OK
 

@@ -54,7 +54,8 @@ class AnimalsActs(TankActs):
         to = await self._target(tank) if seen[picked] == "moved" else None
         if stage is None or (seen[picked] == "moved" and to is None):
             return
-        self._record_sighting(Sighting(tank, seen[picked], stage, heads.number, heads.exact, to=to))
+        berried = await self._berried(tank, heads) if to is not None and stage == "adult" else None
+        self._record_sighting(Sighting(tank, seen[picked], stage, heads.number, heads.exact, to=to, berried=berried))
 
     def action_for_young(self) -> None:
         """Give fine feed for a hatch that was seen today, where none is due."""
@@ -99,6 +100,15 @@ class AnimalsActs(TankActs):
         stages = list(STAGES) if saw in ("added", "count") else there
         picked = await self.app.push_screen_wait(Choose(f"{tank}: of which?", [STAGE_TEXT[each] for each in stages]))
         return None if picked is None else stages[picked]
+
+    async def _berried(self, tank: str, heads: Heads) -> int | None:
+        """How many of the adults that are moved carry eggs; asked only where some are expected to hatch."""
+        known = sum(brood.heads for brood in self.session.life.broods if brood.tank == tank)
+        if not known:
+            return None
+        options = ["nobody looked", "none", *(str(number) for number in range(1, min(known, heads.range[1], 7) + 1))]
+        picked = await self.app.push_screen_wait(Choose(f"{tank}: how many of them are berried?", options))
+        return picked - 1 if picked else None
 
     async def _target(self, tank: str) -> str | None:
         others = [each for each in self.session.room.walk if each != tank]

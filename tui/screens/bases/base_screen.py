@@ -15,12 +15,13 @@ from schedules.session.session import Session
 from tui.acts import Place, acts_of, key_text
 from tui.screens.dashboard import Dashboard
 from tui.screens.dialogs.choose import Choose
+from tui.screens.opening import Opening
 from tui.widgets.bar import Bar
 from tui.widgets.cells import cells, cut, wrap
 from tui.widgets.footer import Footer
 
 
-class BaseScreen(Screen[None]):
+class BaseScreen(Opening[None]):
     """A full screen on the session."""
 
     place: ClassVar[Place]

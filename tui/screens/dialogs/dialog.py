@@ -6,6 +6,7 @@ from typing import Final, TypeVar
 
 from textual.screen import ModalScreen
 
+from tui.screens.opening import Opening
 from tui.widgets.cells import wrap
 
 Result = TypeVar("Result")
@@ -16,7 +17,7 @@ FRAME: Final = 2
 """Lines of the frame."""
 
 
-class Dialog(ModalScreen[Result]):
+class Dialog(Opening[Result], ModalScreen[Result]):
     """A window that is closed once, however many keys come before it is gone."""
 
     _is_over = False

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Final, Literal
 
-from schedules.ledger.declaration import EntryKind, Names, declare
+from schedules.ledger.declaration import Content, Earlier, EntryKind, Names, declare
 from schedules.ledger.entry import What
 from schedules.ledger.fields import Field, Malformed
 from schedules.room.heads import CLASSES, MOST_HEADS, Heads
@@ -34,12 +34,17 @@ class Sighting(What):
     source: Annotated[str | None, Field("where new stock came from, in the keeper's words", empty=False)] = None
     line: Annotated[str | None, Field("the line they belong to", empty=False)] = None
     grade: Annotated[str | None, Field("the keeper's name of their grade", empty=False)] = None
+    berried: Annotated[int | None, Field("how many of those that left carried eggs, null where nobody said")] = None
 
     def __post_init__(self) -> None:
         if not self.exact and self.heads not in CLASSES:
             raise Malformed("heads", self.heads, f"one of the size classes {', '.join(map(str, CLASSES))}")
         if (self.saw == "moved") != (self.to is not None) or self.to == self.tank:
             raise Malformed("to", self.to, "another tank for what was moved, and null for all else")
+        if self.berried is not None and (self.saw not in LEAVING or self.stage != "adult"):
+            raise Malformed("berried", self.berried, "a number for adults that left, and null for all else")
+        if self.berried is not None and self.berried > self.number.range[1]:
+            raise Malformed("berried", self.berried, f"at most {self.number.range[1]}, as many as left")
 
     @property
     def number(self) -> Heads:
@@ -62,6 +67,8 @@ _DONE: Final[dict[Saw, str]] = {
 
 def _words(what: Sighting, _day: date, names: Names) -> str:
     text = _DONE[what.saw].format(_animals(what), names.tank(what.tank))
+    if what.berried is not None:
+        text += f", {what.berried} of them berried,"
     if what.to is not None:
         text += f" to {names.tank(what.to)}"
     if what.source is not None:
@@ -76,11 +83,17 @@ def _animals(what: Sighting) -> str:
     return f"{what.number.text} {name}" + ("" if what.heads == 1 else "s")
 
 
+def _not_said(content: Content) -> Content:
+    """Before, nobody could say how many of those that left carried eggs."""
+    return content | {"berried": None}
+
+
 SIGHTING = declare(
     EntryKind(
         name="sighting",
         made=Sighting,
         meaning="what was seen of the animals of a tank, or became of them",
         words=_words,
+        earlier=(Earlier(("tank", "saw", "stage", "heads", "exact", "to", "source", "line", "grade"), _not_said),),
     )
 )

@@ -9,7 +9,7 @@ from typing import Any, Final, NamedTuple
 
 from schedules.ledger.compact import compact
 from schedules.ledger.declaration import Content, kind_named
-from schedules.ledger.entry import Entry, What, feed_of, tank_of
+from schedules.ledger.entry import Entry, What, subject_of, tank_of
 from schedules.ledger.lines import Draft, Record
 
 Row = tuple[Any, ...]
@@ -21,7 +21,7 @@ _EPOCH: Final = datetime(1970, 1, 1, tzinfo=UTC)
 
 
 class Place(NamedTuple):
-    """The columns that an entry is found by: tank and feed ('' for none), mark, act that it undoes, start."""
+    """The columns that an entry is found by: tank and feed or chore ('' for none), mark, act it undoes, start."""
 
     tank: str
     feed: str
@@ -36,7 +36,7 @@ def place_of(draft: Draft) -> Place:
     mark = kind.mark(what)
     return Place(
         tank_of(what) or "",
-        feed_of(what) or "",
+        subject_of(what) or "",
         None if mark is None else " ".join(mark),
         kind.undoes(what) if kind.undoes else None,
         kind.start(what).toordinal() if kind.start else None,

@@ -17,6 +17,7 @@ from typing import Any, Final, TypeVar
 
 from schedules.ledger.admission import admitted
 from schedules.ledger.declaration import Content, kind_named
+from schedules.ledger.entries.chores.chore import CHORE
 from schedules.ledger.entries.plan.packed import unpack
 from schedules.ledger.entries.plan.posted import CODEC
 from schedules.ledger.entries.plan.posting import Posting
@@ -172,6 +173,10 @@ class SqliteLedger:
     def first_served(self) -> Mapping[tuple[str, str], date]:
         """For each (tank, feed) the first day on which it was given."""
         return self._by_pair(queries.FIRST_DAYS, {"kind": SERVED.name})
+
+    def last_chores(self, before: date) -> Mapping[tuple[str, str], date]:
+        """For each tank ("" for none) and subject of a chore the last day before `before` on which it was marked."""
+        return self._by_pair(queries.LAST_DAYS, {"kind": CHORE.name, "before": before.toordinal()})
 
     def of_kind(self, kind: str, after: date | None = None) -> tuple[Entry, ...]:
         """Standing entries of one kind about days after `after`, found tank by tank."""

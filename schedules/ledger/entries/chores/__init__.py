@@ -1,0 +1,1 @@
+"""Entries about chores: that one was done or left out."""

@@ -1,0 +1,1 @@
+"""Words about going away: the helper's sheet and labels, what the days away cost, what must be ready."""
