@@ -32,7 +32,7 @@ class Episode:
 
 @dataclass(slots=True)
 class Year:
-    """What was read and done: by tank a list of (day, TDS mg/L, °C), and of (day, part changed) and (day, part added)."""
+    """What was read and done: for each tank (day, TDS mg/L, °C), (day, part changed) and (day, part added)."""
 
     read: list[list[tuple[int, float, float]]]
     changed: list[list[tuple[int, float]]]
@@ -82,7 +82,7 @@ def year_of(seed: int, every: tuple[int, ...], *, faulty: bool = True) -> Year:
         volume -= evaporation
         solids += feed
         active = {each.fault: each for each in year.episodes if each.start <= day < each.start + LASTS}
-        _faults(active, day, solids, volume, heat)
+        _faults(active, solids, heat)
         for tank in range(TANKS):
             _care(year, active, day, tank, solids, volume, target, changes, change_day, top_day, random)
         _mend(year, day, solids, heat, target)
@@ -98,9 +98,7 @@ def year_of(seed: int, every: tuple[int, ...], *, faulty: bool = True) -> Year:
     return year
 
 
-def _faults(
-    active: dict[Fault, Episode], day: int, solids: np.ndarray, volume: np.ndarray, heat: np.ndarray
-) -> None:
+def _faults(active: dict[Fault, Episode], solids: np.ndarray, heat: np.ndarray) -> None:
     if "drift" in active:  # stone that dissolves: 0.8 % a day
         (tank,) = active["drift"].tanks
         solids[tank] *= 1.008

@@ -9,7 +9,7 @@ from typing import Literal
 
 from schedules.room.water.quantities import Quantity
 
-FindingKind = Literal["limit", "target", "step", "drift", "rack_step", "rack_drift", "leaving", "ammonia"]
+FindingKind = Literal["limit", "target", "step", "drift", "rack_step", "rack_drift", "swing", "leaving", "ammonia"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,8 @@ class Finding:
     - `step`: from `before` to `value` between two readings.
     - `drift`: the moving average `value` has left the tank's own level `before`, known from `count` readings.
     - `rack_step`, `rack_drift`: the same in `tanks` at once; `before` and `value` are those of `tank`, which stands
-      for them. `everywhere`: in all racks that were read.
+      for them.
+    - `swing`: it changed by more than the `daily` of the room file (`bound`) for each day between two readings.
     - `leaving`: by its trend (`slope` a day) it passes `bound` on `until`.
     - `ammonia`: total ammonia nitrogen `value` is above the chronic criterion `bound` at the tank's own readings.
 
@@ -64,7 +65,6 @@ class Finding:
     slope: float | None = None
     until: date | None = None
     count: int = 0
-    everywhere: bool = False
 
 
 Series = Sequence[Event]
