@@ -25,10 +25,12 @@ class Moody(MemoryLedger):
 
     locked = False
 
-    def append(self, what: Sequence[What], *, day: date, at: datetime, by: str | None) -> tuple[Entry, ...]:
+    def append(
+        self, what: Sequence[What], *, day: date, at: datetime, by: str | None, since: int | None = None
+    ) -> tuple[Entry, ...]:
         if self.locked:
             raise LedgerFault("the ledger is locked by another program")
-        return super().append(what, day=day, at=at, by=by)
+        return super().append(what, day=day, at=at, by=by, since=since)
 
 
 @pytest.fixture(scope="module")
