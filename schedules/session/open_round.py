@@ -5,14 +5,25 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
-from typing import Literal
+from typing import Final, Literal
 
 from schedules.chores import ChoreDue, late_chores
 from schedules.history import History, history_of, refresh
 from schedules.history.leave import Leave, with_leave
 from schedules.history.life import Life, life_of, room_as_of
 from schedules.history.life.reading import KNOWN_DAYS, sum_up, touches_life
-from schedules.ledger import Came, Entry, Ledger, LedgerFault, Posting, Sighting, Undone, What, tank_of
+from schedules.history.projection import WATER
+from schedules.ledger import (
+    Came,
+    Entry,
+    Ledger,
+    LedgerFault,
+    Posting,
+    Sighting,
+    Undone,
+    What,
+    tank_of,
+)
 from schedules.planning.horizon import goes_on
 from schedules.planning.opening import open_day
 from schedules.review.flags import Flag, flags
@@ -24,8 +35,12 @@ from schedules.round import RoundSheet, current_round, round_sheet
 from schedules.round.chore_stops import walk_of
 from schedules.round.doses import Doses, mix_round
 from schedules.round.sheet import stop_at
+from schedules.stock import open_packs, room_with_packs
+from schedules.stock.reading import shelf_entries, touches_shelf
 
 Clock = Callable[[], datetime]
+SHARED: Final[tuple[type[What], ...]] = (Came, Sighting, *WATER.reads)
+"""What is said of one tank and looked at beside its rack."""
 Posts = Literal["nothing", "today", "days"]
 """What opening a day posts where it was not posted yet: nothing, today alone, or today and the coming days."""
 
@@ -67,7 +82,7 @@ class OpenRound:
         if self.posts != "nothing":
             sum_up(self.ledger, self.file_room, day, now)
         life = life_of(self.ledger, self.file_room, day)
-        room = room_as_of(self.file_room, life, day)
+        room = self._as_it_is(self.file_room, life, day)
         history = self._opened(room, now)
         self.life: Life = life
         self.room: Room = room
@@ -86,7 +101,12 @@ class OpenRound:
 
     def lived_in(self, room: Room) -> Room:
         """A room as a file has it, with the animals as they were seen since."""
-        return room_as_of(room, life_of(self.ledger, room, self.day), self.day)
+        return self._as_it_is(room, life_of(self.ledger, room, self.day), self.day)
+
+    def _as_it_is(self, room: Room, life: Life, day: date) -> Room:
+        """A room as a file has it, with the animals as they were seen since, and the dates of open packs."""
+        packs = open_packs(room, shelf_entries(self.ledger))
+        return room_as_of(room_with_packs(room, packs), life, day)
 
     def plan_coming_days(self) -> None:
         """Plan and post the days after today where today alone was posted. This can take several seconds."""
@@ -98,7 +118,7 @@ class OpenRound:
         """The room as it was lived in on a day, also on one so long ago that it is not known day by day any more."""
         if (self.day - day).days < KNOWN_DAYS:
             return self.room
-        return room_as_of(self.file_room, life_of(self.ledger, self.file_room), self.day)
+        return self._as_it_is(self.file_room, life_of(self.ledger, self.file_room), self.day)
 
     def take_room(self, room: Room) -> None:
         """Go on with an edited room; what is posted stays posted. Where the ledger fails, the old room stays."""
@@ -206,17 +226,20 @@ class OpenRound:
         new = self.ledger.after(self.history.seq)
         before, self.history = self.history, refresh(self.history, self.ledger)
         self.news = tuple(entry for entry in new if entry.by not in (None, self.by))
-        touched = tanks_of(new, before) | (self._live() if touches_life(new) else frozenset())
+        touched = tanks_of(new, before)
+        if touches_life(new) or touches_shelf(new):
+            touched |= self._as_it_is_now()
         for tank in _flagged_with(self.room, new, before, touched):
             self._flags.pop(tank, None)
         self.sheet = self._with_stops(touched)
         return touched
 
-    def _live(self) -> frozenset[str]:
-        """Take in what was seen of the animals since; the tanks in which others live now."""
+    def _as_it_is_now(self) -> frozenset[str]:
+        """Take in what was seen of the animals since, and packs opened; the tanks for which that changes something."""
         life = life_of(self.ledger, self.file_room, self.day)
-        before, room = self.room, room_as_of(self.file_room, life, self.day)
-        changed = frozenset(tank for tank in room.tanks if room.tanks[tank] != before.tanks[tank])
+        before, room = self.room, self._as_it_is(self.file_room, life, self.day)
+        packs = room.feeds != before.feeds
+        changed = frozenset(tank for tank in room.tanks if packs or room.tanks[tank] != before.tanks[tank])
         self.life = life
         if changed:
             self.room = room
@@ -241,16 +264,20 @@ def tanks_of(entries: Iterable[Entry], history: History) -> frozenset[str]:
     """The tanks that entries are about, those of undone acts included."""
     listed = tuple(entries)
     acts = {entry.what.act for entry in listed if isinstance(entry.what, Undone)}
-    undone = [entry for entry in history.entries if entry.act in acts] if acts else []
+    undone = [entry for entry in (*history.entries, *history.water) if entry.act in acts] if acts else []
     return about(entry.what for entry in (*listed, *undone))
 
 
 def _flagged_with(room: Room, new: Iterable[Entry], before: History, touched: frozenset[str]) -> frozenset[str]:
-    """The tanks whose flags entries can change: those they touch, and a whole rack where animals came or died."""
+    """The tanks whose flags entries can change: those they touch, all of a rack where these are set side by side."""
     listed = tuple(new)
     acts = {entry.what.act for entry in listed if isinstance(entry.what, Undone)}
-    undone = (entry for entry in before.entries if entry.act in acts) if acts else ()
-    shared = {entry.what.tank for entry in (*listed, *undone) if isinstance(entry.what, Came | Sighting)}
+    undone = (entry for entry in (*before.entries, *before.water) if entry.act in acts) if acts else ()
+    shared = {
+        tank
+        for entry in (*listed, *undone)
+        if isinstance(entry.what, SHARED) and (tank := tank_of(entry.what)) is not None
+    }
     return touched.union(*(rack_mates(room, tank) for tank in shared))
 
 
