@@ -128,8 +128,7 @@ class RoundScreen(AnimalsActs):
             self._fits = self.app.size
             width = max(20, self._fits.width - list_width(self._fits.width) - FRAME)
             flags = () if stop.tank is None else self.session.flags_of(stop.tank)
-            key = self.key("show_flags")
-            content = stop_content(self.session, stop, flags, width, self._fits.height, key)
+            content = stop_content(self.session, stop, flags, width, self._fits.height, self.key("show_flags"))
             self.query_one(Lines).update(content, from_top=stop is not self._shown)
         self._shown = stop
 
@@ -247,8 +246,7 @@ class RoundScreen(AnimalsActs):
         racks = {tank: rack.name or rack.id for rack in self.session.room.racks for tank in rack.tanks}
         at_tanks = [(stop.tank, stop) for stop in self.session.sheet.stops if stop.tank is not None]
         about = {tank: self._about(stop, racks[tank]) for tank, stop in at_tanks}
-        box = FindTank(self.session.room, about, NARROW, NARROW_HINT)
-        tank = await self.app.push_screen_wait(box)
+        tank = await self.app.push_screen_wait(box := FindTank(self.session.room, about, NARROW, NARROW_HINT))
         if tank is not None:
             self._narrow(box.typed, matching(self.session.room, box.typed, about))
             self.go_to_tank(tank)
