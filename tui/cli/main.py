@@ -46,6 +46,7 @@ COMMANDS = {
     "new": "tui.cli.new:write_starter",
     "prepare": "tui.cli.printing.prepare:print_prepare",
     "lookback": "tui.cli.printing.prepare:print_lookback",
+    "calendar": "tui.cli.paper.calendar:write_calendar",
     "stock": "tui.cli.stock.stock:print_stock",
     "delivered": "tui.cli.stock.stock:record_delivery",
     "opened": "tui.cli.stock.stock:record_opening",
