@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 
 from schedules.session.calendar import Event, calendar_events
 from schedules.session.session import Session
-from schedules.wording.calendar import description, title
+from schedules.wording.stock.calendar import description, title
 from tui.cli.fault import OK
 from tui.cli.out import say
 from tui.cli.paper.files import needs_extra, write_file

@@ -8,7 +8,7 @@ from schedules.room import Room
 from schedules.session.calendar import Event
 from schedules.stock import Outlook
 from schedules.wording.animals.expected import BEFORE_A_HATCH, expected_text
-from schedules.wording.stock import feed_text, order_text
+from schedules.wording.stock.shelf import feed_text, order_text
 
 
 def title(room: Room, event: Event) -> str:
