@@ -82,6 +82,8 @@ KEYS: Final = (
     "off_from",
     "days_off",
     "quarantine_days",
+    "quarantine",
+    "ends",
     "line",
     "generation",
     "length",

@@ -168,7 +168,7 @@ PLACES = {
 MORE_PLACES = {
     "top": "water.tds_factor water.bands.kh.daily water.bands.ph.low"
     " clocks.fine.max_gap clocks.fan.min_gap clocks.fan.overdue appetite.q10 appetite.temperature"
-    " appetite.grazed.poor tools.adults_per_piece",
+    " appetite.grazed.poor tools.adults_per_piece quarantine.days",
     "feed": "min_gap max_gap most minutes protein",
     "tank": "quarantine_days generation water.temperature water.ph water.gh water.tds",
 }

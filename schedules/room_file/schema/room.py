@@ -8,7 +8,7 @@ from pydantic import Field
 
 from schedules.room_file.schema.base import Spec
 from schedules.room_file.schema.chores import ChoreSpec
-from schedules.room_file.schema.equipment import AppetiteSpec, ToolsSpec
+from schedules.room_file.schema.equipment import AppetiteSpec, QuarantineSpec, ToolsSpec
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
 from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
 from schedules.room_file.schema.makeup import SaltSpec, SourceWaterSpec
@@ -41,6 +41,7 @@ class RoomSpec(Spec):
     clocks: dict[str, ClockSpec] = Field(default_factory=dict)
     appetite: AppetiteSpec = AppetiteSpec()
     tools: ToolsSpec = ToolsSpec()
+    quarantine: QuarantineSpec = QuarantineSpec()
     water: WaterRulesSpec = WaterRulesSpec()
     waters: Annotated[Many[SourceWaterSpec], at_most(50)] = ()
     salts: Annotated[Many[SaltSpec], at_most(50)] = ()

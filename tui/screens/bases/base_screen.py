@@ -121,6 +121,10 @@ class BaseScreen(Opening[None]):
         """Go to what became of each hatch."""
         self.rackround.show("survival")
 
+    def action_show_stock(self) -> None:
+        """Go to the shelf."""
+        self.rackround.show("stock")
+
     def action_show_room(self) -> None:
         """Go to the racks."""
         self.rackround.show("room")
