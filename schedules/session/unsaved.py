@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import Literal, Protocol
 
@@ -50,7 +50,7 @@ class Act:
     at: datetime
     by: str
     undone: tuple[Entry, ...] = ()
-    since: int | None = None
+    since: int | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from schedules.ledger.lines import FIRST_CHAIN, draft_of, next_chain, record_of
 from schedules.ledger.stores.opening import open_at
 from schedules.ledger.stores.postgres import opening, queries
 from schedules.ledger.stores.postgres.rows import kept_row
-from schedules.ledger.stores.postgres.schema import STEPS, VERSION
+from schedules.ledger.stores.postgres.schema import EXPECTED, STEPS, VERSION
 from schedules.ledger.stores.rows import row_of
 from schedules.room.place import Server
 from tests.ledger.builders import DAY, MORNING, fill, served, write
@@ -371,7 +371,7 @@ def test_older_tables_are_brought_up_to_date_in_one_go_and_keep_their_lines(
     step = ("CREATE INDEX made_later ON entries (at)",)
     monkeypatch.setattr(opening, "STEPS", (*STEPS, step))
     monkeypatch.setattr(opening, "VERSION", VERSION + 1)
-    monkeypatch.setattr(opening, "EXPECTED", opening.EXPECTED | {"the relation made_later"})
+    monkeypatch.setattr(opening, "EXPECTED", EXPECTED | {"the relation made_later"})
     with closing(open_at(server)) as ledger:
         assert ledger.identity() == identity
     assert lines_of(server) == before
