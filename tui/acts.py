@@ -20,6 +20,7 @@ Place = Literal[
     "expected",
     "changes",
     "survival",
+    "lines",
     "help",
     "counting",
 ]
@@ -48,7 +49,7 @@ def _at(*places: Place) -> frozenset[Place]:
 ROUND: Final = _at("round")
 AT_TANK: Final = _at("round", "tank")
 BESIDE: Final = EVERYWHERE - ROUND
-READ: Final = _at("round", "prepare", "tank", "changes", "survival", "help")
+READ: Final = _at("round", "prepare", "tank", "changes", "survival", "lines", "help")
 LISTS: Final = _at("flags", "lookback", "missed", "plan", "room", "expected")
 
 ACTS: Final[tuple[Act, ...]] = (
@@ -128,6 +129,9 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("rub_out", "backspace", "rub out", "Take away the last digit", _at("counting")),
     Act("by", "o", "by another", "Put the hatches side by side by another", _at("survival"), _at("survival")),
     Act("as_plot", "g", "plot", "Show it as a plot, or as a table again", _at("survival"), _at("survival")),
+    Act(
+        "other_year", "o", "other year", "The year before; after the oldest this one", _at("lines"), _at("lines")
+    ),
     Act("more", "right", "down", "Read on: scroll the text down", READ),
     Act("less", "left", "up", "Scroll the text up", READ),
     Act("find_stop", "slash", "find", "List only the stops of a rack, a feed or a state, and walk among them", ROUND),
@@ -141,6 +145,7 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("show_plan", "p", "plan", "The coming weeks, by tank and day", EVERYWHERE),
     Act("show_expected", "E", "expected", "Which hatches are expected when, and what to do before", EVERYWHERE),
     Act("show_survival", "S", "survival", "How many young of each hatch lived, side by side", EVERYWHERE),
+    Act("show_lines", "L", "lines", "What each line did in a year: hatches, grades, sales, moves", EVERYWHERE),
     Act("show_room", "v", "room", "The racks as they stand, each tank with its state", EVERYWHERE),
     Act("show_help", "h", "help", "What the words and flags mean, and where a number comes from", EVERYWHERE),
     Act("reread", "w", "room file", "Take in the room file as it was changed", EVERYWHERE),
