@@ -12,6 +12,7 @@ from random import Random
 from typing import Final, NamedTuple
 
 from demo_racks.seen import NEGLECTED, SEEN
+from demo_racks.shelf import shelf_past
 from schedules.history import History
 from schedules.history.life import room_as_of
 from schedules.history.life.fold import LifeFold
@@ -55,7 +56,7 @@ class Act(NamedTuple):
 
 
 def write_past(room: Room, place: Place, today: date, seed: int = 7, *, lived: bool = False) -> None:
-    """Write the ledger of the days before `today` to a new place; if `lived`, also what was seen of the animals."""
+    """Write the ledger of the days before `today` to a new place; if `lived`, also what was seen, and the shelf."""
     with filling_at(place) as inserter:
         for act in past_of(room, today, seed, lived=lived):
             what, at = admitted(*act)
@@ -64,7 +65,7 @@ def write_past(room: Room, place: Place, today: date, seed: int = 7, *, lived: b
 
 def past_of(room: Room, today: date, seed: int = 7, *, lived: bool = False) -> tuple[Act, ...]:
     """Everything that was done in the days before `today`, in its order."""
-    past = _Past(room, today, Random(seed), SEEN if lived else ())
+    past = _Past(room, today, Random(seed), (*SEEN, *shelf_past(today)) if lived else ())
     past.live()
     return tuple(past.acts)
 

@@ -77,6 +77,18 @@ class Measure:
 
 
 @dataclass(frozen=True, slots=True)
+class Packs:
+    """How a feed is bought: grams in a pack (None: not said), days from order to delivery, days an open pack keeps.
+
+    Seven days to delivery: common practice, no source.
+    """
+
+    grams: float | None = None
+    lead_days: int = 7
+    keeps_days: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Feed:
     """A feed in stock with the rules it has where a tank does not override them.
 
@@ -103,6 +115,7 @@ class Feed:
     breaks: Breaks = "half"
     may_be_ground: bool = False
     wet_hours: float | None = None
+    packs: Packs = Packs()
 
     @property
     def fine(self) -> bool:

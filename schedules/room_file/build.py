@@ -15,6 +15,7 @@ from schedules.room import (
     FeedRules,
     Keeper,
     Measure,
+    Packs,
     Presence,
     QuarantineRules,
     Rack,
@@ -30,7 +31,7 @@ from schedules.room.units import celsius_from, degrees_from, litres_from
 from schedules.room_file.chores.build import chore_of, placing_of
 from schedules.room_file.equipment import appetite_of, tools_of
 from schedules.room_file.makeup import footprint_of, salt_of, water_of
-from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, RulesSpec
+from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, PacksSpec, RulesSpec
 from schedules.room_file.schema.keepers import KeeperSpec
 from schedules.room_file.schema.room import RoomSpec
 from schedules.room_file.schema.tanks import AnimalsSpec, TankSpec, WaterSpec
@@ -160,7 +161,13 @@ def _feed(spec: FeedSpec, first_round: str, units: Units) -> Feed:
         breaks=spec.breaks or _breaks(measure.step),
         may_be_ground=spec.may_be_ground,
         wet_hours=spec.wet_hours,
+        packs=_packs(spec.packs),
     )
+
+
+def _packs(spec: PacksSpec) -> Packs:
+    usual = Packs()
+    return Packs(spec.grams, usual.lead_days if spec.lead_days is None else spec.lead_days, spec.keeps_days)
 
 
 def _breaks(step: float) -> Breaks:

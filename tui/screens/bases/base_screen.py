@@ -125,6 +125,10 @@ class BaseScreen(Opening[None]):
         """Go to what each line did in a year."""
         self.rackround.show("lines")
 
+    def action_show_stock(self) -> None:
+        """Go to the shelf."""
+        self.rackround.show("stock")
+
     def action_show_room(self) -> None:
         """Go to the racks."""
         self.rackround.show("room")
