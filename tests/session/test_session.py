@@ -2,35 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
 from demo_racks import room_path
-from schedules.ledger import Entry, LedgerFault, Served, Skipped, What
-from schedules.ledger.stores.memory import MemoryLedger
+from schedules.ledger import Served, Skipped
 from schedules.room import Room
 from schedules.room_file import load_room
 from schedules.round import Stop
 from schedules.session.missed_rows import missed_rows
 from schedules.session.session import Session
 from schedules.wording.outcomes import outcome_text
+from tests.session.conftest import Moody
 
 MORNING = datetime(2026, 11, 25, 6, 30, tzinfo=UTC)
-
-
-class Moody(MemoryLedger):
-    """A ledger that can be locked."""
-
-    locked = False
-
-    def append(
-        self, what: Sequence[What], *, day: date, at: datetime, by: str | None, since: int | None = None
-    ) -> tuple[Entry, ...]:
-        if self.locked:
-            raise LedgerFault("the ledger is locked by another program")
-        return super().append(what, day=day, at=at, by=by, since=since)
 
 
 @pytest.fixture(scope="module")
@@ -118,7 +104,9 @@ def test_what_somebody_else_marked_meanwhile_is_not_written_again(session: Sessi
 
     assert saved is not None
     assert len(saved.beaten) == 1
-    assert "somebody else" in outcome_text(room, saved)
+    assert saved.beaten[0].whole
+    assert f"somebody else had already marked: {stop.tank}" in outcome_text(room, saved)
+    assert "(Ben at 00:30)" in outcome_text(room, saved)
     assert len(_marks(ledger)) == len(stop.servings)
 
 
