@@ -128,7 +128,8 @@ class RoundScreen(AnimalsActs):
             self._fits = self.app.size
             width = max(20, self._fits.width - list_width(self._fits.width) - FRAME)
             flags = () if stop.tank is None else self.session.flags_of(stop.tank)
-            content = stop_content(self.session, stop, flags, width, self._fits.height, self.key("show_flags"))
+            size = (width, self._fits.height)
+            content = stop_content(self.session, stop, flags, *size, self.key("show_flags"), self.key("for_young"))
             self.query_one(Lines).update(content, from_top=stop is not self._shown)
         self._shown = stop
 
@@ -171,13 +172,12 @@ class RoundScreen(AnimalsActs):
         if self._finished_at - before < HELD_SECONDS:
             return
         stop = self.current_stop
-        if stop is None:
-            return
-        if self.session.is_open(stop):
+        if stop is not None and self.session.is_open(stop):
             self._leaving = True
             self.record(partial(self.session.finish, stop))
             self._leaving = False
-        self._go_on()
+        if stop is not None:
+            self._go_on()
 
     def _go_on(self) -> None:
         now = self.current_stop
@@ -232,7 +232,7 @@ class RoundScreen(AnimalsActs):
         """Find any tank: go to its stop, or show its life where nothing is due there."""
         from tui.screens.dialogs.find_tank import FindTank
 
-        stops = {stop.tank for stop in self.session.sheet.stops if stop.tank is not None}
+        stops = {stop.tank for stop in self.session.sheet.stops}
         about = {tank: "" if tank in stops else "nothing due in this round" for tank in self.session.room.tanks}
         tank = await self.app.push_screen_wait(FindTank(self.session.room, about))
         if tank is not None:
@@ -244,8 +244,8 @@ class RoundScreen(AnimalsActs):
         from tui.screens.dialogs.find_tank import FindTank, matching
 
         racks = {tank: rack.name or rack.id for rack in self.session.room.racks for tank in rack.tanks}
-        at_tanks = [(stop.tank, stop) for stop in self.session.sheet.stops if stop.tank is not None]
-        about = {tank: self._about(stop, racks[tank]) for tank, stop in at_tanks}
+        stops = self.session.sheet.stops
+        about = {stop.tank: self._about(stop, racks[stop.tank]) for stop in stops if stop.tank is not None}
         tank = await self.app.push_screen_wait(box := FindTank(self.session.room, about, NARROW, NARROW_HINT))
         if tank is not None:
             self._narrow(box.typed, matching(self.session.room, box.typed, about))
