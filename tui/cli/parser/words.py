@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
+from schedules.room.place import is_address
 from tui.cli.parser.away import add_away
 from tui.cli.parser.commands import VALUED, Commands
 from tui.cli.parser.keeping import add_keeping
@@ -53,6 +54,8 @@ class Words:
 
     def _suggest(self, word: str) -> None:
         """End with the nearest command where a word that names no file looks like one."""
+        if is_address(word):
+            self.commands.parser.error("name the room file first; the address of its ledger goes after --ledger")
         if Path(word).suffix or Path(word).exists() or "/" in word:
             return
         near = nearest(word, self.commands.choices.choices)
