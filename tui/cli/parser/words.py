@@ -48,8 +48,10 @@ class Words:
             self._suggest(given[first])
             given.insert(first, "open")
         asked = self.commands.parser.parse_args(given)
-        if asked.json and asked.command not in self.commands.json:
-            self.commands.parser.error(f"{asked.command} prints no JSON; {', '.join(sorted(self.commands.json))} do")
+        # Of a command that reads a CSV file, the option names that file.
+        if (asked.json or asked.csv is True) and asked.command not in self.commands.json:
+            shape = "JSON" if asked.json else "table"
+            self.commands.parser.error(f"{asked.command} prints no {shape}; {', '.join(sorted(self.commands.json))} do")
         return asked
 
     def _suggest(self, word: str) -> None:
