@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 from typing import Final
 
-from schedules.history import History
+from schedules.history import LOOK_BACK_DAYS, History
 from schedules.ledger import Entry, Reading, Served, WaterAdded, WaterChanged
 from schedules.room import Room, Tank
 from schedules.room.water.quantities import QUANTITIES, Quantity, to_keeper, unit_of
@@ -18,23 +18,26 @@ from tui.widgets.plots.values import DatedPlot, Events, Level, Series
 DAYS: Final = 56
 """How far back a plot goes, at most; it begins with the first reading."""
 LEAST: Final = 14
+FED: Final = f"fed (last {LOOK_BACK_DAYS // 7} weeks)"
 NOON: Final = time(12)
 
 
 def quantity_plot(room: Room, history: History, tank: Tank, quantity: Quantity, today: date) -> DatedPlot:
     """The last eight weeks of a quantity, in the keeper's units."""
-    last = _noon(room, today)
-    points = {each: _points(room, history, each, quantity, last) for each in _rack_of(room, tank)}
-    firsts = [each[0][0] for each in points.values() if each]
-    first = min([last - timedelta(days=LEAST), *firsts])
+    points = {each: _points(room, history, each, quantity, today) for each in _rack_of(room, tank)}
+    firsts = [each[0][0].date() for each in points.values() if each]
+    begin = min([today - timedelta(days=LEAST), *firsts])
+    first, last = (datetime.combine(day, at, room.zone) for day, at in ((begin, time()), (today, time(23, 59))))
     others = tuple(
-        Series(f"others of rack {tank.rack}", "·", "$quiet", each) for name, each in points.items() if name != tank.id
+        Series(f"others of rack {tank.rack}", "·", "$quiet", each)
+        for name, each in points.items()
+        if each and name != tank.id
     )
     own = Series(tank.id, "●", "$accent", points[tank.id], "•")
     name, unit = QUANTITIES[quantity].name, unit_of(quantity, room.units)
     head = f"{name}, {unit}" if unit else name
     levels = tuple(_levels(room, tank, quantity))
-    return DatedPlot(first, last, head, (*others, own), levels, tuple(_events(room, history, tank, first, last)))
+    return DatedPlot(first, last, head, (*others, own), levels, tuple(_events(room, history, tank, begin, today)))
 
 
 def _rack_of(room: Room, tank: Tank) -> tuple[str, ...]:
@@ -47,14 +50,14 @@ def _noon(room: Room, day: date) -> datetime:
 
 
 def _points(
-    room: Room, history: History, tank: str, quantity: Quantity, last: datetime
+    room: Room, history: History, tank: str, quantity: Quantity, today: date
 ) -> tuple[tuple[datetime, float], ...]:
     read = (
         (_moment(room, value.entry), to_keeper(quantity, value.value, room.units))
         for value in daily(series(history, tank, quantity))
         if value.entry is not None
     )
-    return tuple(point for point in read if last - timedelta(days=DAYS) <= point[0] <= last + timedelta(days=1))
+    return tuple(point for point in read if today - timedelta(days=DAYS) <= point[0].date() <= today)
 
 
 def _moment(room: Room, entry: Entry) -> datetime:
@@ -80,14 +83,14 @@ def _levels(room: Room, tank: Tank, quantity: Quantity) -> Iterator[Level]:
         yield Level(f"limit {text}", "=", "$error", lowest, highest)
 
 
-def _events(room: Room, history: History, tank: Tank, first: datetime, last: datetime) -> Iterator[Events]:
+def _events(room: Room, history: History, tank: Tank, first: date, today: date) -> Iterator[Events]:
     entries = [entry for entry in history.entries if isinstance(entry.what, Served) and entry.what.tank == tank.id]
     acts = water_acts(history, tank.id)
     kinds: tuple[tuple[str, str, str, list[Entry]], ...] = (
-        ("fed", "f", "$quiet", entries),
+        (FED, "f", "$quiet", entries),
         ("topped off", "t", "$primary", [each for each in acts if isinstance(each.what, WaterAdded)]),
         ("water changed", "w", "$primary", [each for each in acts if isinstance(each.what, WaterChanged)]),
     )
     for name, sign, colour, found in kinds:
         at = (_moment(room, entry) for entry in found)
-        yield Events(name, sign, colour, tuple(each for each in at if first <= each <= last))
+        yield Events(name, sign, colour, tuple(each for each in at if first <= each.date() <= today))

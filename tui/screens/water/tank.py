@@ -127,8 +127,11 @@ class TankWaterScreen(PouringActs, TextScreen):
 
     def action_other_quantity(self) -> None:
         """The plot of the next quantity in turn."""
+        if not self._known():
+            self.say("nothing was read here yet")
+            return
         self._number += self._plotted
-        self._plotted = bool(self._known())
+        self._plotted = True
         self._show_plotted()
 
     def action_sources(self) -> None:
