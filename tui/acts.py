@@ -20,6 +20,7 @@ Place = Literal[
     "expected",
     "changes",
     "survival",
+    "lines",
     "help",
     "counting",
     "stock",
@@ -53,7 +54,7 @@ ROUND: Final = _at("round")
 AT_TANK: Final = _at("round", "tank")
 BESIDE: Final = EVERYWHERE - ROUND
 SHELF: Final = _at("stock")
-READ: Final = _at("round", "prepare", "tank", "changes", "survival", "help", "tank_water")
+READ: Final = _at("round", "prepare", "tank", "changes", "survival", "lines", "help", "tank_water")
 POURED: Final = _at("tank_water")
 WALKS: Final = _at("counting", "reading")
 LISTS: Final = _at("flags", "lookback", "missed", "plan", "room", "expected", "water", "tank_water")
@@ -85,7 +86,7 @@ ACTS: Final[tuple[Act, ...]] = (
         "u",
         "undo",
         "Take back your last act of today: once more takes back the newest",
-        AT_TANK | _at("lookback", "missed", "flags", "stock"),
+        AT_TANK | _at("lookback", "missed", "flags", "stock", "tank_water"),
         AT_TANK | _at("lookback", "missed", "flags", "stock"),
     ),
     Act("amount", "a", "amount", "Give a serving in another amount than due", AT_TANK),
@@ -167,6 +168,7 @@ ACTS: Final[tuple[Act, ...]] = (
         _at("survival") | POURED,
         _at("survival") | POURED,
     ),
+    Act("other_year", "o", "other year", "The year before; after the oldest this one", _at("lines"), _at("lines")),
     Act("delivered", "d", "delivered", "Write down a delivery: grams, and lot and use-by date if known", SHELF, SHELF),
     Act("opened", "o", "opened", "Write down that a pack was opened; its date counts from now on", SHELF, SHELF),
     Act("weighed", "g", "weighed", "Write down how much there is, all packs together", SHELF, SHELF),
@@ -183,6 +185,7 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("show_plan", "p", "plan", "The coming weeks, by tank and day", EVERYWHERE),
     Act("show_expected", "E", "expected", "Which hatches are expected when, and what to do before", EVERYWHERE),
     Act("show_survival", "S", "survival", "How many young of each hatch lived, side by side", EVERYWHERE),
+    Act("show_lines", "L", "lines", "What each line did in a year: hatches, grades, sales, moves", EVERYWHERE),
     Act("show_stock", "F", "shelf", "What there is of each feed, when it runs out, what to order", EVERYWHERE),
     Act("show_water", "H", "water", "The water of every tank, worst first", EVERYWHERE),
     Act("show_room", "v", "room", "The racks as they stand, each tank with its state", EVERYWHERE),

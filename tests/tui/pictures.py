@@ -30,6 +30,7 @@ SCREENS: Final[tuple[Place, ...]] = (
     "expected",
     "changes",
     "survival",
+    "lines",
     "counting",
     "stock",
     "reading",

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from schedules.ledger import LedgerFault, Served, What
+from schedules.ledger import LedgerFault, Noted, Served, What
 from tests.tui.hand import at_work
 from tests.tui.rooms import Clock, make_session, room_text, second_session, served
 from tui.acts import Place
@@ -184,6 +184,20 @@ async def test_a_changed_room_file_is_offered_with_what_it_changes_and_taken_in(
         await hand.sees("take it in")
         await hand.press("1")
         await hand.sees("is taken in", "a1 Moss and fern")
+
+
+async def test_a_room_file_that_changes_while_a_note_is_typed_waits_as_a_line_and_takes_no_key(tmp_path: Path) -> None:
+    room_file = tmp_path / "room.toml"
+    room_file.write_text(room_text(), encoding="utf-8")
+    async with at_work(make_session(tmp_path), size=(120, 40), room_file=room_file) as hand:
+        await hand.press("n", "s", "h")
+        room_file.write_text(room_text({"a1": "Moss and fern"}), encoding="utf-8")
+        os.utime(room_file, ns=(1, 1))
+        hand.app.look()
+        await hand.sees("new room file: w", "a1: note")
+        await hand.press("w", "1", "enter")
+        await hand.sees("a1: noted", "new room file: w")
+        assert [what.text for what in hand.written if isinstance(what, Noted)] == ["shw1"]
 
 
 async def test_a_faulty_room_file_is_told_with_its_lines_and_changes_nothing(tmp_path: Path) -> None:

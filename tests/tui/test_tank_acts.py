@@ -303,6 +303,18 @@ async def test_a_stop_left_for_later_comes_again_at_the_end(tmp_path: Path) -> N
         await hand.sees("6 of 6 stops done", "The round is done")
 
 
+async def test_stops_left_for_later_wait_until_no_other_is_open_wherever_they_stand(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        await hand.press("down", "z")
+        await hand.sees("a2 comes again at the end of the round", "a3 Fern and root")
+        await hand.press("home")
+        await hand.sees("a1 Moss corner")
+        for tank in ("a1", "a3", "b1", "b2"):
+            await hand.until(lambda tank=tank: hand.app.page.current_tank == tank, tank)  # type: ignore[misc, attr-defined]
+            await hand.press("space")
+        await hand.sees("a2 Long slate", "5 of 6 stops done")
+
+
 async def test_a_tap_goes_to_a_stop_and_a_tap_in_the_footer_does_the_act(tmp_path: Path) -> None:
     async with at_work(make_session(tmp_path)) as hand:
         rows = hand.text.splitlines()

@@ -121,6 +121,10 @@ class BaseScreen(Opening[None]):
         """Go to what became of each hatch."""
         self.rackround.show("survival")
 
+    def action_show_lines(self) -> None:
+        """Go to what each line did in a year."""
+        self.rackround.show("lines")
+
     def action_show_stock(self) -> None:
         """Go to the shelf."""
         self.rackround.show("stock")
