@@ -198,7 +198,10 @@ class BaseScreen(Opening[None]):
                 self.app.exit()
             return
         title = f"{len(self.session.unsaved)} marks are not saved yet"
-        options = ("stay, they are tried again", "close, and print them so that they can be written down")
+        close = "close, and print them so that they can be written down"
+        if self.session.unsaved.outlast:
+            close = "close, they are kept on this machine until they can be saved"
+        options = ("stay, they are tried again", close)
         if await self.app.push_screen_wait(Choose(title, options)) == 1:
             self.rackround.leave_unsaved()
 
