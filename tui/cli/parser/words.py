@@ -17,6 +17,7 @@ from tui.cli.parser.reading import add_reading
 from tui.cli.parser.recording import add_recording
 from tui.cli.parser.software import add_software
 from tui.cli.parser.stock import add_stock
+from tui.cli.parser.water import add_water
 from tui.cli.session import nearest
 
 GROUPS: Final = (
@@ -25,6 +26,7 @@ GROUPS: Final = (
     add_chores,
     add_stock,
     add_away,
+    add_water,
     add_make_up,
     add_keeping,
     add_software,
