@@ -102,7 +102,7 @@ class TankActs(BaseScreen):
         if not self.session.is_chore_due(each):
             state = "waiting to be saved" if each.state == "due" else each.state
             self.say(f"{each.chore.name}: {state} already")
-        elif each.chore.done_by == "reading" and hasattr(self, "action_read_rack"):
+        elif each.chore.done_by == "reading":
             self.call_later(self.run_action, "read_rack")
         else:
             self.record(lambda: self.session.did(each.chore.id, each.place))
