@@ -42,6 +42,7 @@ SCREENS: Final[Mapping[Place, str]] = {
     "survival": "tui.screens.animals.survival:SurvivalScreen",
     "lines": "tui.screens.animals.lines:LinesScreen",
     "stock": "tui.screens.stock.stock:StockScreen",
+    "water": "tui.screens.water.overview:WaterScreen",
     "help": "tui.screens.help:HelpScreen",
 }
 """Where each screen but the round is: loaded when first shown, or while nothing else is to be done."""

@@ -13,7 +13,7 @@ from tests.pictures import FOLDER as README
 from tests.pictures import SCREENS as README_SCREENS
 from tests.tui.hand import at_work
 from tests.tui.picture import picture
-from tests.tui.pictures import DIALOGS, SCREENS, SIZES, STORED, VIEWS, pictures, stored
+from tests.tui.pictures import DIALOGS, READ, SCREENS, SIZES, STORED, VIEWS, pictures, stored
 from tests.tui.rooms import make_session
 from tui.acts import Place
 
@@ -35,6 +35,8 @@ MATTERS: dict[Place, tuple[str, ...]] = {
     "lines": ("2026", "Amber: b1 (generation 2)", "1 hatch"),
     "counting": ("a1", "shrimplets", "60", "adults", "40", "Type the number"),
     "reading": ("a1", "temperature", "TDS", "Type the value", "o: other"),
+    "water": ("a1", "q1", "never read"),
+    "tank_water": ("a1 Moss corner", "Nothing was read here yet", "What to add"),
     "help": ("Words", "table", "part"),
 }
 
@@ -53,7 +55,7 @@ def test_every_screen_looks_as_it_did(size: Size, seen: dict[Size, dict[str, str
 
 
 def test_no_picture_is_stored_that_is_not_made() -> None:
-    made = {stored(name, size) for name in (*SCREENS, *VIEWS, *DIALOGS) for size in SIZES}
+    made = {stored(name, size) for name in (*SCREENS, *VIEWS, *READ, *DIALOGS) for size in SIZES}
 
     assert set(STORED.glob("*")) == made
 

@@ -248,6 +248,11 @@ class TankActs(BaseScreen):
         if self.current_tank is not None:
             self.rackround.show_reading(self.current_tank)
 
+    def action_tank_water(self) -> None:
+        """Show the current tank's water."""
+        if self.current_tank is not None:
+            self.rackround.show_water(self.current_tank)
+
     def action_changed(self) -> None:
         """Show what was different in the current tank and its rack."""
         if self.current_tank is not None:
