@@ -162,6 +162,9 @@ class BaseScreen(Opening[None]):
     @work
     async def action_keeper(self) -> None:
         """Let another keeper act from now on."""
+        if self.rackround.only_me:
+            self.say(f"{self.session.by} acts here, and nobody else; another keeper logs in for a round of their own")
+            return
         names = [keeper.name for keeper in self.session.room.keepers]
         if len(names) < 2:
             self.say("the room file names no other keeper")
