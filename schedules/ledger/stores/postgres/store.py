@@ -224,9 +224,7 @@ class PostgresLedger:
 
     def last_act(self, by: str | None = None) -> tuple[Entry, ...]:
         """The entries of the newest standing act that can be undone, of one keeper if given."""
-        with self.moment():
-            found = self._rows(*queries.last_act(by))
-            return self._entries(queries.ACT, {"act": found[0][0]}) if found else ()
+        return self._entries(*queries.last_act(by))
 
     @contextmanager
     def moment(self) -> Iterator[None]:
