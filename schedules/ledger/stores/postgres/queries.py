@@ -17,8 +17,9 @@ def _columns_of(table: str) -> str:
 
 
 _SELECT: Final = f"SELECT {COLUMNS} FROM entries"
-# A question of its own for each entry, which is answered by one look into an index: a join would read every undo.
-_NOT_UNDONE: Final = "(SELECT u.seq FROM entries u WHERE u.undoes = e.act) IS NULL"
+# A question of its own for each entry, which is answered by one look into an index: a join would read every undo. In
+# this form the server expects it to hold for many entries, and looks from the newest one on instead of sorting all.
+_NOT_UNDONE: Final = "coalesce((SELECT false FROM entries u WHERE u.undoes = e.act), true)"
 
 _KEY: Final = "hashtextextended('rackround', 0)"
 LOCK: Final = f"SELECT pg_advisory_xact_lock({_KEY})"
@@ -98,9 +99,9 @@ coalesce((SELECT max(start) FROM entries WHERE start <= %(first)s), %(first)s) A
 def last_act(by: str | None) -> tuple[str, dict[str, Any]]:
     """The query for the newest act that can be undone and was not, of one keeper if given, and its values."""
     lasting = [kind.name for kind in kinds() if not kind.undoable]
-    of_keeper = "" if by is None else "AND e.keeper = %(by)s"
+    of_keeper = "" if by is None else "AND e.seq = e.act AND e.keeper = %(by)s"
     query = f"""
-WITH newest AS MATERIALIZED (SELECT e.act FROM entries e WHERE e.seq = e.act AND e.kind <> ALL (%(lasting)s)
+WITH newest AS MATERIALIZED (SELECT e.act FROM entries e WHERE e.kind <> ALL (%(lasting)s)
 {of_keeper} AND {_NOT_UNDONE} ORDER BY e.seq DESC LIMIT 1)
 SELECT {_columns_of("a")} FROM newest n JOIN entries a ON a.seq >= n.act AND a.seq < coalesce(
 (SELECT o.seq FROM entries o WHERE o.seq > n.act AND o.act <> n.act ORDER BY o.seq LIMIT 1), n.act + 1000000)
