@@ -20,8 +20,11 @@ WRITTEN: Final = "write DAY or DAY:TANK,TANK with DAY as 2026-12-03 or, within t
 
 
 def enter_sheet(options: Options, asked: Namespace) -> int:
-    """Record every visit of the days away that is past or today, each day as one act."""
-    with open_session(options, "today") as session:
+    """Record every visit of the days away that is past or today, each day as one act.
+
+    Nothing is posted before, so that today's plan counts on what the helper gave.
+    """
+    with open_session(options, "nothing") as session:
         history = session.reaching(min(asked.first or session.day, session.history.first))
         first, last, helper = _span(history, session.day, asked)
         visits = open_visits(session.room, history, first, min(last, session.day))
