@@ -215,7 +215,7 @@ async def test_the_stops_are_narrowed_by_rack_feed_and_state_as_one_types(
 ) -> None:
     async with at_work(make_session(tmp_path)) as hand:
         await hand.press("slash")
-        await hand.sees("Which stop?")
+        await hand.sees("Which stops?")
         await hand.pilot.press(*(key if key != " " else "space" for key in typed))
         listed = hand.app.screen.query_one(OptionList)
         await hand.until(lambda: listed.option_count == others + 1, f"{others + 1} stops")

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from functools import partial
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual import work
 from textual.app import ComposeResult
@@ -11,7 +12,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 from textual.content import Content
 from textual.geometry import Size
-from textual.widgets import DataTable
+from textual.widgets import DataTable, Static
 
 from schedules.ledger import LedgerFault
 from schedules.round import Stop
@@ -26,6 +27,9 @@ from tui.widgets.cells import unbracketed
 from tui.widgets.lines import Lines
 from tui.widgets.stop_list import FRAME, StopList, list_width, state_of
 from tui.widgets.stop_view import stop_content
+
+NARROW: Final = "Which stops? A part of a rack, a feed or a state, such as: hold"
+NARROW_HINT: Final = "enter lists these alone and goes to the chosen; with no text, all; esc closes"
 
 
 class RoundScreen(AnimalsActs):
@@ -48,6 +52,7 @@ class RoundScreen(AnimalsActs):
 
     def compose_body(self) -> ComposeResult:
         """The list of stops and the current stop."""
+        yield Static(id="narrowed")
         with Horizontal(id="body"):
             yield StopList(self.session)
             yield Lines(id="stop", more=f"{self.key('more')} reads on")
@@ -64,7 +69,7 @@ class RoundScreen(AnimalsActs):
             self._list_width = width
             at = self.stops.cursor_row
             self.stops.styles.width = width
-            self.stops.fill(self.session.sheet)
+            self.stops.fill()
             self.recolour()
             self.stops.move_cursor(row=at, animate=False)
         if self.app.size != self._fits:
@@ -73,10 +78,10 @@ class RoundScreen(AnimalsActs):
     def open_round(self) -> None:
         """Show the session's round from its first open stop on."""
         self._later.clear()
-        self.stops.fill(self.session.sheet)
+        self._narrow("", ())
         begun = self.session.sheet.done > 0
         self.query_one(Bar).show("" if begun else f"{self.key('show_prepare')}: what to prepare")
-        self.go_to(self.session.sheet.next_open() or 0)
+        self.go_to(self.stops.next_open())
         self.stops.focus()
 
     @property
@@ -87,7 +92,7 @@ class RoundScreen(AnimalsActs):
     @property
     def current_stop(self) -> Stop | None:
         """The stop the cursor is on."""
-        stops, row = self.session.sheet.stops, self.stops.cursor_row
+        stops, row = self.stops.stops, self.stops.cursor_row
         return stops[row] if 0 <= row < len(stops) else None
 
     @property
@@ -102,12 +107,13 @@ class RoundScreen(AnimalsActs):
         self.show_stop()
 
     def go_to_tank(self, tank: str) -> None:
-        """Move to a tank's stop; where it has none today, say so."""
-        number = next((number for number, stop in enumerate(self.session.sheet.stops) if stop.tank == tank), None)
-        if number is None:
+        """Move to a tank's stop, listing all again where it is not among those listed; where it has none, say so."""
+        if all(stop.tank != tank for stop in self.session.sheet.stops):
             self.say(f"{tank} has no stop in this round: nothing is due there")
-        else:
-            self.go_to(number)
+            return
+        if self.stops.find(tank) is None:
+            self._narrow("", ())
+        self.go_to(self.stops.find(tank) or 0)
 
     def show_stop(self, *, again: bool = False) -> None:
         """Show the current stop, unless just this is on the screen already or about to be left."""
@@ -142,11 +148,11 @@ class RoundScreen(AnimalsActs):
 
     def catch_up(self, tanks: frozenset[str]) -> None:
         """Show what changed in these tanks, keeping the place; where stops came or went, make the list it again."""
-        stops = self.session.sheet.stops
+        stops = self.stops.stops
         if self.stops.row_count != len(stops):
             at = self._shown.tank if self._shown else None
-            self.stops.fill(self.session.sheet)
-            self.go_to(next((number for number, stop in enumerate(stops) if stop.tank == at), 0))
+            self._narrow(self.stops.narrowed_by if stops else "", {stop.tank for stop in stops})
+            self.go_to(self.stops.find(at) or 0)
         for stop in stops:
             if stop.tank in tanks:
                 self.stops.update_stop(stop, stop.tank in self._later)
@@ -192,15 +198,17 @@ class RoundScreen(AnimalsActs):
 
     def move_on(self) -> None:
         """Go to the next open stop in walking order; those left for later come last."""
-        stops, number = self.session.sheet.stops, self.stops.cursor_row
+        stops, number = self.stops.stops, self.stops.cursor_row
         order = [*range(number + 1, len(stops)), *range(number)]
         waiting = [each for each in order if self.session.is_open(stops[each])]
         fresh = [each for each in waiting if stops[each].tank not in self._later]
         if waiting:
             self.go_to((fresh or waiting)[0])
-        elif not any(self.session.is_open(stop) for stop in stops):
+        elif not any(self.session.is_open(stop) for stop in self.session.sheet.stops):
             self.say(f"The round is done. {self.key('show_lookback')} shows where to look back, and when")
             self._show_summary()
+        elif not self.session.is_open(stops[number]):
+            self.say(f"nothing more is due at these stops; {self.key('all_stops')} lists all again")
 
     def _show_summary(self) -> None:
         """What the round came to, each time an act finds it done."""
@@ -230,15 +238,30 @@ class RoundScreen(AnimalsActs):
 
     @work
     async def action_find_stop(self) -> None:
-        """Find a stop of this round by its rack, a feed due there or its state, and go there."""
-        from tui.screens.dialogs.find_tank import FindTank
+        """Narrow the list to the stops whose rack, feeds or state hold a text, and go to the one that is chosen."""
+        from tui.screens.dialogs.find_tank import FindTank, matching
 
         racks = {tank: rack.name or rack.id for rack in self.session.room.racks for tank in rack.tanks}
         about = {stop.tank: self._about(stop, racks[stop.tank]) for stop in self.session.sheet.stops}
-        title = "Which stop? A part of its rack, a feed or its state, such as: hold"
-        tank = await self.app.push_screen_wait(FindTank(self.session.room, about, title))
+        box = FindTank(self.session.room, about, NARROW, NARROW_HINT)
+        tank = await self.app.push_screen_wait(box)
         if tank is not None:
+            self._narrow(box.typed, matching(self.session.room, box.typed, about))
             self.go_to_tank(tank)
+
+    def action_all_stops(self) -> None:
+        """List all stops again, at the same one."""
+        stop = self.current_stop
+        self._narrow("", ())
+        if stop is not None:
+            self.go_to_tank(stop.tank)
+
+    def _narrow(self, text: str, tanks: Collection[str]) -> None:
+        self.stops.narrow(text, tanks)
+        self.recolour()
+        line = self.query_one("#narrowed", Static)
+        line.display = bool(text)
+        line.update(Content(f"{self.stops.narrowed_text()}; {self.key('all_stops')} lists all"))
 
     def _about(self, stop: Stop, rack: str) -> str:
         """State, rack and feeds of a stop."""
@@ -250,7 +273,7 @@ class RoundScreen(AnimalsActs):
         if self.session.new_day:
             self.record_opening(None)
         else:
-            self.go_to(self.session.sheet.next_open() or 0)
+            self.go_to(self.stops.next_open())
 
     @work
     async def action_other_round(self) -> None:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import ClassVar, Final
 
 from rich.text import Text
 from textual.binding import Binding, BindingType
 from textual.widgets import DataTable
 
-from schedules.round import RoundSheet, Stop
+from schedules.formatting import counted
+from schedules.round import Stop
 from schedules.session.session import Session
 from tui.widgets.cells import cut, fit, short, unbracketed
 from tui.widgets.colours import theme_style
@@ -53,17 +55,43 @@ class StopList(DataTable[Text]):
     def __init__(self, session: Session) -> None:
         super().__init__(id="stops", cursor_type="row", show_header=False, cell_padding=0)
         self._session = session
+        self.narrowed_by = ""
+        self._tanks: frozenset[str] | None = None
+
+    @property
+    def stops(self) -> tuple[Stop, ...]:
+        """The stops listed: all of the round, or those it was narrowed to, which stay whatever becomes of them."""
+        stops = self._session.sheet.stops
+        return stops if self._tanks is None else tuple(stop for stop in stops if stop.tank in self._tanks)
+
+    def narrow(self, text: str, tanks: Collection[str]) -> None:
+        """List only the stops at some tanks, which a text was found in; with no text all again."""
+        self.narrowed_by, self._tanks = text, frozenset(tanks) if text else None
+        self.fill()
+
+    def find(self, tank: str | None) -> int | None:
+        """The row of a tank's stop, None where it is not listed."""
+        return next((number for number, stop in enumerate(self.stops) if stop.tank == tank), None)
+
+    def next_open(self) -> int:
+        """The row of the first open stop; the first of all where none is open."""
+        return next((number for number, stop in enumerate(self.stops) if self._session.is_open(stop)), 0)
+
+    def narrowed_text(self) -> str:
+        """What the list is narrowed to, in words."""
+        listed, whole = len(self.stops), len(self._session.sheet.stops)
+        return f'narrowed to "{self.narrowed_by}": {listed} of {counted(whole, "stop")}'
 
     def on_mount(self) -> None:
         """Set up the columns: two, since every cell in view is drawn again with each mark."""
         self.add_column("state", width=8, key=STATE)
         self.add_column("stop")
 
-    def fill(self, sheet: RoundSheet) -> None:
+    def fill(self) -> None:
         """Make all rows again; names and feeds stand in the list only where it is wide."""
         self.clear()
         room = list_width(self.app.size.width) - 8
-        for stop in sheet.stops:
+        for stop in self.stops:
             self.add_row(self._state(stop), Text(self._about(stop, room), no_wrap=True), key=stop.tank)
 
     def _about(self, stop: Stop, room: int) -> str:
@@ -76,8 +104,9 @@ class StopList(DataTable[Text]):
         return f"{fit(tank.id, ID)} {name}{cut(feeds, max(0, room - ID - NAME - 3))}"
 
     def update_stop(self, stop: Stop, later: bool = False) -> None:
-        """Show how one stop stands now."""
-        self.update_cell(stop.tank, STATE, self._state(stop, later))
+        """Show how one stop stands now, if it is listed."""
+        if self._tanks is None or stop.tank in self._tanks:
+            self.update_cell(stop.tank, STATE, self._state(stop, later))
 
     def _state(self, stop: Stop, later: bool = False) -> Text:
         word, style = state_of(self._session, stop, later)

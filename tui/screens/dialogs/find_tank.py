@@ -35,11 +35,14 @@ class FindTank(Dialog[str | None]):
         Binding("up", "move(-1)", show=False, priority=True),
     ]
 
-    def __init__(self, room: Room, about: Mapping[str, str], title: str = TITLE) -> None:
+    def __init__(self, room: Room, about: Mapping[str, str], title: str = TITLE, hint: str = HINT) -> None:
         super().__init__()
         self._room = room
         self._about = about
         self._title = title
+        self._hint = hint
+        self.typed = ""
+        """What was typed, without blanks around it."""
 
     def compose(self) -> ComposeResult:
         """The line to type in, and the tanks that match."""
@@ -50,9 +53,9 @@ class FindTank(Dialog[str | None]):
             yield typed
             found = OptionList(id="found")
             found.can_focus = False
-            found.styles.max_height = min(SHOWN, list_height(*self.app.size, self._title, HINT) - 3)
+            found.styles.max_height = min(SHOWN, list_height(*self.app.size, self._title, self._hint) - 3)
             yield found
-            yield Static(Content(HINT), id="hint")
+            yield Static(Content(self._hint), id="hint")
 
     def on_mount(self) -> None:
         """Show all tanks, and type at once."""
@@ -61,6 +64,7 @@ class FindTank(Dialog[str | None]):
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Show what matches now."""
+        self.typed = event.value.strip()
         self._show(event.value)
 
     def _show(self, part: str) -> None:
@@ -70,7 +74,7 @@ class FindTank(Dialog[str | None]):
         found.add_options([Option(Content(self._line(tank)), id=tank) for tank in matches])
         found.highlighted = 0 if matches else None
         self.query_one("#hint", Static).update(
-            Content(HINT if matches else f'nothing here has "{cut(part, 30)}" in it')
+            Content(self._hint if matches else f'nothing here has "{cut(part, 30)}" in it')
         )
 
     def _line(self, tank: str) -> str:
