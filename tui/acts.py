@@ -22,6 +22,7 @@ Place = Literal[
     "survival",
     "help",
     "counting",
+    "away",
 ]
 EVERYWHERE: Final[frozenset[Place]] = frozenset(get_args(Place))
 
@@ -49,6 +50,7 @@ ROUND: Final = _at("round")
 AT_TANK: Final = _at("round", "tank")
 BESIDE: Final = EVERYWHERE - ROUND
 READ: Final = _at("round", "prepare", "tank", "changes", "survival", "help")
+AWAY: Final = _at("away")
 LISTS: Final = _at("flags", "lookback", "missed", "plan", "room", "expected")
 
 ACTS: Final[tuple[Act, ...]] = (
@@ -126,6 +128,10 @@ ACTS: Final[tuple[Act, ...]] = (
     ),
     Act("uncount", "u", "undo", "Take back the last count and go back to it", _at("counting"), _at("counting")),
     Act("rub_out", "backspace", "rub out", "Take away the last digit", _at("counting")),
+    Act("tick", "space", "tick", "Given as planned, left out, cloudy, or not said: one after the other", AWAY, AWAY),
+    Act("all_planned", "a", "all as planned", "Tick all of which nothing is said as given", AWAY, AWAY),
+    Act("write_ticks", "enter", "write", "Write down all that is ticked, for the helper", AWAY, AWAY),
+    Act("untick", "u", "undo", "Take back what was written here last", AWAY, AWAY),
     Act("by", "o", "by another", "Put the hatches side by side by another", _at("survival"), _at("survival")),
     Act("as_plot", "g", "plot", "Show it as a plot, or as a table again", _at("survival"), _at("survival")),
     Act("more", "right", "down", "Read on: scroll the text down", READ),
@@ -141,6 +147,7 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("show_plan", "p", "plan", "The coming weeks, by tank and day", EVERYWHERE),
     Act("show_expected", "E", "expected", "Which hatches are expected when, and what to do before", EVERYWHERE),
     Act("show_survival", "S", "survival", "How many young of each hatch lived, side by side", EVERYWHERE),
+    Act("show_away", "A", "sheet", "Enter the ticks of a helper's sheet", EVERYWHERE),
     Act("show_room", "v", "room", "The racks as they stand, each tank with its state", EVERYWHERE),
     Act("show_help", "h", "help", "What the words and flags mean, and where a number comes from", EVERYWHERE),
     Act("reread", "w", "room file", "Take in the room file as it was changed", EVERYWHERE),

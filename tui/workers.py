@@ -40,6 +40,7 @@ SCREENS: Final[Mapping[Place, str]] = {
     "room": "tui.screens.room:RoomScreen",
     "expected": "tui.screens.animals.expected:ExpectedScreen",
     "survival": "tui.screens.animals.survival:SurvivalScreen",
+    "away": "tui.screens.away:AwayScreen",
     "help": "tui.screens.help:HelpScreen",
 }
 """Where each screen but the round is: loaded when first shown, or while nothing else is to be done."""

@@ -122,6 +122,10 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("expected", "changed"): Doing([("W", "b2 Pale ones and its rack, the last 14 days")], ends="changes"),
     ("expected", "open_tank"): TANK,
     ("expected", "go_there"): Doing([("space", "b2 Pale ones")], ends="round"),
+    ("away", "tick"): Doing([("space", "nothing was due here")]),
+    ("away", "all_planned"): Doing([("a", "No leave plan has begun")]),
+    ("away", "write_ticks"): Doing([("enter", "nothing is ticked yet")]),
+    ("away", "untick"): Doing([("u", "nothing was written here yet")]),
     ("survival", "by"): Doing([("o", "Side by side: lines"), ("o", "Side by side: months")], lasting=True),
     ("survival", "as_plot"): Doing([("g", "hatches behind it"), ("g", "Each hatch")]),
     ("flags", "tank_of"): Doing([("t", "The last 28 days")], ends="tank"),
@@ -146,6 +150,7 @@ SHOWING: Final[dict[str, str]] = {
     "show_room": "v",
     "show_expected": "E",
     "show_survival": "S",
+    "show_away": "A",
     "show_help": "h",
 }
 """Acts of every screen that lead to another one, and their keys."""

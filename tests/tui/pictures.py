@@ -30,6 +30,7 @@ SCREENS: Final[tuple[Place, ...]] = (
     "changes",
     "survival",
     "counting",
+    "away",
     "help",
 )
 DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "why is it left out?"), "note": ("n", "a1: note")}

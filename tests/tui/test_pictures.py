@@ -33,6 +33,7 @@ MATTERS: dict[Place, tuple[str, ...]] = {
     "changes": ("a1 Moss corner and its rack", "In several tanks with trouble", "missed in a1"),
     "survival": ("Nothing can be concluded", "b1: 1 hatch", "●", "not counted"),
     "counting": ("a1", "shrimplets", "60", "adults", "40", "Type the number"),
+    "away": ("No leave plan has begun",),
     "help": ("Words", "table", "part"),
 }
 
