@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from datetime import datetime
+from contextlib import closing
+from datetime import date, datetime
 from importlib import import_module
 from pathlib import Path
 from typing import Any, Final
@@ -16,6 +17,8 @@ import pytest
 from jsonschema import Draft202012Validator, ValidationError
 from pydantic import BaseModel
 
+from schedules.ledger import Reading
+from schedules.ledger.stores.sqlite import open_ledger
 from tui.cli.dashboard import make_demo
 from tui.cli.formats import FORMATS
 from tui.cli.formats.__main__ import FOLDER, schema_text
@@ -30,6 +33,11 @@ OUTPUTS: Final[dict[str, list[list[str]]]] = {
     "prepare": [["prepare", "ROOM"]],
     "lookback": [["lookback", "ROOM", "--now", "2026-11-25T12:00"]],
     "leave": [["leave", "ROOM", "--from", "2026-11-27", "--to", "2026-12-06", "--helper", "Ida"]],
+    "report": [
+        ["report", "ROOM"],
+        ["report", "ROOM", "--week", "2026-10-12"],
+        ["report", "ROOM", "--week", "2026-11-25"],
+    ],
     "missed": [["missed", "ROOM", "--since", "2026-11-01", "--now", "2027-02-25T07:05"], ["missed", "ROOM"]],
     "flags": [["flags", "ROOM"]],
     "changed": [["changed", "ROOM", "w12"]],
@@ -57,6 +65,9 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     room_file.write_text(text.replace('id = "w12"\n', 'id = "w12"\nline = "amber"\ngeneration = 4\n'), encoding="utf-8")
     for words in BEFORE:
         assert run([*_placed(words, room_file), "--now", NOW]) == 0, words
+    with closing(open_ledger(room_file.with_suffix(".ledger.db"))) as ledger:
+        read = Reading("w6", "temperature", 24.5)
+        ledger.append([read], day=date(2026, 11, 23), at=datetime.fromisoformat(f"{NOW}:00+00:00"), by="Mirela")
     return room_file
 
 

@@ -44,6 +44,7 @@ HEADLESS: dict[str, list[list[str]]] = {
         ["leave", "ROOM", "--from", "2026-11-25", "--to", "2026-12-05", "--helper", "Ida", "--post"],
     ],
     "returned": [["returned", "ROOM"]],
+    "report": [["report", "ROOM"], ["report", "ROOM", "--json"]],
     "undo": [["undo", "ROOM"]],
     "new": [["new", "ROOM.new.toml", "--yes"]],
     "prepare": [["prepare", "ROOM"]],

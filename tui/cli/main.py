@@ -39,6 +39,7 @@ COMMANDS = {
     "lives": "tui.cli.printing.lives:print_lives",
     "leave": "tui.cli.printing.leave:plan_leave",
     "returned": "tui.cli.returned:enter_sheet",
+    "report": "tui.cli.printing.report:print_report",
     "undo": "tui.cli.marks:undo_last",
     "new": "tui.cli.new:write_starter",
     "prepare": "tui.cli.printing.prepare:print_prepare",
