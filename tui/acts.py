@@ -129,7 +129,7 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("uncount", "u", "undo", "Take back the last count and go back to it", _at("counting"), _at("counting")),
     Act("rub_out", "backspace", "rub out", "Take away the last digit", _at("counting")),
     Act("tick", "space", "tick", "Given as planned, left out, cloudy, or not said: one after the other", AWAY, AWAY),
-    Act("all_planned", "a", "all as planned", "Tick all of which nothing is said as given", AWAY, AWAY),
+    Act("all_planned", "a", "all", "Tick all of which nothing is said as given", AWAY, AWAY),
     Act("write_ticks", "enter", "write", "Write down all that is ticked, for the helper", AWAY, AWAY),
     Act("untick", "u", "undo", "Take back what was written here last", AWAY, AWAY),
     Act("by", "o", "by another", "Put the hatches side by side by another", _at("survival"), _at("survival")),

@@ -66,7 +66,6 @@ class AwayScreen(BaseScreen):
         visits = {} if self._sheet is None else self._sheet.visits
         opens = (n for n, day in enumerate(self._days, 1) if self._tanks and (day, self._tanks[0]) in visits)
         self.table.move_cursor(row=0, column=next(opens, 1), animate=False)
-        self.table.focus()
 
     @property
     def table(self) -> DataTable[Text]:
@@ -92,6 +91,8 @@ class AwayScreen(BaseScreen):
             self.table.add_row(Text(cut(tank, TANK_WIDTH - 1)), *(self._cell((day, tank)) for day in self._days))
         row, column = min(at.row, max(0, len(self._tanks) - 1)), min(max(1, at.column), len(self._days))
         self.table.move_cursor(row=row, column=column, animate=False)
+        # An empty grid keeps keys to itself and does nothing with them.
+        self.set_focus(self.table if self._tanks else None)
         self._tell()
 
     def _cell(self, place: Place) -> Text:
