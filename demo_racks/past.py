@@ -8,22 +8,23 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
 from itertools import groupby
-from pathlib import Path
 from random import Random
 from typing import Final, NamedTuple
 
 from demo_racks.seen import NEGLECTED, SEEN
+from demo_racks.shelf import shelf_past
 from schedules.history import History
 from schedules.history.life import room_as_of
 from schedules.history.life.fold import LifeFold
 from schedules.ledger import Entry, Noted, Observed, PostedServing, Posting, Reason, Served, Skipped, What
 from schedules.ledger.admission import admitted
 from schedules.ledger.lines import draft_of
-from schedules.ledger.stores.sqlite.filling import filling
+from schedules.ledger.stores.filling import filling_at
 from schedules.planning.posting import posted_servings
 from schedules.planning.problem.build import build_problem
 from schedules.planning.search import quick
 from schedules.room import Room
+from schedules.room.place import Place
 from schedules.round import as_served
 
 PAST_DAYS: Final = 60
@@ -54,9 +55,9 @@ class Act(NamedTuple):
     by: str | None
 
 
-def write_past(room: Room, path: Path, today: date, seed: int = 7, *, lived: bool = False) -> None:
-    """Write the ledger of the days before `today` to a new file; if `lived`, also what was seen of the animals."""
-    with filling(path) as inserter:
+def write_past(room: Room, place: Place, today: date, seed: int = 7, *, lived: bool = False) -> None:
+    """Write the ledger of the days before `today` to a new place; if `lived`, also what was seen, and the shelf."""
+    with filling_at(place) as inserter:
         for act in past_of(room, today, seed, lived=lived):
             what, at = admitted(*act)
             inserter.insert([draft_of(each) for each in what], act.day, at, act.by)
@@ -64,7 +65,7 @@ def write_past(room: Room, path: Path, today: date, seed: int = 7, *, lived: boo
 
 def past_of(room: Room, today: date, seed: int = 7, *, lived: bool = False) -> tuple[Act, ...]:
     """Everything that was done in the days before `today`, in its order."""
-    past = _Past(room, today, Random(seed), SEEN if lived else ())
+    past = _Past(room, today, Random(seed), (*SEEN, *shelf_past(today)) if lived else ())
     past.live()
     return tuple(past.acts)
 

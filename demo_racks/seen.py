@@ -1,6 +1,6 @@
 """What was seen of the animals of the invented breeding room: a hatch to come, an early one, a good and a bad cohort.
 
-And a tank in which something changed before three died. All of it is invented.
+And a tank in which something changed before three died, and a line that was selected. All of it is invented.
 """
 
 from __future__ import annotations
@@ -12,6 +12,9 @@ from schedules.ledger import Noted, Sighting, What
 SEEN: Final[tuple[tuple[int, What], ...]] = (
     (46, Sighting("l10", "hatch", "shrimplet", 30, False)),
     (45, Sighting("l13", "hatch", "shrimplet", 30, False)),
+    (24, Sighting("w2", "moved", "adult", 4, True, to="w3", grade="dark")),
+    (24, Sighting("w2", "culled", "adult", 3, True, grade="pale")),
+    (17, Sighting("w1", "sold", "adult", 6, True, grade="even red")),
     (12, Sighting("l6", "berried", "adult", 2, True)),
     (12, Sighting("w6", "berried", "adult", 1, True)),
     (9, Sighting("l13", "count", "shrimplet", 6, True)),

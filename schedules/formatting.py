@@ -54,6 +54,15 @@ def mg_text(mg: float) -> str:
     return f"{mg:.0f} mg" if mg >= 9.95 or mg == 0 else f"{mg:.2g} mg"
 
 
+def grams_text(grams: float) -> str:
+    """A mass on the shelf: in mg below a tenth of a gram, one decimal below 100 g, in kg from one kilogram on."""
+    if grams >= 1000:
+        return f"{grams / 1000:.2f} kg"
+    if 0 < grams < 0.095:
+        return mg_text(grams * 1000)
+    return f"{grams:.0f} g" if grams >= 99.95 else f"{grams:.1f}".removesuffix(".0") + " g"
+
+
 def days_word(days: int) -> str:
     """A number of days in words."""
     return "1 day" if days == 1 else f"{days} days"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Final
@@ -23,9 +24,11 @@ LONG: Final = (
     "tests/cli/test_leave.py",
     "tests/cli/test_paper.py",
     "tests/cli/test_words.py",
+    "tests/fuzz/",
     "tests/ledger/test_copies.py",
     "tests/ledger/test_crash_and_race.py",
     "tests/ledger/test_damage.py",
+    "tests/ledger/test_line.py",
     "tests/ledger/test_store_against_model.py",
     "tests/planning/test_checker.py",
     "tests/planning/test_costs_by_hand.py",
@@ -51,6 +54,16 @@ def pytest_collection_modifyitems(items: Iterable[pytest.Item]) -> None:
     for item in items:
         if item.path.relative_to(ROOT).as_posix().startswith(LONG):
             item.add_marker("long")
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _server_ends() -> Iterator[None]:
+    """End the database server at last, where a test asked for one."""
+    yield
+    if "tests.ledger.places" in sys.modules:
+        from tests.ledger.places import end_shared_server
+
+        end_shared_server()
 
 
 @pytest.fixture(autouse=True, scope="session")

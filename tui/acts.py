@@ -23,6 +23,8 @@ Place = Literal[
     "help",
     "counting",
     "away",
+    "stock",
+    "reading",
 ]
 EVERYWHERE: Final[frozenset[Place]] = frozenset(get_args(Place))
 
@@ -49,8 +51,10 @@ def _at(*places: Place) -> frozenset[Place]:
 ROUND: Final = _at("round")
 AT_TANK: Final = _at("round", "tank")
 BESIDE: Final = EVERYWHERE - ROUND
+SHELF: Final = _at("stock")
 READ: Final = _at("round", "prepare", "tank", "changes", "survival", "help")
 AWAY: Final = _at("away")
+WALKS: Final = _at("counting", "reading")
 LISTS: Final = _at("flags", "lookback", "missed", "plan", "room", "expected")
 
 ACTS: Final[tuple[Act, ...]] = (
@@ -80,8 +84,8 @@ ACTS: Final[tuple[Act, ...]] = (
         "u",
         "undo",
         "Take back your last act of today: once more takes back the newest",
-        AT_TANK | _at("lookback", "missed", "flags"),
-        AT_TANK | _at("lookback", "missed", "flags"),
+        AT_TANK | _at("lookback", "missed", "flags", "stock"),
+        AT_TANK | _at("lookback", "missed", "flags", "stock"),
     ),
     Act("amount", "a", "amount", "Give a serving in another amount than due", AT_TANK),
     Act("extra", "g", "give", "Give a feed that is not due here today", AT_TANK),
@@ -119,21 +123,21 @@ ACTS: Final[tuple[Act, ...]] = (
         _at("round", "tank", "room"),
     ),
     Act(
-        "next_count",
-        "enter",
-        "keeps, goes on",
-        "Keep the number typed and go on; without a number only go on",
-        _at("counting"),
-        _at("counting"),
+        "next_count", "enter", "keeps, goes on", "Keep the number typed and go on; without one only go on", WALKS, WALKS
     ),
-    Act("uncount", "u", "undo", "Take back the last count and go back to it", _at("counting"), _at("counting")),
-    Act("rub_out", "backspace", "rub out", "Take away the last digit", _at("counting")),
+    Act("uncount", "u", "undo", "Take back the last number kept here and go back to it", WALKS, WALKS),
+    Act("rub_out", "backspace", "rub out", "Take away the last sign typed", WALKS),
+    Act("read_rack", "R", "read", "Read the water of this rack, tank after tank", _at("round", "tank", "room")),
+    Act("quantities", "o", "what", "Choose which quantities are read", _at("reading"), _at("reading")),
     Act("tick", "space", "tick", "Given as planned, left out, cloudy, or not said: one after the other", AWAY, AWAY),
     Act("all_planned", "a", "all", "Tick all of which nothing is said as given", AWAY, AWAY),
     Act("write_ticks", "enter", "write", "Write down all that is ticked, for the helper", AWAY, AWAY),
     Act("untick", "u", "undo", "Take back what was written here last", AWAY, AWAY),
     Act("by", "o", "by another", "Put the hatches side by side by another", _at("survival"), _at("survival")),
     Act("as_plot", "g", "plot", "Show it as a plot, or as a table again", _at("survival"), _at("survival")),
+    Act("delivered", "d", "delivered", "Write down a delivery: grams, and lot and use-by date if known", SHELF, SHELF),
+    Act("opened", "o", "opened", "Write down that a pack was opened; its date counts from now on", SHELF, SHELF),
+    Act("weighed", "g", "weighed", "Write down how much there is, all packs together", SHELF, SHELF),
     Act("more", "right", "down", "Read on: scroll the text down", READ),
     Act("less", "left", "up", "Scroll the text up", READ),
     Act("find_stop", "slash", "find", "List only the stops of a rack, a feed or a state, and walk among them", ROUND),
@@ -148,6 +152,7 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("show_expected", "E", "expected", "Which hatches are expected when, and what to do before", EVERYWHERE),
     Act("show_survival", "S", "survival", "How many young of each hatch lived, side by side", EVERYWHERE),
     Act("show_away", "A", "sheet", "Enter the ticks of a helper's sheet", EVERYWHERE),
+    Act("show_stock", "F", "shelf", "What there is of each feed, when it runs out, what to order", EVERYWHERE),
     Act("show_room", "v", "room", "The racks as they stand, each tank with its state", EVERYWHERE),
     Act("show_help", "h", "help", "What the words and flags mean, and where a number comes from", EVERYWHERE),
     Act("reread", "w", "room file", "Take in the room file as it was changed", EVERYWHERE),

@@ -17,6 +17,7 @@ from textual.screen import Screen
 from textual.theme import Theme
 
 from schedules.formatting import clock_text
+from schedules.room.water.quantities import Quantity
 from schedules.session.room_watch import RoomWatch
 from schedules.session.session import Session
 from schedules.wording.outcomes import act_text
@@ -62,6 +63,7 @@ class RackroundApp(App[None]):
         super().__init__()
         self.session = session
         self._keys_in_order = KeysInOrder(self, tick)
+        self.quantities: tuple[Quantity, ...] | None = None
         self._room_watch = RoomWatch(room_file)
         self._keys = dict(keys or {})
         for each in THEMES:
@@ -191,6 +193,12 @@ class RackroundApp(App[None]):
         from tui.screens.animals.counting import CountingScreen
 
         self.push_screen(CountingScreen(self.session, tank))
+
+    def show_reading(self, tank: str) -> None:
+        """Read the water of a tank's rack on top of the present screen."""
+        from tui.screens.water.reading import ReadingScreen
+
+        self.push_screen(ReadingScreen(self.session, tank, self.quantities or self.session.room.water.read))
 
     def show_stop(self, tank: str) -> None:
         """Go to a tank's stop in the round."""

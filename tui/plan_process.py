@@ -10,8 +10,10 @@ from datetime import datetime
 from pathlib import Path
 from tempfile import TemporaryFile
 from typing import IO, Final
+from urllib.parse import unquote
 
 import tui
+from schedules.room.place import Place, Server, secrets_of
 
 PROGRAM: Final = Path(tui.__file__).resolve().parents[1]
 """The folder that holds the packages of the running program: another process runs these and no others."""
@@ -24,7 +26,7 @@ class PlanProcess:
     dashboard is closed meanwhile.
     """
 
-    def __init__(self, command: Sequence[str]) -> None:
+    def __init__(self, command: Sequence[str], password: str | None = None) -> None:
         self._said: IO[bytes] = TemporaryFile()  # noqa: SIM115 (read when the process has ended)
         self._process = subprocess.Popen(
             command,
@@ -32,7 +34,7 @@ class PlanProcess:
             stdout=subprocess.DEVNULL,
             stderr=self._said,
             cwd=PROGRAM.anchor,
-            env=environment(os.environ),
+            env=environment(os.environ) | ({} if password is None else {"PGPASSWORD": password}),
             start_new_session=True,
         )
 
@@ -59,12 +61,18 @@ def environment(outer: Mapping[str, str]) -> dict[str, str]:
     return {**outer, "PYTHONPATH": os.pathsep.join(paths)}
 
 
-def by_command(room_file: Path, ledger: Path) -> Start:
-    """How the dashboard has the coming days planned: by the command that prints the round."""
-    files = [str(room_file.absolute()), "--ledger", str(ledger.absolute())]
+def by_command(room_file: Path, ledger: Place) -> Start:
+    """How the dashboard has the coming days planned: by the command that prints the round.
+
+    What other programs could read on its command line shows no password: that goes by the environment.
+    """
+    place = str(ledger) if isinstance(ledger, Server) else str(ledger.absolute())
+    files = [str(room_file.absolute()), "--ledger", place]
+    secrets = secrets_of(ledger.address) if isinstance(ledger, Server) else ()
+    password = unquote(secrets[0]) if secrets else None
 
     def start(now: datetime) -> PlanProcess:
         # -P: the current folder may hold a package of the same name, which would be run instead.
-        return PlanProcess([sys.executable, "-P", "-m", "tui", "round", *files, "--now", now.isoformat()])
+        return PlanProcess([sys.executable, "-P", "-m", "tui", "round", *files, "--now", now.isoformat()], password)
 
     return start

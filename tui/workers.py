@@ -41,6 +41,7 @@ SCREENS: Final[Mapping[Place, str]] = {
     "expected": "tui.screens.animals.expected:ExpectedScreen",
     "survival": "tui.screens.animals.survival:SurvivalScreen",
     "away": "tui.screens.away:AwayScreen",
+    "stock": "tui.screens.stock.stock:StockScreen",
     "help": "tui.screens.help:HelpScreen",
 }
 """Where each screen but the round is: loaded when first shown, or while nothing else is to be done."""

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime
+from itertools import groupby
 from typing import NamedTuple
 
 from schedules.ledger.declaration import kind_of
-from schedules.ledger.entry import LedgerFault, What, subject_of, tank_of
+from schedules.ledger.entry import Entry, LedgerFault, What, subject_of, tank_of
 from schedules.ledger.fields import check_text
 
 
@@ -35,6 +36,13 @@ def settled(what: What) -> What:
     except ValueError as wrong:
         raise LedgerFault(f"{kind.name}: {wrong}") from None
     return made
+
+
+def written(later: Iterable[Entry], what: Sequence[What], day: date, at: datetime, by: str | None) -> tuple[Entry, ...]:
+    """Of entries, those of the very act that is `admitted` as this; empty where it is not among them."""
+    same = [entry for entry in later if (entry.day, entry.at, entry.by) == (day, at, by)]
+    acts = (tuple(act) for _, act in groupby(same, key=lambda entry: entry.act))
+    return next((act for act in acts if [entry.what for entry in act] == list(what)), ())
 
 
 def admitted(what: Sequence[What], day: date, at: datetime, by: str | None) -> tuple[tuple[What, ...], datetime]:

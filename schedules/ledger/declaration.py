@@ -52,6 +52,10 @@ class Names(Protocol):
         """A quantity of the water with its value in the keeper's units."""
         ...
 
+    def grams(self, grams: float) -> str:
+        """A mass on the shelf."""
+        ...
+
     def volume(self, litres: float) -> str:
         """A volume of water in the keeper's units."""
         ...

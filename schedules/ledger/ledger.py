@@ -14,13 +14,18 @@ from schedules.ledger.entry import Entry, What
 class Ledger(Protocol):
     """An append-only record of a room. Stores raise `LedgerFault` when they fail, never errors of their own."""
 
-    def append(self, what: Sequence[What], *, day: date, at: datetime, by: str | None) -> tuple[Entry, ...]:
+    def append(
+        self, what: Sequence[What], *, day: date, at: datetime, by: str | None, since: int | None = None
+    ) -> tuple[Entry, ...]:
         """Add the entries of one act, all or none, durable on return.
 
         Raises `AlreadyMarked` where the store already holds a standing mark (a planned serving given or skipped) for
         the same day, round, tank and feed, a posting with the same start that this one does not continue, or an undo of
         the same act; of two processes exactly one succeeds. Servings with `broke` set are extra and never collide.
         A posting and an undo are acts of their own; neither can be undone.
+
+        Where an earlier try failed, nobody may know whether the act was written. With `since`, the number of the
+        newest entry known before that try, an act that was is not written again: its entries come back.
         """
         ...
 
@@ -50,6 +55,10 @@ class Ledger(Protocol):
 
     def last_at(self) -> datetime | None:
         """When the newest entry was written (aware, UTC), None for an empty ledger; see `clock.clock_fault`."""
+        ...
+
+    def identity(self) -> str:
+        """What tells this ledger from every other one, also after the program was closed."""
         ...
 
     def changed(self) -> bool:

@@ -122,6 +122,15 @@ def lines_of_hatches(entries: Iterable[Entry], room: Room) -> Mapping[int, str |
     return found
 
 
+def lines_of_tanks(entries: Iterable[Entry], room: Room) -> Mapping[str, str]:
+    """The line of each tank that has one: the room file's, else the one that last came into it."""
+    fold = _Fold(room)
+    for entry in sorted(entries, key=lambda entry: (entry.day, entry.seq)):
+        if isinstance(entry.what, Sighting):
+            fold.take_in(entry.day, entry.what, counts=False)
+    return {tank: line for tank in room.tanks if (line := fold.line_of(tank)) is not None}
+
+
 class _Fold:
     """The lines while sightings are taken in, earliest first."""
 
@@ -136,7 +145,7 @@ class _Fold:
 
     def take_in(self, day: date, what: Sighting, *, counts: bool) -> str | None:
         """Take in a sighting and say of which line it is; one of an earlier year only says which line is where."""
-        parent = self._line_of(what.tank)
+        parent = self.line_of(what.tank)
         line = what.line or parent
         if line is not None:
             self._year(line)
@@ -147,7 +156,8 @@ class _Fold:
             self._followed[target] = line
         return line
 
-    def _line_of(self, tank: str) -> str | None:
+    def line_of(self, tank: str) -> str | None:
+        """The line of a tank as things stand."""
         known = self._room.tanks.get(tank)
         return self._followed.get(tank) if known is None or known.line is None else known.line
 

@@ -5,13 +5,14 @@ or the time of day.
 """
 
 from schedules.room.clocks import Audience, ClockRules
-from schedules.room.equipment import Tools, Vessel
+from schedules.room.equipment import QuarantineRules, Tools, Vessel
 from schedules.room.model import (
     Appetite,
     Feed,
     FeedRules,
     Keeper,
     Measure,
+    Packs,
     Presence,
     Rack,
     Room,
@@ -29,7 +30,9 @@ __all__ = [
     "FeedRules",
     "Keeper",
     "Measure",
+    "Packs",
     "Presence",
+    "QuarantineRules",
     "Rack",
     "Room",
     "RoundTime",

@@ -15,6 +15,19 @@ class Vessel:
 
 
 @dataclass(frozen=True, slots=True)
+class QuarantineRules:
+    """The room's protocol for its quarantine tanks, which are walked last.
+
+    It lasts so many `days` from the last animals that came in, unless a tank says otherwise; None for one without an
+    end. `ends` is what has to be seen as well, and `tools` what is used there only, both in the keeper's words.
+    """
+
+    days: int | None = None
+    ends: str | None = None
+    tools: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Tools:
     """What the keeper measures and mixes with.
 

@@ -15,7 +15,7 @@ from zoneinfo import ZoneInfo
 
 from schedules.room.chores import Chore, ChorePlace
 from schedules.room.clocks import DEFAULT_CLOCKS, ClockRules
-from schedules.room.equipment import Tools
+from schedules.room.equipment import QuarantineRules, Tools
 from schedules.room.feeding_day import feeding_day
 from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface, Table, is_fine, table_of
 from schedules.room.units import Units
@@ -77,6 +77,18 @@ class Measure:
 
 
 @dataclass(frozen=True, slots=True)
+class Packs:
+    """How a feed is bought: grams in a pack (None: not said), days from order to delivery, days an open pack keeps.
+
+    Seven days to delivery: common practice, no source.
+    """
+
+    grams: float | None = None
+    lead_days: int = 7
+    keeps_days: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Feed:
     """A feed in stock with the rules it has where a tank does not override them.
 
@@ -103,6 +115,7 @@ class Feed:
     breaks: Breaks = "half"
     may_be_ground: bool = False
     wet_hours: float | None = None
+    packs: Packs = Packs()
 
     @property
     def fine(self) -> bool:
@@ -162,7 +175,8 @@ class Tank:
     `feeds` holds, in the order of the stock, the rules of every feed this tank may get, overrides applied. Whether a
     feed is wanted on a day depends on the stages present. `ration_mg` is the keeper's own word on what its animals need
     in a day, mg of dry feed; None leaves it to be worked out. `clocks` are those that differ from the room's.
-    `quarantine_days` are counted from the last animals that came in; None for a quarantine without an end. `line` and
+    `quarantine_days` (its own, else the room's) are counted from the last animals that came in; None for a quarantine
+    without an end. `line` and
     `generation` are the keeper's own words on which line it breeds, and how far that is; nothing is fed by them.
     `arrived` is the last day on which animals were seen to come in.
     `bands` say between which values its water is to stay, the room's where the tank has none of its own.
@@ -246,7 +260,10 @@ class Room:
     feeds: Mapping[str, Feed]
     appetite: Appetite = field(default_factory=Appetite)
     tools: Tools = field(default_factory=Tools)
+    quarantine: QuarantineRules = field(default_factory=QuarantineRules)
     clocks: Mapping[str, ClockRules] = field(default_factory=lambda: DEFAULT_CLOCKS)
+    ledger: str | None = None
+    """Where the ledger is, as the file says it; None for the file's neighbour."""
     chores: tuple[Chore, ...] = ()
     water: WaterRules = field(default_factory=WaterRules)
     waters: Mapping[str, SourceWater] = field(default_factory=dict)

@@ -15,7 +15,9 @@ from schedules.room import (
     FeedRules,
     Keeper,
     Measure,
+    Packs,
     Presence,
+    QuarantineRules,
     Rack,
     Room,
     RoundTime,
@@ -29,7 +31,7 @@ from schedules.room.units import celsius_from, degrees_from, litres_from
 from schedules.room_file.chores.build import chore_of, placing_of
 from schedules.room_file.equipment import appetite_of, tools_of
 from schedules.room_file.makeup import footprint_of, salt_of, water_of
-from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, RulesSpec
+from schedules.room_file.schema.feeds import ClockSpec, FeedSpec, PacksSpec, RulesSpec
 from schedules.room_file.schema.keepers import KeeperSpec
 from schedules.room_file.schema.room import RoomSpec
 from schedules.room_file.schema.tanks import AnimalsSpec, TankSpec, WaterSpec
@@ -56,14 +58,20 @@ def build_room(spec: RoomSpec) -> Room:
         rounds=rounds,
         racks=tuple(Rack(rack.id, rack.name or rack.id, tuple(tank.id for tank in rack.tanks)) for rack in spec.racks),
         tanks={
-            tank.id: replace(_tank(tank, rack.id, feeds, clocks, units), bands=bands_of(tank.bands, water.bands, units))
+            tank.id: replace(
+                _tank(tank, rack.id, feeds, clocks, units),
+                bands=bands_of(tank.bands, water.bands, units),
+                quarantine_days=(tank.quarantine_days or spec.quarantine.days) if tank.quarantine else None,
+            )
             for rack in spec.racks
             for tank in rack.tanks
         },
         feeds=feeds,
         appetite=appetite_of(spec.appetite, units),
         tools=tools_of(spec.tools, units),
+        quarantine=QuarantineRules(spec.quarantine.days, spec.quarantine.ends, spec.quarantine.tools),
         clocks=clocks,
+        ledger=spec.ledger,
         chores=tuple(chore_of(chore, placing, rounds[0].id) for chore in spec.chores),
         water=water,
         waters={water.id: water_of(water, units) for water in spec.waters},
@@ -153,7 +161,13 @@ def _feed(spec: FeedSpec, first_round: str, units: Units) -> Feed:
         breaks=spec.breaks or _breaks(measure.step),
         may_be_ground=spec.may_be_ground,
         wet_hours=spec.wet_hours,
+        packs=_packs(spec.packs),
     )
+
+
+def _packs(spec: PacksSpec) -> Packs:
+    usual = Packs()
+    return Packs(spec.grams, usual.lead_days if spec.lead_days is None else spec.lead_days, spec.keeps_days)
 
 
 def _breaks(step: float) -> Breaks:
@@ -188,7 +202,6 @@ def _tank(spec: TankSpec, rack: str, feeds: dict[str, Feed], clocks: Mapping[str
         water=_water(spec.water, units),
         feeds=rules,
         ration_mg=spec.ration_mg,
-        quarantine_days=spec.quarantine_days,
         line=spec.line,
         generation=spec.generation,
         footprint_cm2=footprint_of(spec.inside, litres_from(spec.volume, units), units),

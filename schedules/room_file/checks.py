@@ -32,6 +32,7 @@ from schedules.room_file.makeup_sense import inside_sense, salt_sense, waters_se
 from schedules.room_file.parts import Parts, Placed, PlacedTank
 from schedules.room_file.schema.chores import ChoreSpec
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
+from schedules.room_file.schema.ledger_key import WITHOUT_PASSWORD, holds_password
 from schedules.room_file.schema.values import MOST_OFF_RULES, MOST_TANKS
 from schedules.room_file.show import listed, meant, printable, quoted
 from schedules.room_file.water import band_sense, units_of
@@ -42,6 +43,8 @@ _ZONE_NAME: Final = re.compile(r"[A-Za-z0-9_+-]{1,40}(?:/[A-Za-z0-9_+-]{1,40}){0
 def check_parts(parts: Parts) -> Iterator[Finding]:
     """Everything that no single value shows."""
     yield from _time_zone(parts.settings.get("time_zone"))
+    if holds_password(parts.settings.get("ledger")):
+        yield Finding(("ledger",), "an address with a password", WITHOUT_PASSWORD)
     yield from _twice(parts)
     yield from _keepers(parts)
     yield from _rounds(parts)

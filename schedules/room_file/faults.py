@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
+
+from schedules.room.place import hidden
 
 KeyPath = tuple[str | int, ...]
 """Keys and array indexes from the top of a document, as in ("racks", 0, "tanks", 2, "volume")."""
@@ -24,7 +26,8 @@ class RoomFileFaults(Exception):
 
     def __init__(self, path: Path, faults: Iterable[Fault]) -> None:
         self.path = path
-        self.faults = tuple(sorted(faults, key=lambda fault: (fault.line or 1, fault.key)))
+        shown = (replace(fault, message=hidden(fault.message)) for fault in faults)
+        self.faults = tuple(sorted(shown, key=lambda fault: (fault.line or 1, fault.key)))
         super().__init__(path, self.faults)
 
     def lines(self) -> tuple[str, ...]:

@@ -26,6 +26,7 @@ def water_of(spec: SourceWaterSpec, units: Units) -> SourceWater:
         kh=_degrees(spec.kh, units),
         ph=spec.ph,
         top_off=spec.top_off,
+        made=spec.made,
     )
 
 

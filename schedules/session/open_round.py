@@ -22,6 +22,8 @@ from schedules.room import Room
 from schedules.round import RoundSheet, current_round, round_sheet
 from schedules.round.doses import Doses, mix_round
 from schedules.round.sheet import stop_of
+from schedules.stock import open_packs, room_with_packs
+from schedules.stock.reading import shelf_entries, touches_shelf
 
 Clock = Callable[[], datetime]
 Posts = Literal["nothing", "today", "days"]
@@ -65,7 +67,7 @@ class OpenRound:
         if self.posts != "nothing":
             sum_up(self.ledger, self.file_room, day, now)
         life = life_of(self.ledger, self.file_room, day)
-        room = room_as_of(self.file_room, life, day)
+        room = self._as_it_is(self.file_room, life, day)
         history = self._opened(room, now)
         self.life: Life = life
         self.room: Room = room
@@ -84,7 +86,12 @@ class OpenRound:
 
     def lived_in(self, room: Room) -> Room:
         """A room as a file has it, with the animals as they were seen since."""
-        return room_as_of(room, life_of(self.ledger, room, self.day), self.day)
+        return self._as_it_is(room, life_of(self.ledger, room, self.day), self.day)
+
+    def _as_it_is(self, room: Room, life: Life, day: date) -> Room:
+        """A room as a file has it, with the animals as they were seen since, and the dates of open packs."""
+        packs = open_packs(room, shelf_entries(self.ledger))
+        return room_as_of(room_with_packs(room, packs), life, day)
 
     def plan_coming_days(self) -> None:
         """Plan and post the days after today where today alone was posted. This can take several seconds."""
@@ -96,7 +103,7 @@ class OpenRound:
         """The room as it was lived in on a day, also on one so long ago that it is not known day by day any more."""
         if (self.day - day).days < KNOWN_DAYS:
             return self.room
-        return room_as_of(self.file_room, life_of(self.ledger, self.file_room), self.day)
+        return self._as_it_is(self.file_room, life_of(self.ledger, self.file_room), self.day)
 
     def take_room(self, room: Room) -> None:
         """Go on with an edited room; what is posted stays posted. Where the ledger fails, the old room stays."""
@@ -200,17 +207,20 @@ class OpenRound:
         new = self.ledger.after(self.history.seq)
         before, self.history = self.history, refresh(self.history, self.ledger)
         self.news = tuple(entry for entry in new if entry.by not in (None, self.by))
-        touched = tanks_of(new, before) | (self._live() if touches_life(new) else frozenset())
+        touched = tanks_of(new, before)
+        if touches_life(new) or touches_shelf(new):
+            touched |= self._as_it_is_now()
         for tank in _flagged_with(self.room, new, before, touched):
             self._flags.pop(tank, None)
         self.sheet = self._with_stops(touched)
         return touched
 
-    def _live(self) -> frozenset[str]:
-        """Take in what was seen of the animals since; the tanks in which others live now."""
+    def _as_it_is_now(self) -> frozenset[str]:
+        """Take in what was seen of the animals since, and packs opened; the tanks for which that changes something."""
         life = life_of(self.ledger, self.file_room, self.day)
-        before, room = self.room, room_as_of(self.file_room, life, self.day)
-        changed = frozenset(tank for tank in room.tanks if room.tanks[tank] != before.tanks[tank])
+        before, room = self.room, self._as_it_is(self.file_room, life, self.day)
+        packs = room.feeds != before.feeds
+        changed = frozenset(tank for tank in room.tanks if packs or room.tanks[tank] != before.tanks[tank])
         self.life = life
         if changed:
             self.room = room

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
 from typing import Final, Literal
@@ -74,8 +74,7 @@ class PlanReasons:
     @cached_property
     def _whole(self) -> _Asked:
         """All tanks."""
-        slots = [Slot(day, due.tank, due.feed) for day, served in enumerate(self._posting.days) for due in served]
-        return _Asked(self._problem(self._session.room), slots)
+        return self._asked(self._problem(self._session.room))
 
     def _alone(self, tank: str) -> _Asked:
         """One tank, of which every rule but the longest round can be checked without the others."""
@@ -83,10 +82,15 @@ class PlanReasons:
             problem = self._problem(self._session.room.only(tank))
             # That it was not posted shows only where something was: elsewhere the other tanks show it.
             problem = problem if problem.posted else self._whole.problem
-            posted = enumerate(self._posting.days)
-            slots = [Slot(day, tank, due.feed) for day, served in posted for due in served if due.tank == tank]
-            self._known[tank] = _Asked(problem, slots)
+            asked = self._asked(problem)
+            self._known[tank] = replace(asked, slots=[slot for slot in asked.slots if slot.tank == tank])
         return self._known[tank]
+
+    def _asked(self, problem: Problem) -> _Asked:
+        """A problem with what was posted; what nobody there eats any more is no part of it."""
+        posted = (Slot(day, due.tank, due.feed) for day, served in enumerate(self._posting.days) for due in served)
+        tanks = problem.tanks
+        return _Asked(problem, [slot for slot in posted if slot.tank in tanks and slot.feed in tanks[slot.tank].feeds])
 
     def _problem(self, room: Room) -> Problem:
         return build_problem(room, self._session.history, self._posting.start, len(self._posting.days))

@@ -26,6 +26,7 @@ from schedules.review.missed import Missed
 from schedules.round import Refusal, RoundServing, Stop, finish_stop, give
 from schedules.session.acknowledgement import seen_by, setting_aside, waiting
 from schedules.session.acts.leave import LeaveActs
+from schedules.session.acts.stock import StockActs
 from schedules.session.acts.water import WaterActs
 from schedules.session.doubts.animals import doubt_about
 from schedules.session.open_round import about, days_before
@@ -34,7 +35,7 @@ from schedules.session.recent import RecentAct, recent_acts
 from schedules.session.unsaved import Act
 
 
-class Session(WaterActs, LeaveActs):
+class Session(LeaveActs, StockActs, WaterActs):
     """An open round with the acts that can be done in it.
 
     Every act is on disk before its method returns, or kept in `unsaved`. Acts raise `LedgerFault` only where the

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from schedules.formatting import clock_text, date_text, day_text, method_text
+from schedules.formatting import clock_text, date_text, day_text, grams_text, method_text
 from schedules.ledger import Acknowledged, Entry, PostedServing, Reason, Served
 from schedules.ledger.declaration import kind_of
 from schedules.review.missed import Missed
@@ -71,17 +71,22 @@ class RoomNames:
         """A quantity of the water with its value in the keeper's units."""
         return reading_text(quantity, value, self.room.units)
 
+    def grams(self, grams: float) -> str:
+        """A mass on the shelf."""
+        return grams_text(grams)
+
     def volume(self, litres: float) -> str:
         """A volume of water in the keeper's units."""
         return volume_text(litres, self.room.units)
 
     def water(self, source: str | None) -> str:
         """A make-up water, None for pure water."""
-        return "pure water" if source is None else source
+        named = self.room.waters.get(source or "pure")
+        return named.name if named is not None else source or "pure water"
 
     def salt(self, salt: str) -> str:
         """A salt's name."""
-        return salt
+        return self.room.salts[salt].name if salt in self.room.salts else salt
 
     def chore(self, chore: str) -> str:
         """A chore's name."""

@@ -7,7 +7,21 @@ from datetime import timedelta
 from typing import Final
 
 from schedules.formatting import clock_text, counted, date_text
-from schedules.ledger import Acknowledged, Away, Came, Entry, Noted, Observed, Reading, Served, Skipped, Undone
+from schedules.ledger import (
+    Acknowledged,
+    Away,
+    Came,
+    Entry,
+    Noted,
+    Observed,
+    Reading,
+    SaltAdded,
+    Served,
+    Skipped,
+    Undone,
+    WaterAdded,
+    WaterChanged,
+)
 from schedules.ledger.declaration import kind_of
 from schedules.room import Room
 from schedules.room.water.quantities import reading_text
@@ -153,6 +167,18 @@ def _read(words: _Words, act: Act) -> str:
     return f"{_tank(act)}: {listed}"
 
 
+def _pour(words: _Words, act: Act) -> str:
+    names = RoomNames(words.room)
+    parts = [
+        f"{names.volume(what.litres)} of {names.water(what.source)}"
+        for what in act.what
+        if isinstance(what, WaterAdded | WaterChanged)
+    ]
+    parts += [f"{what.grams:.4g} g of {names.salt(what.salt)}" for what in act.what if isinstance(what, SaltAdded)]
+    how = "changed for" if any(isinstance(what, WaterChanged) for what in act.what) else "poured in:"
+    return f"{_tank(act)}: {how} {', '.join(parts)}"
+
+
 def _acknowledge(words: _Words, act: Act) -> str:
     return f"{_tank(act)}: seen, listed last: {_flag(words, act)}"
 
@@ -199,6 +225,10 @@ _TEXTS: Final[Mapping[ActKind, Callable[[_Words, Act], str]]] = {
     "add_water": _as_entry,
     "change_water": _as_entry,
     "add_salt": _as_entry,
+    "deliver": _as_entry,
+    "open_pack": _as_entry,
+    "weigh": _as_entry,
+    "pour": _pour,
     "acknowledge": _acknowledge,
     "withdraw": _withdraw,
     "undo": _undo,

@@ -12,6 +12,7 @@ from schedules.formatting import amount_text, date_text, mg_text, number_text
 from schedules.room import Feed, Room
 from schedules.wording.hand import dry_text
 
+OWN_TOOLS: Final = "Quarantine's own net, tongs, syringe and cup, which go nowhere else"
 SHAKE: Final = "Shake each bottle before every dose, and throw away what is left after its time."
 
 
@@ -20,7 +21,8 @@ def pick_text(room: Room, pick: Pick) -> str:
     if pick.code == "shake":
         return SHAKE
     if pick.code == "own_tools":
-        return "Quarantine's own net, tongs, syringe and cup, which go nowhere else"
+        tools = room.quarantine.tools
+        return f"Quarantine's own tools, which go nowhere else: {tools}" if tools else OWN_TOOLS
     feed, said = room.feeds[pick.feed or ""], pick.values
     texts: Mapping[str, Callable[[], str]] = {
         "take": lambda: _take_text(room, feed, said),

@@ -107,8 +107,12 @@ def _sighting_text(room: Room, doubt: Doubt) -> str:
 def _quarantine_text(room: Room, doubt: Doubt) -> str:
     tank = room.tanks[doubt.sighting.tank]
     if tank.quarantine_days is None:
-        return f"{tank.id} is a quarantine without an end (quarantine_days is not set)"
+        return f"{tank.id} is a quarantine without an end (quarantine_days is not set){_also_ends(room)}"
     rule = f"the quarantine of {tank.id} lasts {days_word(tank.quarantine_days)} from the last animals that came in"
     if doubt.arrived is None or doubt.until is None:
-        return f"{rule}, and no day on which any came is known"
-    return f"{rule}, {date_text(doubt.arrived)}; it is over on {date_text(doubt.until)}"
+        return f"{rule}, and no day on which any came is known{_also_ends(room)}"
+    return f"{rule}, {date_text(doubt.arrived)}; it is over on {date_text(doubt.until)}{_also_ends(room)}"
+
+
+def _also_ends(room: Room) -> str:
+    return "" if room.quarantine.ends is None else f", and only if: {room.quarantine.ends}"

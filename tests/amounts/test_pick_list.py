@@ -10,7 +10,7 @@ import pytest
 from schedules.amounts.mixing import Pick, feed_minutes, look_back, preparation_minutes, prepare
 from schedules.amounts.ration import daily_ration
 from schedules.ledger.entries import PostedServing
-from schedules.room import Presence, Room
+from schedules.room import Presence, QuarantineRules, Room
 from schedules.wording.amounts import look_text
 from schedules.wording.pick_list import pick_text
 from tests.amounts.rooms import TODAY, Past, at, days_ago, due, make_feed, make_room, make_tank
@@ -158,3 +158,10 @@ def test_what_was_reported_on_needs_no_second_look() -> None:
 def test_a_report_from_before_the_serving_is_no_look_after_it() -> None:
     past = Past().saw("a1", WAFER, TODAY, "none").gave("a1", WAFER, TODAY, 0.3)
     assert [each.feed for each in look_back(ROOM, past.history(), TODAY, at(TODAY, 12))] == ["wafer"]
+
+
+def test_quarantines_tools_are_the_rooms_where_it_names_them() -> None:
+    room = replace(ROOM, quarantine=QuarantineRules(tools="blue net"))
+    assert pick_text(room, Pick("quarantine", "own_tools")) == (
+        "Quarantine's own tools, which go nowhere else: blue net"
+    )

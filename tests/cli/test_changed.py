@@ -56,7 +56,14 @@ def test_survival_is_printed_by_any_of_its_groups(by: str, rackround: Rackround)
     rackround("saw", "a1", "count", "--heads", "0", "--stage", "juvenile", now="2026-11-20T07:30")
 
     data = rackround("survival", "--by", by, "--json").data
-    names = {"tank": "a1", "line": "dark", "month": "2026-09", "feeding": "under_half"}
+    names = {
+        "tank": "a1",
+        "line": "dark",
+        "month": "2026-09",
+        "season": "sep_to_nov",
+        "temperature": "unmeasured",
+        "feeding": "under_half",
+    }
     assert [group["name"] for group in data["groups"]] == [names[by]]
     assert data["cohorts"][0]["survival"]["60"] == {"share": 0.0, "low": 0.0, "high": 0.0876}
     text = rackround("survival", "--by", by).out

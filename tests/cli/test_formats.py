@@ -7,8 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from contextlib import closing
-from datetime import date, datetime
+from datetime import datetime, timedelta
 from importlib import import_module
 from pathlib import Path
 from typing import Any, Final
@@ -17,14 +16,12 @@ import pytest
 from jsonschema import Draft202012Validator, ValidationError
 from pydantic import BaseModel
 
-from schedules.ledger import Reading
-from schedules.ledger.stores.sqlite import open_ledger
 from tui.cli.dashboard import make_demo
 from tui.cli.formats import FORMATS
 from tui.cli.formats.__main__ import FOLDER, schema_text
 from tui.cli.main import run
 from tui.cli.parser import Words
-from tui.cli.session import Options
+from tui.cli.session import Options, open_session
 
 NOW: Final = "2026-11-25T07:05"
 OUTPUTS: Final[dict[str, list[list[str]]]] = {
@@ -45,6 +42,9 @@ OUTPUTS: Final[dict[str, list[list[str]]]] = {
     "expected": [["expected", "ROOM"]],
     "survival": [["survival", "ROOM"], ["survival", "ROOM", "--by", "feeding"]],
     "lines": [["lines", "ROOM"]],
+    "stock": [["stock", "ROOM"]],
+    "topoff": [["topoff", "ROOM", "w12"], ["topoff", "ROOM", "w6", "--litres", "2"]],
+    "makeup": [["makeup", "ROOM", "--rack", "window"], ["makeup", "ROOM"]],
     "doctor": [["doctor", "ROOM"]],
 }
 """By command: words that together print every part of its document at least once."""
@@ -54,7 +54,27 @@ BEFORE: Final = (
     ["saw", "ROOM", "w12", "moved", "--heads", "2", "--grade", "A", "--to", "w6", "--line", "dark"],
     ["saw", "ROOM", "w12", "count", "--heads", "90", "--anyway"],
     ["seen", "ROOM", "w12", "deaths"],
+    ["pour", "ROOM", "w12", "mixed=2", "--on", "2026-10-25"],
+    ["pour", "ROOM", "w12", "mixed=2", "--salt", "gh-salt=0.3", "--on", "2026-11-10"],
 )
+MAKE_UP: Final = """
+[[waters]]
+id = "mixed"
+tds = 190
+gh = 6
+kh = 0
+made = true
+
+[[salts]]
+id = "gh-salt"
+measured = { grams = 20, water = 100, gh = 6, tds = 190 }
+"""
+BANDS: Final = {
+    "w12": "bands = { tds = { low = 160, high = 220, daily = 15 } }\n",
+    "w6": "bands = { gh = { low = 5, high = 7 } }\nwater = { gh = 4 }\n",
+}
+SOLIDS: Final = ((20, 260.0), (5, 285.0))
+"""Days before now, and what was read in w12: above its band, and rising."""
 
 
 @pytest.fixture(scope="module")
@@ -62,12 +82,14 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     room_file = tmp_path_factory.mktemp("formats") / "demo.toml"
     make_demo(room_file, Options(room_file, now=datetime.fromisoformat(NOW)))
     text = room_file.read_text(encoding="utf-8")
-    room_file.write_text(text.replace('id = "w12"\n', 'id = "w12"\nline = "amber"\ngeneration = 4\n'), encoding="utf-8")
+    text = text.replace('id = "w12"\n', 'id = "w12"\nline = "amber"\ngeneration = 4\n' + BANDS["w12"])
+    text = text.replace('id = "w6"\n', 'id = "w6"\n' + BANDS["w6"]) + MAKE_UP
+    room_file.write_text(text, encoding="utf-8")
     for words in BEFORE:
         assert run([*_placed(words, room_file), "--now", NOW]) == 0, words
-    with closing(open_ledger(room_file.with_suffix(".ledger.db"))) as ledger:
-        read = Reading("w6", "temperature", 24.5)
-        ledger.append([read], day=date(2026, 11, 23), at=datetime.fromisoformat(f"{NOW}:00+00:00"), by="Mirela")
+    with open_session(Options(room_file, now=datetime.fromisoformat(NOW)), "nothing") as session:
+        for back, solids in SOLIDS:
+            session.read_water("w12", {"tds": solids}, day=session.day - timedelta(days=back), anyway=True)
     return room_file
 
 

@@ -1,7 +1,7 @@
 """Writes MODULES.md in `schedules` and `tui`: every folder and module with the first line of its docstring.
 
-`python -m tests.house.modules` writes the files, and the manual page (`tests/house/manual.py`); tests compare them with
-what stands in the modules.
+`python -m tests.house.modules` writes these, and all else that is made from the code: the description of the ledger's
+entries, the schemas of JSON output, the manual page. Tests compare each with the code.
 """
 
 from __future__ import annotations
@@ -9,6 +9,8 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterator
 from pathlib import Path
+
+from schedules.ledger.documentation import format_lines
 
 ROOT = Path(__file__).parents[2]
 PACKAGES = ("schedules", "tui")
@@ -46,9 +48,20 @@ def write() -> None:
         (ROOT / name / LIST_NAME).write_text(module_list(ROOT / name), encoding="utf-8")
 
 
+def write_entries() -> None:
+    """Write the description of the ledger's entries into the ledger's page."""
+    page = ROOT / "schedules" / "ledger" / "README.md"
+    text = page.read_text("utf-8")
+    first, after = text.index("\n### `") + 1, text.index("\n## Promises")
+    page.write_text(text[:first] + "\n".join(format_lines()) + text[after:], encoding="utf-8")
+
+
 if __name__ == "__main__":
-    # Imported here and not above: comparing the lists needs nothing of the manual.
+    # Imported here and not above: comparing the lists needs nothing of these.
     from tests.house.manual import write as write_manual
+    from tui.cli.formats.__main__ import main as write_formats
 
     write()
+    write_entries()
+    write_formats()
     write_manual()

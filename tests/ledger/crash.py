@@ -1,6 +1,6 @@
 """Kill writers at random instants and look for every entry they were told was kept.
 
-    python -m tests.ledger.crash --kills 1000
+    python -m tests.ledger.crash --kills 1000 --store server
 
 Each child marks, skips, notes, posts, sees flags and undoes, one act after the other, on the ledger the last one left
 behind, or makes a new one, or brings an old one up to date. It tells the parent of each act through a pipe once
@@ -22,15 +22,17 @@ from contextlib import closing
 from datetime import timedelta
 from itertools import groupby
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
-from schedules.ledger import AlreadyMarked, Noted, Posting, Reason, Skipped, Undone, What
+from schedules.ledger import AlreadyMarked, Ledger, Noted, Posting, Reason, Skipped, Undone, What
 from schedules.ledger.copies.verify import verify
 from schedules.ledger.lines import line_of
-from schedules.ledger.stores.sqlite import SqliteLedger, open_ledger
+from schedules.ledger.stores.opening import open_at
 from schedules.ledger.stores.sqlite.schema import VERSION
+from schedules.room.place import Place, Server
 from tests.ledger.builders import DAY, MORNING, due, seen, served
 from tests.ledger.earlier_versions import make_old
+from tests.ledger.places import STORES, end_shared_server, places
+from tests.ledger.server import forget_ledger, wait_for_others
 
 MOST_ACTS = 12
 """A child lives until it told of a random number of acts up to this, or, for a third of them, of none at all."""
@@ -43,7 +45,7 @@ ACT_SIZE = 3
 """Every act of marks has this many entries, so that half a one shows."""
 
 
-def acts(ledger: SqliteLedger, chance: random.Random) -> Iterator[tuple[What, ...]]:
+def acts(ledger: Ledger, chance: random.Random) -> Iterator[tuple[What, ...]]:
     """Acts of every kind for ever."""
     number = ledger.last_seq()
     while True:
@@ -67,9 +69,9 @@ def acts(ledger: SqliteLedger, chance: random.Random) -> Iterator[tuple[What, ..
             )
 
 
-def write_until_killed(path: Path, tell: int, chance: random.Random) -> None:
+def write_until_killed(place: Place, tell: int, chance: random.Random) -> None:
     """What a child does; each act it tells of is a line with the lines of its entries."""
-    ledger = open_ledger(path)
+    ledger = open_at(place)
     os.write(tell, b"opened\n")
     for what in acts(ledger, chance):
         try:
@@ -124,11 +126,11 @@ def acknowledged(lines: list[str]) -> dict[int, str]:
     return kept
 
 
-def missing(path: Path, expected: dict[int, str]) -> list[str]:
+def missing(place: Place, expected: dict[int, str]) -> list[str]:
     """What is wrong with a ledger after a kill; `expected` becomes all that it holds."""
-    if not path.exists():
+    if isinstance(place, Path) and not place.exists():
         return ["the ledger is gone"] if expected else []
-    with closing(open_ledger(path)) as ledger:
+    with closing(open_at(place)) as ledger:
         entries = list(ledger.everything())
         found = {entry.seq: line for entry, line in zip(entries, ledger.lines(), strict=True)}
     wrong = [f"entry {seq} is lost" for seq, line in expected.items() if found.get(seq) != line]
@@ -138,17 +140,18 @@ def missing(path: Path, expected: dict[int, str]) -> list[str]:
             wrong.append(f"act {act} has {size} entries of {ACT_SIZE}")
     expected.clear()
     expected.update(found)
-    return wrong + verify(path)
+    return wrong + verify(place)
 
 
 class Harness:
-    """A directory with a ledger that is killed again and again."""
+    """A ledger whose writers are killed again and again."""
 
-    def __init__(self, directory: Path, seed: int) -> None:
+    def __init__(self, place: Place, seed: int) -> None:
         self.chance = random.Random(seed)
-        self.directory = directory
-        self.path = directory / "room.ledger.db"
-        self.templates = [directory / f"version-{version}.ledger.db" for version in range(1, VERSION)]
+        self.place = place
+        self.templates: list[Path] = []
+        if isinstance(place, Path):
+            self.templates = [place.with_name(f"version-{version}.ledger.db") for version in range(1, VERSION)]
         self.of_templates = [make_old(path, version) for version, path in enumerate(self.templates, 1)]
         self.expected: dict[int, str] = {}
         self.told = 0
@@ -162,28 +165,33 @@ class Harness:
         acts_first = 0 if beginning < 4 else self.chance.randrange(1, MOST_ACTS)
         wait = self.chance.uniform(0, LONGEST_WAIT if acts_first else OPENING)
         seed = self.chance.random()
-        lines = run_and_kill(lambda tell: write_until_killed(self.path, tell, random.Random(seed)), acts_first, wait)
+        lines = run_and_kill(lambda tell: write_until_killed(self.place, tell, random.Random(seed)), acts_first, wait)
         self.unopened += "opened" not in lines
         kept = acknowledged(lines)
         self.told += len(kept)
         self.expected |= kept
-        return missing(self.path, self.expected)
+        if isinstance(self.place, Server):
+            wait_for_others(self.place)
+        return missing(self.place, self.expected)
 
     def _begin_again(self, old: bool) -> None:
-        for left in self.directory.glob("*room.ledger.db*"):
-            left.unlink()
         self.expected = {}
+        if isinstance(self.place, Server):
+            forget_ledger(self.place)
+            return
+        for left in self.place.parent.glob(f"*{self.place.name}*"):
+            left.unlink()
         if old:
             which = self.chance.randrange(len(self.templates))
-            shutil.copy(self.templates[which], self.path)
+            shutil.copy(self.templates[which], self.place)
             self.expected = dict(self.of_templates[which])
 
 
-def kill_many(kills: int, seed: int) -> tuple[list[str], Harness]:
+def kill_many(kills: int, seed: int, store: str = "file") -> tuple[list[str], Harness]:
     """Kill that many children; everything that was wrong, and the harness with its counts."""
     wrong: list[str] = []
-    with TemporaryDirectory() as directory:
-        harness = Harness(Path(directory), seed)
+    with places(store) as another:
+        harness = Harness(another(), seed)
         for number in range(kills):
             wrong.extend(f"kill {number}: {one}" for one in harness.kill_once())
     return wrong, harness
@@ -194,8 +202,10 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
     parser.add_argument("--kills", type=int, default=25)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--store", choices=STORES, default="file")
     options = parser.parse_args()
-    wrong, harness = kill_many(options.kills, options.seed)
+    wrong, harness = kill_many(options.kills, options.seed, options.store)
+    end_shared_server()
     sys.stdout.write(
         f"{options.kills} kills, {harness.unopened} of them before the ledger was open; {harness.told} entries "
         f"acknowledged, {len(wrong)} findings\n" + "".join(f"{one}\n" for one in wrong)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import math
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 from typing import Any
@@ -18,18 +18,10 @@ from schedules.ledger.copies.exporting import export_lines
 from schedules.ledger.copies.importing import import_lines
 from schedules.ledger.copies.verify import verify
 from schedules.ledger.lines import line_of, record_from
-from schedules.ledger.stores.memory import MemoryLedger
+from schedules.ledger.stores.opening import open_at
 from schedules.ledger.stores.sqlite import open_ledger
+from schedules.room.place import Place
 from tests.ledger.builders import DAY, MORNING, seen, served, write
-
-
-@pytest.fixture(params=["file", "list"])
-def ledger(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Ledger]:
-    if request.param == "list":
-        yield MemoryLedger()
-        return
-    with closing(open_ledger(tmp_path / "room.ledger.db")) as opened:
-        yield opened
 
 
 def test_a_line_says_a_seen_flag_in_one_way() -> None:
@@ -88,14 +80,16 @@ def test_a_seen_flag_is_a_keepers_last_act_and_gives_nothing_to_the_tank(ledger:
     assert history_of(ledger, DAY).part_on("a1", DAY) == 0.3
 
 
-def test_seen_flags_written_out_and_read_in_again_are_the_same_to_the_letter(tmp_path: Path) -> None:
-    path, to = tmp_path / "room.ledger.db", tmp_path / "copy.ledger.db"
-    with closing(open_ledger(path)) as one:
+def test_seen_flags_written_out_and_read_in_again_are_the_same_to_the_letter(
+    another_place: Callable[[], Place],
+) -> None:
+    to = another_place()
+    with closing(open_at(another_place())) as one:
         act = write(one, seen("a1", "moss", "doubled", extent=2), seen("b2", extent=1 / 3))
         write(one, Undone(act))
         lines = list(export_lines(one))
     import_lines(lines, to)
-    with closing(open_ledger(to)) as other:
+    with closing(open_at(to)) as other:
         assert list(export_lines(other)) == lines
     assert verify(to) == []
 

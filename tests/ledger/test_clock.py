@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from contextlib import closing
 from datetime import UTC, date, datetime, time, timedelta
-from pathlib import Path
 from zoneinfo import ZoneInfo, available_timezones
 
 import pytest
@@ -15,8 +14,10 @@ from schedules.history import history_of
 from schedules.ledger import AlreadyMarked
 from schedules.ledger.clock import clock_fault
 from schedules.ledger.stores.memory import MemoryLedger
+from schedules.ledger.stores.opening import open_at
 from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room.feeding_day import INTO_THE_NIGHT, feeding_day
+from schedules.room.place import Place
 from tests.ledger.builders import DAY, MORNING, served, write
 
 ZONES = st.sampled_from(sorted(available_timezones() - {"localtime"})).map(ZoneInfo)
@@ -123,9 +124,9 @@ def test_an_entry_keeps_its_instant_and_its_date(
     assert entry.day == day
 
 
-def test_a_clock_that_jumps_back_a_day_cannot_feed_that_day_twice(tmp_path: Path) -> None:
+def test_a_clock_that_jumps_back_a_day_cannot_feed_that_day_twice(place: Place) -> None:
     yesterday = DAY - timedelta(days=1)
-    with closing(open_ledger(tmp_path / "room.ledger.db")) as ledger:
+    with closing(open_at(place)) as ledger:
         write(ledger, served(), day=yesterday, at=MORNING - timedelta(days=1))
         write(ledger, served(), day=DAY)
         with pytest.raises(AlreadyMarked):
@@ -134,9 +135,9 @@ def test_a_clock_that_jumps_back_a_day_cannot_feed_that_day_twice(tmp_path: Path
     assert told is not None
 
 
-def test_a_leap_day_is_a_day_like_any_other(tmp_path: Path) -> None:
+def test_a_leap_day_is_a_day_like_any_other(place: Place) -> None:
     leap = date(2028, 2, 29)
-    with closing(open_ledger(tmp_path / "room.ledger.db")) as ledger:
+    with closing(open_at(place)) as ledger:
         for day in (leap - timedelta(days=1), leap, leap + timedelta(days=1)):
             write(ledger, served(), day=day, at=datetime.combine(day, time(7), UTC))
         history = history_of(ledger, leap + timedelta(days=1))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import replace
 from datetime import date, timedelta
@@ -18,11 +17,13 @@ from schedules.ledger import (
     Back,
     Came,
     ChoreMark,
+    Delivered,
     Entry,
     Ledger,
     LedgerFault,
     Noted,
     Observed,
+    Opened,
     Posting,
     Reading,
     Reason,
@@ -32,6 +33,7 @@ from schedules.ledger import (
     Undone,
     WaterAdded,
     WaterChanged,
+    Weighed,
     What,
     declaration,
 )
@@ -44,9 +46,10 @@ from schedules.ledger.documentation import format_lines
 from schedules.ledger.entries.animals.census import Census
 from schedules.ledger.lines import draft_of, line_of, record_from
 from schedules.ledger.standing import standing
-from schedules.ledger.stores.memory import MemoryLedger
+from schedules.ledger.stores.opening import open_at
 from schedules.ledger.stores.sqlite import open_ledger
 from schedules.ledger.stores.sqlite.schema import VERSION, objects
+from schedules.room.place import Place
 from schedules.room_file import load_room
 from schedules.wording.entries import RoomNames, marked_text
 from tests.ledger.builders import DAY, MORNING, due, seen, served, write
@@ -64,24 +67,17 @@ def made_up(monkeypatch: pytest.MonkeyPatch) -> EntryKind[Rinsed]:
     return declare(RINSED)
 
 
-@pytest.fixture(params=["file", "list"])
-def ledger(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Ledger]:
-    if request.param == "list":
-        yield MemoryLedger()
-        return
-    with closing(open_ledger(tmp_path / "room.ledger.db")) as opened:
-        yield opened
-
-
 EXAMPLES: dict[str, What] = {
     "acknowledged": seen("a1", "moss"),
     "away": Away("Ada", Posting(DAY, ((due(),), (), (due("b2"),)))),
     "back": Back(),
     "came": Came("a1", "moss", "nobody"),
     "census": Census(7, "0f3a", "eJyLrgUAAXUA+Q=="),
+    "delivered": Delivered("moss", 50.0, "K 7", "2027-03-31"),
     "chore": ChoreMark("wipe", rack="left", because=Reason.other("no time")),
     "noted": Noted("a1", "berried"),
     "observed": Observed("a1", "moss", "some"),
+    "opened": Opened("moss", "K 7"),
     "posted": Posting(DAY, ((due(),), (due(), due("b2")))),
     "reading": Reading("a1", "conductivity", 283.5, time="07:40"),
     "salt_added": SaltAdded("a1", "gh-salt", 1.5),
@@ -90,6 +86,7 @@ EXAMPLES: dict[str, What] = {
     "skipped": Skipped("a1", "leaf", "morning", Reason.of("min_gap", days=2)),
     "undone": Undone(1),
     "water_added": WaterAdded("a1", 2.5),
+    "weighed": Weighed("moss", 12.5),
     "water_changed": WaterChanged("a1", 6.0, "mixed"),
 }
 
@@ -100,17 +97,17 @@ def test_there_is_an_example_of_every_kind() -> None:
 
 
 @pytest.mark.parametrize("what", EXAMPLES.values(), ids=EXAMPLES)
-def test_every_kind_has_a_line_words_a_row_and_a_description(what: What, tmp_path: Path) -> None:
-    kind, path = kind_of(what), tmp_path / "room.ledger.db"
+def test_every_kind_has_a_line_words_a_row_and_a_description(what: What, place: Place) -> None:
+    kind = kind_of(what)
     entry = Entry(2, 2, DAY, MORNING, "Ana", what)
     assert record_from(json.loads(line_of(entry))).entry == entry
     assert len(marked_text(ROOM, entry)) > 3
     assert any(f"### `{kind.name}`" in line for line in format_lines())
-    with closing(open_ledger(path)) as ledger:
+    with closing(open_at(place)) as ledger:
         write(ledger, Noted("z9", "first"))
         write(ledger, what)
         assert [each.what for each in ledger.everything()][1] == what
-    assert verify(path) == []
+    assert verify(place) == []
 
 
 @pytest.mark.parametrize("what", EXAMPLES.values(), ids=EXAMPLES)
@@ -126,7 +123,7 @@ def test_every_earlier_version_of_a_kind_can_be_read(what: What) -> None:
 
 
 @pytest.mark.usefixtures("made_up")
-def test_a_made_up_kind_is_written_read_marked_once_and_undone_in_both_stores(ledger: Ledger) -> None:
+def test_a_made_up_kind_is_written_read_marked_once_and_undone_in_every_store(ledger: Ledger) -> None:
     act = write(ledger, RINSE)
     with pytest.raises(AlreadyMarked, match="Ana"):
         write(ledger, replace(RINSE, litres=1.0), by="Ben")
@@ -184,17 +181,16 @@ def test_a_made_up_kind_changes_nothing_of_the_stores_tables() -> None:
 
 
 @pytest.mark.usefixtures("made_up")
-def test_a_kind_of_a_newer_program_is_told_of_and_is_no_damage(tmp_path: Path) -> None:
-    path = tmp_path / "room.ledger.db"
-    with closing(open_ledger(path)) as ledger:
+def test_a_kind_of_a_newer_program_is_told_of_and_is_no_damage(place: Place) -> None:
+    with closing(open_at(place)) as ledger:
         write(ledger, Rinsed("left", 9.0, True))
     del declaration._BY_NAME["rinsed"]
     with (
         pytest.raises(LedgerFault, match=r"a newer Rackround wrote in this ledger.*rinsed"),
-        closing(open_ledger(path)) as ledger,
+        closing(open_at(place)) as ledger,
     ):
         ledger.read(DAY, DAY)
-    assert ["written by a newer Rackround" in finding for finding in verify(path)] == [True]
+    assert ["written by a newer Rackround" in finding for finding in verify(place)] == [True]
 
 
 @pytest.mark.usefixtures("made_up")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable
 from contextlib import closing
 from datetime import timedelta
 from pathlib import Path
@@ -13,8 +14,11 @@ from schedules.ledger import AlreadyMarked, LedgerFault, Noted, Reason, Skipped
 from schedules.ledger.copies.exporting import export_lines
 from schedules.ledger.copies.importing import import_lines
 from schedules.ledger.copies.verify import verify
+from schedules.ledger.stores.opening import open_at
 from schedules.ledger.stores.sqlite import open_ledger
+from schedules.room.place import Place, Server
 from tests.ledger.builders import DAY, MORNING, served, write
+from tests.ledger.places import places
 
 MISCHIEF = [
     "'; DROP TABLE entries; --",
@@ -36,10 +40,12 @@ MISCHIEF = [
 
 
 @pytest.mark.parametrize("text", MISCHIEF, ids=range(len(MISCHIEF)))
-def test_any_text_stays_a_text(tmp_path: Path, text: str) -> None:
-    path = tmp_path / "room.ledger.db"
+def test_any_text_stays_a_text(another_place: Callable[[], Place], text: str) -> None:
+    place, to = another_place(), another_place()
+    if isinstance(place, Server):
+        text = text[:600]  # what a server's indexes hold of any letters
     what = (Noted(text, text), Skipped(text, text, text, Reason.other(text)), served(text, "leaf", text, unit=text))
-    with closing(open_ledger(path)) as ledger:
+    with closing(open_at(place)) as ledger:
         ledger.append(what, day=DAY, at=MORNING, by=text)
         with pytest.raises(AlreadyMarked):
             ledger.append([served(text, text, text)], day=DAY, at=MORNING, by="Ben")
@@ -47,11 +53,19 @@ def test_any_text_stays_a_text(tmp_path: Path, text: str) -> None:
         assert (text, "leaf") in ledger.last_served(DAY + timedelta(days=1))
         lines = list(export_lines(ledger))
     assert all(line.isascii() and line.isprintable() for line in lines)
-    assert verify(path) == []
-    to = tmp_path / "again.db"
+    assert verify(place) == []
     import_lines(lines, to)
     assert verify(to) == []
-    assert sorted(file.name for file in tmp_path.iterdir()) == ["again.db", "room.ledger.db", "room.ledger.db-last"]
+    if isinstance(place, Path):
+        beside = sorted(file.name for file in place.parent.iterdir())
+        assert beside == ["0.ledger.db", "0.ledger.db-last", "1.ledger.db"]
+
+
+def test_a_name_without_end_is_refused_by_a_server_and_leaves_nothing() -> None:
+    with places("server") as another, closing(open_at(another())) as ledger:
+        with pytest.raises(LedgerFault, match="too long for a server"):
+            write(ledger, served("x" * 1_000_000))
+        assert ledger.last_seq() == 0
 
 
 @pytest.mark.parametrize(

@@ -1,13 +1,11 @@
-"""The file behaves like the plain list, whatever is asked of it and in whatever order."""
+"""Every store behaves like the plain list, whatever is asked of it and in whatever order."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import ExitStack
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
-from pathlib import Path
-from shutil import rmtree
-from tempfile import mkdtemp
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -32,8 +30,9 @@ from schedules.ledger import (
 )
 from schedules.ledger.copies.verify import verify
 from schedules.ledger.stores.memory import MemoryLedger
-from schedules.ledger.stores.sqlite import SqliteLedger, open_ledger
+from schedules.ledger.stores.opening import open_at
 from tests.ledger.builders import CENSUSES, DAY, DAYS, DUE, ENTRIES, MORNING, POSTINGS, served
+from tests.ledger.places import places
 
 KEEPERS = st.sampled_from(("Ana", "Ben", None))
 FEW = st.sampled_from((served(), served(amount=1.0), Skipped("a1", "moss", "morning", Reason("min_gap"))))
@@ -63,14 +62,16 @@ def _same_serving(one: What, day: date, entry: Entry) -> bool:
 
 
 class StoreAndModel(RuleBasedStateMachine):
-    """Two connections to one file, and a list."""
+    """Two connections to one ledger, and a list."""
+
+    store = "file"
 
     @initialize()
     def begin(self) -> None:
-        self.directory = Path(mkdtemp())
-        self.path = self.directory / "room.ledger.db"
-        self.one: SqliteLedger = open_ledger(self.path)
-        self.other: SqliteLedger = open_ledger(self.path)
+        self.lent = ExitStack()
+        self.place = self.lent.enter_context(places(self.store))()
+        self.one: Ledger = open_at(self.place)
+        self.other: Ledger = open_at(self.place)
         self.model = MemoryLedger()
         self.history = history_of(self.one, DAY, 3, 2)
 
@@ -141,7 +142,7 @@ class StoreAndModel(RuleBasedStateMachine):
     @rule()
     def open_again(self) -> None:
         self.one.close()
-        self.one = open_ledger(self.path)
+        self.one = open_at(self.place)
 
     @rule(first=DAYS, days=st.integers(0, 6))
     def ask(self, first: date, days: int) -> None:
@@ -181,9 +182,19 @@ class StoreAndModel(RuleBasedStateMachine):
         if hasattr(self, "model"):
             self.one.close()
             self.other.close()
-            assert verify(self.path) == []
-            rmtree(self.directory)
+            assert verify(self.place) == []
+            self.lent.close()
 
 
 StoreAndModel.TestCase.settings = settings(max_examples=40, stateful_step_count=25, deadline=None)
 test_the_file_behaves_like_the_list = StoreAndModel.TestCase
+
+
+class ServerAndModel(StoreAndModel):
+    """The same on a server."""
+
+    store = "server"
+
+
+ServerAndModel.TestCase.settings = settings(max_examples=15, stateful_step_count=25, deadline=None)
+test_the_server_behaves_like_the_list = ServerAndModel.TestCase

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from schedules.ledger import Entry, Sighting, Undone
 from schedules.ledger.stores.memory import MemoryLedger
-from schedules.review.lines import LineYear, Tally, lines_in
+from schedules.review.lines import LineYear, Tally, lines_in, lines_of_tanks
 from schedules.room import Room
 from schedules.room.heads import Heads
 from schedules.wording.animals.lines import tally_text, year_texts
@@ -213,3 +213,8 @@ def test_an_act_that_was_taken_back_is_not_tallied() -> None:
 
     assert before[0].grades["B"].culled == Tally(5, 5, 5)
     assert (dark.young, dark.grades) == (Tally(9, 9, 9), {})
+
+
+def test_each_tank_has_the_files_line_or_the_one_that_came_into_it() -> None:
+    seen = entries((0, sighting("moved", 6, to="b2")), (1, sighting("added", 3, tank="c3", line="light")))
+    assert lines_of_tanks(seen, with_lines(a1=("dark", 3))) == {"a1": "dark", "b2": "dark", "c3": "light"}

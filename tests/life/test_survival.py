@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from schedules.review.survival import Cohort, cohorts_of, grouped
+from schedules.review.survival import Cohort, Conditions, cohorts_of, grouped
 from schedules.review.survival.feeding import FineFeed
 from schedules.review.survival.groups import apart
 from schedules.review.survival.statistics import Z95, kaplan_meier, share_at, wilson, wilson_of_ranges
@@ -18,7 +18,7 @@ from schedules.wording.animals.survival import conclusion
 from tests.life.rooms import entries, folded, heads, room_of, sighting
 from tests.life.test_fold import after
 
-FED = FineFeed(14, 10, 9, 1, 0)
+FED = Conditions({14: FineFeed(14, 10, 9, 1, 0), 30: FineFeed(30, 20, 15, 4, 2)}, 3, 1, 25.0)
 
 
 @pytest.mark.parametrize(

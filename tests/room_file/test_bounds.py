@@ -1,7 +1,7 @@
 """A file of a few kilobytes cannot keep the program busy: every list and every search has an end, said with its line.
 
 Each of these documents took from ten seconds to minutes where nothing bounded the work. No time is measured here: a
-document that is too large is refused for the very limit, and `tests.room_file.fuzz` gives every document a time limit.
+document that is too large is refused for the very limit, and `tests.fuzz` gives every document a time limit.
 """
 
 from __future__ import annotations
@@ -168,7 +168,7 @@ PLACES = {
 MORE_PLACES = {
     "top": "water.tds_factor water.bands.kh.daily water.bands.ph.low"
     " clocks.fine.max_gap clocks.fan.min_gap clocks.fan.overdue appetite.q10 appetite.temperature"
-    " appetite.grazed.poor tools.adults_per_piece",
+    " appetite.grazed.poor tools.adults_per_piece quarantine.days",
     "feed": "min_gap max_gap most minutes protein",
     "tank": "quarantine_days generation water.temperature water.ph water.gh water.tds",
 }

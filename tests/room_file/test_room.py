@@ -8,7 +8,7 @@ from math import isclose
 
 import pytest
 
-from schedules.room import Appetite, Keeper, Presence, RoundTime, Tools, Units, Vessel, Water
+from schedules.room import Appetite, Keeper, Presence, QuarantineRules, RoundTime, Tools, Units, Vessel, Water
 from schedules.room.clocks import DEFAULT_CLOCKS, OWN_CLOCK_OVERDUE
 from schedules.room.kinds import KIND_DEFAULTS, KINDS, Kind
 from schedules.room_file import load_room_text
@@ -272,6 +272,16 @@ off_from = 2026-11-28
     dates = (date(2026, 12, 24), date(2026, 12, 30), date(2026, 12, 31), date(2027, 1, 1))
     rules = ("FREQ=WEEKLY;INTERVAL=2;BYDAY=SA",)
     assert room.keepers == (Keeper("Ada", frozenset((6, 0)), frozenset(dates), rules, date(2026, 11, 28)),)
+
+
+def test_the_rooms_quarantine_protocol_holds_for_each_quarantine_tank_that_says_nothing_else() -> None:
+    room = room_of(
+        top='[quarantine]\ndays = 28\nends = "no death in two weeks"\ntools = "blue net"\n',
+        tank="volume = 9\nquarantine = true\nquarantine_days = 40\n"
+        '[[racks.tanks]]\nid = "b"\nvolume = 9\nquarantine = true\n[[racks.tanks]]\nid = "c"\nvolume = 9\n',
+    )
+    assert room.quarantine == QuarantineRules(28, "no death in two weeks", "blue net")
+    assert {tank.id: tank.quarantine_days for tank in room.tanks.values()} == {"moss": 40, "b": 28, "c": None}
 
 
 def test_appetite_and_tools_take_what_the_keeper_knows_better() -> None:

@@ -2,33 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
 from demo_racks import room_path
-from schedules.ledger import Entry, LedgerFault, Served, Skipped, What
-from schedules.ledger.stores.memory import MemoryLedger
+from schedules.ledger import Served, Skipped
 from schedules.room import Room
 from schedules.room_file import load_room
 from schedules.round import Stop
 from schedules.session.missed_rows import missed_rows
 from schedules.session.session import Session
 from schedules.wording.outcomes import outcome_text
+from tests.session.conftest import Moody
 
 MORNING = datetime(2026, 11, 25, 6, 30, tzinfo=UTC)
-
-
-class Moody(MemoryLedger):
-    """A ledger that can be locked."""
-
-    locked = False
-
-    def append(self, what: Sequence[What], *, day: date, at: datetime, by: str | None) -> tuple[Entry, ...]:
-        if self.locked:
-            raise LedgerFault("the ledger is locked by another program")
-        return super().append(what, day=day, at=at, by=by)
 
 
 @pytest.fixture(scope="module")

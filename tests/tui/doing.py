@@ -9,7 +9,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from schedules.ledger import Acknowledged, Came, Noted, Observed, Served, Sighting, Skipped, Undone, What
+from schedules.ledger import (
+    Acknowledged,
+    Came,
+    Delivered,
+    Noted,
+    Observed,
+    Opened,
+    Reading,
+    Served,
+    Sighting,
+    Skipped,
+    Undone,
+    Weighed,
+    What,
+)
 from tui.acts import Place
 
 Step = tuple[str, str]
@@ -49,6 +63,7 @@ ANIMALS: Final = Doing(
 )
 NOTE: Final = Doing([("n", "a1: note"), ("s h e l l enter", "a1: noted")], [Noted])
 UNDO: Final = Doing([("u", "Take back what?"), ("u", "taken back: note about a2")], [Undone])
+READ: Final = Doing([("R", "a1 Moss corner, temperature")], ends="reading")
 TANK: Final = Doing([("enter", "The last 28 days")], ends="tank")
 
 DOINGS: Final[dict[tuple[Place, str], Doing]] = {
@@ -115,6 +130,20 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("counting", "uncount"): Doing(
         [("5 5 enter", "55 shrimplets counted in a1"), ("u", "taken back: 55 shrimplets")], [Sighting, Undone]
     ),
+    ("round", "read_rack"): READ,
+    ("tank", "read_rack"): READ,
+    ("room", "read_rack"): READ,
+    ("reading", "next_count"): Doing(
+        [("enter", "a1 Moss corner, TDS"), ("1 8 0 enter", "a1: TDS 180 mg/L")], [Reading]
+    ),
+    ("reading", "rub_out"): Doing([("2 3", "temperature: 23"), ("backspace", "temperature: 2")], lasting=True),
+    ("reading", "uncount"): Doing(
+        [("2 3 comma 5 enter", "a1: temperature 23.5"), ("u", "taken back: temperature 23.5")], [Reading, Undone]
+    ),
+    ("reading", "quantities"): Doing(
+        [("o", "What is read?"), ("4", "● pH"), ("enter", "a1    pH"), ("enter", "a1 Moss corner, TDS")],
+        lasting=True,
+    ),
     ("round", "changed"): Doing([("W", "a1 Moss corner and its rack, the last 14 days")], ends="changes"),
     ("tank", "changed"): Doing([("W", "a1 Moss corner and its rack, the last 14 days")], ends="changes"),
     ("room", "changed"): Doing([("W", "a1 Moss corner and its rack, the last 14 days")], ends="changes"),
@@ -126,6 +155,14 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("away", "all_planned"): Doing([("a", "No leave plan has begun")]),
     ("away", "write_ticks"): Doing([("enter", "nothing is ticked yet")]),
     ("away", "untick"): Doing([("u", "nothing was written here yet")]),
+    ("stock", "delivered"): Doing(
+        [("d", "how many grams came?"), ("5 0 enter", "50 g of Nettle dust delivered")], [Delivered]
+    ),
+    ("stock", "opened"): Doing([("o", "which lot was opened?"), ("K enter", "a pack of Nettle dust opened")], [Opened]),
+    ("stock", "weighed"): Doing(
+        [("g", "how many grams are there"), ("4 0 enter", "40 g of Nettle dust on the shelf")], [Weighed]
+    ),
+    ("stock", "undo"): UNDO,
     ("survival", "by"): Doing([("o", "Side by side: lines"), ("o", "Side by side: months")], lasting=True),
     ("survival", "as_plot"): Doing([("g", "hatches behind it"), ("g", "Each hatch")]),
     ("flags", "tank_of"): Doing([("t", "The last 28 days")], ends="tank"),
@@ -151,6 +188,7 @@ SHOWING: Final[dict[str, str]] = {
     "show_expected": "E",
     "show_survival": "S",
     "show_away": "A",
+    "show_stock": "F",
     "show_help": "h",
 }
 """Acts of every screen that lead to another one, and their keys."""

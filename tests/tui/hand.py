@@ -20,7 +20,12 @@ from tui.app import RackroundApp
 
 PATIENCE: Final = 20.0
 """Seconds after which what has not come is taken as never coming."""
-FROM_ROUND: Final[dict[Place, str]] = {"tank": "open_tank", "changes": "changed", "counting": "count_rack"}
+FROM_ROUND: Final[dict[Place, str]] = {
+    "tank": "open_tank",
+    "changes": "changed",
+    "counting": "count_rack",
+    "reading": "read_rack",
+}
 """Screens about the tank of the next open stop, and the acts of the round that lead there."""
 POLL: Final = 0.02
 """Seconds between two looks at the screen."""

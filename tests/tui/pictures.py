@@ -31,6 +31,8 @@ SCREENS: Final[tuple[Place, ...]] = (
     "survival",
     "counting",
     "away",
+    "stock",
+    "reading",
     "help",
 )
 DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "why is it left out?"), "note": ("n", "a1: note")}

@@ -1,4 +1,4 @@
-"""The list of stops narrowed to a rack, a feed or a state: what it holds, where the round goes on, how all come back."""
+"""The list of stops narrowed to a rack, a feed or a state: what it holds, where it leads, how all come back."""
 
 from __future__ import annotations
 

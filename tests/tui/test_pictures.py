@@ -34,6 +34,7 @@ MATTERS: dict[Place, tuple[str, ...]] = {
     "survival": ("Nothing can be concluded", "b1: 1 hatch", "●", "not counted"),
     "counting": ("a1", "shrimplets", "60", "adults", "40", "Type the number"),
     "away": ("No leave plan has begun",),
+    "reading": ("a1", "temperature", "TDS", "Type the value", "o: other"),
     "help": ("Words", "table", "part"),
 }
 

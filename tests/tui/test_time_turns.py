@@ -1,6 +1,6 @@
 """The change between summer and winter time while the dashboard is open, and a round that lies across it or midnight.
 
-Europe/Vienna, by the rule of Directive 2000/84/EC, articles 2 and 3: the last Sundays of March and October at 01:00 UTC.
+Europe/Vienna, by Directive 2000/84/EC, articles 2 and 3: on the last Sundays of March and October at 01:00 UTC.
 """
 
 from __future__ import annotations

@@ -9,9 +9,10 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from schedules.ledger.stores.sqlite import open_ledger
+from schedules.ledger.stores.opening import open_at
+from schedules.room.place import Server
 from tui.cli.fault import OK, CommandFault, FileFaults
-from tui.cli.session import Options, keeper, ledger_path, moment
+from tui.cli.session import Options, keeper, ledger_place, moment
 from tui.terminal import ended_by_signals
 
 if TYPE_CHECKING:
@@ -45,7 +46,7 @@ def _open_dashboard(options: Options, *, keep: bool) -> int:
         raise session
     try:
         theme = preferences.theme or DUSK.name
-        coming = by_command(options.room_file, ledger_path(options))
+        coming = by_command(options.room_file, ledger_place(options, session.file_room))
         app = RackroundApp(session, keys=preferences.keys, theme=theme, room_file=options.room_file, coming=coming)
         app.run()
     finally:
@@ -59,12 +60,18 @@ def _open_or_wait(options: Options, *, keep: bool) -> Session | CommandFault:
         return _opened(options, keep=keep)
     except Exception as error:
         # Imported here and not above: a room that opens needs no start-up screen.
-        from schedules.ledger.stores.sqlite import accept_lost_end
         from tui.screens.start_up import wait_until_open
 
-        return wait_until_open(
-            lambda: _opened(options, keep=keep), error, lambda: accept_lost_end(ledger_path(options))
-        )
+        return wait_until_open(lambda: _opened(options, keep=keep), error, lambda: _accept_lost_end(options))
+
+
+def _accept_lost_end(options: Options) -> int:
+    from schedules.ledger.stores.sqlite import accept_lost_end
+
+    place = ledger_place(options)
+    if isinstance(place, Server):  # never asked: only the end of a file can be lost
+        raise CommandFault(f"{place}: only the end of a file can be lost")
+    return accept_lost_end(place)
 
 
 def _need_terminal() -> None:
@@ -79,7 +86,7 @@ def _opened(options: Options, *, keep: bool) -> Session | CommandFault:
 
     room = kept_room(options.room_file, keep=keep)
     # The dashboard tries again by itself what another program holds up, so that no key waits long for it.
-    ledger = open_ledger(ledger_path(options), patience=1.0)
+    ledger = open_at(ledger_place(options, room), patience=1.0)
     try:
         clock = _clock(options, moment(options.now, room))
         return Session(room, ledger, clock, keeper(options.by, room), posts="today")
@@ -155,4 +162,4 @@ def make_demo(room_file: Path, options: Options) -> None:
         room_file.write_text(fresh_text(text, today), encoding="utf-8")
     except OSError as fault:
         raise CommandFault(f"cannot put the demo into {room_file.parent}: {fault.strerror}") from None
-    write_past(load_room(room_file), ledger_path(replace(options, room_file=room_file)), today, lived=True)
+    write_past(load_room(room_file), ledger_place(replace(options, room_file=room_file)), today, lived=True)

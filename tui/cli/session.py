@@ -11,8 +11,9 @@ from pathlib import Path
 
 from schedules.ledger import Away, Ledger
 from schedules.ledger.clock import clock_fault
-from schedules.ledger.stores.sqlite import open_ledger
+from schedules.ledger.stores.opening import open_at
 from schedules.room import Feed, Room, Tank
+from schedules.room.place import Place, place_of
 from schedules.session.open_round import Posts
 from schedules.session.session import Session
 from tui.cli.fault import CommandFault
@@ -26,7 +27,7 @@ class Options:
 
     room_file: Path = Path()
     now: datetime | None = None
-    ledger: Path | None = None
+    ledger: Place | None = None
     by: str | None = None
     keys: Path | None = None
 
@@ -38,7 +39,7 @@ def open_session(options: Options, posts: Posts) -> Iterator[Session]:
     `posts` says what is posted where it was not yet. The clock stands still while a command runs.
     """
     room = kept_room(options.room_file, keep=False)
-    ledger = open_ledger(ledger_path(options))
+    ledger = open_at(ledger_place(options, room))
     try:
         now = moment(options.now, room)
         odd = clock_fault(ledger.last_at(), now)
@@ -57,9 +58,18 @@ def plan_coming_days(session: Session, text: str) -> None:
         session.plan_coming_days()
 
 
-def ledger_path(options: Options) -> Path:
-    """Where the ledger is: beside the room file where no other place is named."""
-    return options.ledger or options.room_file.with_suffix(".ledger.db")
+def ledger_place(options: Options, room: Room | None = None) -> Place:
+    """Where the ledger is: beside the room file where neither the options nor the file name another place.
+
+    Without a room, the file is looked into; it need not be sound.
+    """
+    if options.ledger is not None:
+        return options.ledger
+    # Imported here and not above: a room that is kept is opened without what reads room files.
+    from schedules.room_file.schema.ledger_key import named_ledger
+
+    named = named_ledger(options.room_file) if room is None else room.ledger
+    return place_of(named, options.room_file.parent) if named else options.room_file.with_suffix(".ledger.db")
 
 
 def moment(now: datetime | None, room: Room) -> datetime:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final, Protocol
 
+from schedules.room.water.quantities import Quantity
 from schedules.session.session import Session
 from tui.acts import Place
 
@@ -16,6 +17,8 @@ class Dashboard(Protocol):
     """The open dashboard."""
 
     session: Session
+    quantities: tuple[Quantity, ...] | None
+    """What is read in the water, where the keeper chose otherwise than the room file says."""
 
     def key_of(self, act: str) -> str:
         """The keys of an act, as the keeper has them, separated by commas."""
@@ -52,6 +55,10 @@ class Dashboard(Protocol):
 
     def show_counting(self, tank: str) -> None:
         """Count a tank's rack on top of the present screen."""
+        ...
+
+    def show_reading(self, tank: str) -> None:
+        """Read the water of a tank's rack on top of the present screen."""
         ...
 
     def show_stop(self, tank: str) -> None:

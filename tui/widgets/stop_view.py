@@ -15,8 +15,10 @@ from schedules.review.flags import Flag
 from schedules.room import Room, Tank
 from schedules.room.units import volume_text
 from schedules.round import RoundServing, Stop
+from schedules.session.doubts.animals import isolation_of
 from schedules.session.session import Session
 from schedules.wording.amounts import draw_off_text, remaining_text
+from schedules.wording.animals.quarantine import stop_texts
 from schedules.wording.doses import given_text, taken
 from schedules.wording.entries import STAGE_TEXT, feed_name, reason_text
 from schedules.wording.flags import advice_text, evidence_text
@@ -66,9 +68,8 @@ def tank_lines(session: Session, tank: Tank, width: int) -> list[Content]:
         text = "hatch expected" if hatch.last is None else f"hatch expected now, until {date_text(hatch.last)}"
         lines.append(Content.styled(cut(text, width), "bold"))
     if tank.quarantine:
-        lines.append(
-            Content.styled(cut("QUARANTINE: last, with its own tools; wash hands after", width), "bold $warning")
-        )
+        asks, lasts = stop_texts(session.room, isolation_of(tank, session.life, session.day))
+        lines += [*_styled(asks, width, "bold $warning"), *_styled(lasts, width, "$warning")]
     return lines
 
 

@@ -1,4 +1,4 @@
-"""Copies of a ledger file and the care of it: backup, export, import, check, repair.
+"""Copies of a ledger and the care of it: backup, export, import, copy, check, repair.
 
-In: the path of a ledger. Out: another file, or findings in sentences. Read `verify.py` first.
+In: the place of a ledger. Out: another one, or findings in sentences. Read `verify.py` first.
 """

@@ -10,8 +10,9 @@ from typing import Final
 from schedules.ledger.compact import compact
 from schedules.ledger.ledger import Ledger
 from schedules.ledger.lines import FIRST_CHAIN, next_chain
+from schedules.ledger.stores.faults import fault
 from schedules.ledger.stores.files import whole
-from schedules.ledger.stores.sqlite.faults import fault, faults_of
+from schedules.ledger.stores.sqlite.faults import faults_of
 
 FORMAT: Final = "rackround-ledger/1"
 

@@ -13,9 +13,10 @@ from schedules.ledger.copies.exporting import FORMAT
 from schedules.ledger.entry import AlreadyMarked, LedgerFault
 from schedules.ledger.fields import shown
 from schedules.ledger.lines import Draft, Record, record_from
-from schedules.ledger.stores.sqlite.faults import UNREADABLE
-from schedules.ledger.stores.sqlite.filling import filling
+from schedules.ledger.stores.faults import UNREADABLE
+from schedules.ledger.stores.filling import filling_at
 from schedules.ledger.stores.sqlite.inserting import Inserter
+from schedules.room.place import Place
 
 LONGEST: Final = 1 << 24
 """Characters of a line at most. A plan of 1,000 tanks for 28 days takes about a tenth of it."""
@@ -30,8 +31,8 @@ class _Line(NamedTuple):
     chain: str
 
 
-def import_file(source: Path, to: Path) -> int:
-    """Make a ledger at `to`, which must not exist, from an exported file; the number of its entries.
+def import_file(source: Path, to: Place) -> int:
+    """Make a ledger at `to`, where there must be none, from an exported file; the number of its entries.
 
     Raises `LedgerFault` as `SOURCE:LINE: …` for the first line that is wrong, and then leaves nothing behind. Never
     holds more than one act of the file in memory.
@@ -55,12 +56,12 @@ def _bounded(file: TextIO, source: str) -> Iterator[str]:
         yield line
 
 
-def import_lines(lines: Iterable[str], to: Path, source: str = "the import") -> int:
-    """Make a ledger at `to`, which must not exist, from the lines of `export_lines`; see `import_file`."""
+def import_lines(lines: Iterable[str], to: Place, source: str = "the import") -> int:
+    """Make a ledger at `to`, where there must be none, from the lines of `export_lines`; see `import_file`."""
     numbered = ((number, line) for number, line in enumerate(lines, start=1) if line.strip())
     count = _head(next(numbered, (1, "")), source)
     made = 0
-    with filling(to) as inserter:
+    with filling_at(to) as inserter:
         for _, act in groupby(_read(numbered, source), key=lambda line: line.record.act):
             made += _add(inserter, tuple(islice(act, MOST_OF_ACT + 1)), source)
         if made != count:

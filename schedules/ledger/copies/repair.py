@@ -18,10 +18,11 @@ from schedules.ledger.declaration import kind_of
 from schedules.ledger.entries.undone import Undone
 from schedules.ledger.entry import AlreadyMarked, LedgerFault
 from schedules.ledger.lines import FIRST_CHAIN, Draft, Record, draft_of, next_chain
-from schedules.ledger.stores.sqlite.faults import UNREADABLE, fault, faults_of
+from schedules.ledger.stores.faults import UNREADABLE, fault
+from schedules.ledger.stores.rows import COLUMN_COUNT, PLACES, Row, check_place, record_of_row
+from schedules.ledger.stores.sqlite.faults import faults_of
 from schedules.ledger.stores.sqlite.filling import filling
 from schedules.ledger.stores.sqlite.inserting import Inserter
-from schedules.ledger.stores.sqlite.rows import COLUMN_COUNT, PLACES, Row, check_place, record_of_row
 from schedules.ledger.stores.sqlite.tail_marker import DAMAGED, TailMarker, beside, marker_of
 
 

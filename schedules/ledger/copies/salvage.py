@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any, Final
 
+from schedules.ledger.stores.rows import COLUMN_COUNT, Row
 from schedules.ledger.stores.sqlite import earlier
-from schedules.ledger.stores.sqlite.rows import COLUMN_COUNT, Row
 
 PAGE_BYTES: Final = 4096
 """Every ledger is made with pages of this size."""

@@ -1,10 +1,10 @@
-"""Whether a ledger is as it was written: the file's own integrity, the chain of entries, and what entries must obey."""
+"""Whether a ledger is as it was written: the store's integrity, the chain of entries, and what entries must obey."""
 
 from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing
+from contextlib import closing, contextmanager
 from itertools import islice
 from pathlib import Path
 from typing import Final
@@ -13,31 +13,38 @@ from schedules.ledger.copies.consistency import ODDITIES, rules
 from schedules.ledger.declaration import UnknownKind
 from schedules.ledger.entry import LedgerFault
 from schedules.ledger.lines import FIRST_CHAIN, Record, next_chain
+from schedules.ledger.stores.faults import UNREADABLE
+from schedules.ledger.stores.opening import need_driver
+from schedules.ledger.stores.rows import check_place, record_of_row
 from schedules.ledger.stores.sqlite.connection import check_tables, connect_reading, read_as_now, version_of
-from schedules.ledger.stores.sqlite.faults import UNREADABLE, faults_of
+from schedules.ledger.stores.sqlite.faults import faults_of
 from schedules.ledger.stores.sqlite.queries import ALL_CHAINED
-from schedules.ledger.stores.sqlite.rows import check_place, record_of_row
 from schedules.ledger.stores.sqlite.tail_marker import lost_end, marker_of
+from schedules.room.place import Place, Server
 
 MOST: Final = 50
 """How many findings are listed; a ledger with so many needs repair, not a longer list."""
 
 
-def verify(path: Path, patience: float = 5.0) -> list[str]:
-    """What is wrong with the ledger at `path`, in sentences; empty if nothing is.
+def verify(place: Place, patience: float = 5.0) -> list[str]:
+    """What is wrong with the ledger at a place, in sentences; empty if nothing is.
 
     Reads everything and changes nothing: a lost end is a finding until a keeper accepts it. Raises `LedgerFault` where
-    there is no such file to look at.
+    there is nothing to look at.
     """
+    if isinstance(place, Server):
+        with _rows_of(place, patience) as connection:
+            return list(islice(_findings(connection), MOST))
+    return _verify_file(place, patience)
+
+
+def _verify_file(path: Path, patience: float) -> list[str]:
     if not path.exists():
         raise LedgerFault(f"{path}: there is no ledger here.")
     found: list[str] = []
     try:
         marker = marker_of(path)
-        with faults_of(path), closing(connect_reading(path, patience)) as connection:
-            version = version_of(path, connection)
-            check_tables(path, connection, version)
-            read_as_now(connection, version)
+        with _rows_of(path, patience) as connection:
             connection.execute("BEGIN")
             lost = lost_end(path, connection, marker)
             found.extend([str(lost)] if lost else [])
@@ -45,6 +52,24 @@ def verify(path: Path, patience: float = 5.0) -> list[str]:
     except LedgerFault as fault:
         found.append(str(fault))
     return found
+
+
+@contextmanager
+def _rows_of(place: Place, patience: float) -> Iterator[sqlite3.Connection]:
+    """A connection to a table of every entry, which is of today's form; a ledger on a server is copied for that."""
+    if isinstance(place, Server):
+        need_driver(place)
+        # Imported here and not above: a ledger in a file needs no driver.
+        from schedules.ledger.stores.postgres.scratch import scratch_of
+
+        with scratch_of(place, patience) as connection:
+            yield connection
+        return
+    with faults_of(place), closing(connect_reading(place, patience)) as connection:
+        version = version_of(place, connection)
+        check_tables(place, connection, version)
+        read_as_now(connection, version)
+        yield connection
 
 
 def _findings(connection: sqlite3.Connection) -> Iterator[str]:
@@ -86,9 +111,8 @@ def _same_act(one: Record, other: Record) -> bool:
     return (one.act, one.day, one.at, one.by) == (other.act, other.day, other.at, other.by)
 
 
-def oddities(path: Path, patience: float = 5.0) -> list[str]:
+def oddities(place: Place, patience: float = 5.0) -> list[str]:
     """What is as it was written and still unusual, in sentences: no damage, but worth a keeper's look."""
-    with faults_of(path), closing(connect_reading(path, patience)) as connection:
-        read_as_now(connection, version_of(path, connection))
+    with _rows_of(place, patience) as connection:
         found = (says.format(*row) for query, says in ODDITIES for row in connection.execute(query))
         return list(islice(found, MOST))

@@ -18,6 +18,9 @@ from schedules.ledger.entries.plan.back import Back
 from schedules.ledger.entries.plan.posting import PostedServing, Posting
 from schedules.ledger.entries.served import Served
 from schedules.ledger.entries.skipped import Skipped
+from schedules.ledger.entries.stock.delivered import Delivered
+from schedules.ledger.entries.stock.opened import Opened
+from schedules.ledger.entries.stock.weighed import Weighed
 from schedules.ledger.entries.undone import Undone
 from schedules.ledger.entries.water.added import WaterAdded
 from schedules.ledger.entries.water.changed import WaterChanged
@@ -36,12 +39,14 @@ __all__ = [
     "Back",
     "Came",
     "ChoreMark",
+    "Delivered",
     "Entry",
     "LedgerFault",
     "Leftovers",
     "LostEnd",
     "Noted",
     "Observed",
+    "Opened",
     "PostedServing",
     "Posting",
     "Reading",
@@ -55,6 +60,7 @@ __all__ = [
     "Undone",
     "WaterAdded",
     "WaterChanged",
+    "Weighed",
     "What",
     "feed_of",
     "tank_of",

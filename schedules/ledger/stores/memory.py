@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from datetime import date, datetime, timedelta
 
-from schedules.ledger.admission import admitted, mark_of
+from schedules.ledger.admission import admitted, mark_of, written
 from schedules.ledger.declaration import kind_of
 from schedules.ledger.entries import AlreadyMarked, ChoreMark, Entry, LedgerFault, Posting, Served, What, tank_of
 from schedules.ledger.lines import line_of
@@ -19,9 +19,14 @@ class MemoryLedger:
     def __init__(self) -> None:
         self._entries: list[Entry] = []
 
-    def append(self, what: Sequence[What], *, day: date, at: datetime, by: str | None) -> tuple[Entry, ...]:
+    def append(
+        self, what: Sequence[What], *, day: date, at: datetime, by: str | None, since: int | None = None
+    ) -> tuple[Entry, ...]:
         """Add the entries of one act, all or none; see `Ledger.append`."""
         settled, at = admitted(what, day, at, by)
+        there = written(self.after(since), settled, day, at, by) if since is not None else ()
+        if there:
+            return there
         act = len(self._entries) + 1
         for one in settled:
             self._refuse(one, day)
@@ -78,6 +83,10 @@ class MemoryLedger:
     def last_at(self) -> datetime | None:
         """When the newest entry was written."""
         return self._entries[-1].at if self._entries else None
+
+    def identity(self) -> str:
+        """No other list is this one."""
+        return f"memory:{id(self)}"
 
     def changed(self) -> bool:
         """Whether another program wrote; nobody else can."""

@@ -4,6 +4,7 @@ In: a room, its life and its history. Out: cohorts and groups of them. Read `coh
 """
 
 from schedules.review.survival.cohorts import Cohort, cohorts_of
+from schedules.review.survival.conditions import Conditions, conditions_of
 from schedules.review.survival.groups import By, Grouped, grouped
 
-__all__ = ["By", "Cohort", "Grouped", "cohorts_of", "grouped"]
+__all__ = ["By", "Cohort", "Conditions", "Grouped", "cohorts_of", "conditions_of", "grouped"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -22,6 +23,12 @@ class FineFeed:
     given: int
     without: int
     missed: int
+
+    @classmethod
+    def sum_of(cls, several: Iterable[FineFeed]) -> FineFeed:
+        """That of several cohorts."""
+        listed = [(each.days, each.planned, each.given, each.without, each.missed) for each in several]
+        return cls(*(sum(column) for column in zip((0, 0, 0, 0, 0), *listed, strict=True)))
 
     @property
     def share(self) -> float | None:

@@ -1,4 +1,4 @@
-"""Cohorts side by side: by tank, line, month of the hatch, or how much of the planned fine feed was given."""
+"""Cohorts side by side: by tank, line, month or season of the hatch, temperature, or fine feed really given."""
 
 from __future__ import annotations
 
@@ -7,23 +7,38 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from schedules.review.survival.cohorts import AGES, Cohort
+from schedules.review.survival.conditions import Conditions, Together, together
 from schedules.review.survival.feeding import FineFeed
 from schedules.review.survival.statistics import Share, kaplan_meier, share_at, wilson_of_ranges
 
-By = Literal["tank", "line", "month", "feeding"]
+By = Literal["tank", "line", "month", "season", "temperature", "feeding"]
 FEW_COHORTS: Final = 5
 FEW_HEADS: Final = 30
 """Fewer cohorts or young than this are called few. Common practice, no source."""
 BANDS: Final = ((0.5, "under_half"), (0.8, "half_to_80"), (1.01, "over_80"))
 """Parts of the planned fine feed of the first 14 days, each band up to its number."""
+SEASONS: Final = ("dec_to_feb", "mar_to_may", "jun_to_aug", "sep_to_nov")
+"""Three months each, by the month of the hatch: which of them is the warm one depends on where the room is."""
+TEMPERATURES: Final = ((22.0, "under_22"), (24.0, "22_to_24"), (26.0, "24_to_26"), (28.0, "26_to_28"))
+"""Bands of °C, each up to its number; 24 and 28 are those that were compared (Tropea and others 2015)."""
+ORDER: Final = (
+    *(name for _, name in BANDS),
+    "unplanned",
+    *SEASONS,
+    *(name for _, name in TEMPERATURES),
+    "28_and_over",
+    "unmeasured",
+)
+"""The order of all groups that are not simply sorted by name."""
 
 
 @dataclass(frozen=True, slots=True)
 class Grouped:
-    """Cohorts that have something in common. `name` is a tank, a line, a month (YYYY-MM) or a band of `BANDS`.
+    """Cohorts that have something in common. `name` is a tank, a line, a month (YYYY-MM) or one of `ORDER`.
 
     `survival` holds for each age of `AGES` the share alive of all young of those cohorts that were counted near it, and
-    `counted` how many cohorts these are. `curve` is the share alive at each age by Kaplan and Meier.
+    `counted` how many cohorts these are. `curve` is the share alive at each age by Kaplan and Meier. `began` sums up
+    the conditions they began under.
     """
 
     name: str
@@ -32,6 +47,7 @@ class Grouped:
     counted: Mapping[int, int]
     survival: Mapping[int, Share | None]
     curve: Mapping[int, float]
+    began: Together
 
     @property
     def few(self) -> bool:
@@ -39,18 +55,21 @@ class Grouped:
         return self.cohorts < FEW_COHORTS or self.born < FEW_HEADS
 
 
-def grouped(cohorts: Iterable[Cohort], by: By, feeding: Mapping[int, FineFeed]) -> tuple[Grouped, ...]:
-    """The cohorts in groups, by name; `feeding` is how each cohort was fed in its first 14 days, by origin."""
+def grouped(cohorts: Iterable[Cohort], by: By, began: Mapping[int, Conditions]) -> tuple[Grouped, ...]:
+    """The cohorts in groups, in order; `began` are the conditions each cohort began under, by origin."""
     names: dict[By, Callable[[Cohort], str]] = {
         "tank": lambda cohort: cohort.tank,
         "line": lambda cohort: cohort.line or "",
         "month": lambda cohort: cohort.day.strftime("%Y-%m"),
-        "feeding": lambda cohort: _band(feeding[cohort.origin]),
+        "season": lambda cohort: SEASONS[cohort.day.month % 12 // 3],
+        "temperature": lambda cohort: _warmth(began[cohort.origin].celsius),
+        "feeding": lambda cohort: _band(began[cohort.origin].fed[14]),
     }
     groups: dict[str, list[Cohort]] = {}
     for cohort in cohorts:
         groups.setdefault(names[by](cohort), []).append(cohort)
-    return tuple(_group(name, groups[name]) for name in sorted(groups))
+    names_in_order = sorted(groups, key=lambda name: (ORDER.index(name) if name in ORDER else -1, name))
+    return tuple(_group(name, groups[name], began) for name in names_in_order)
 
 
 def _band(fed: FineFeed) -> str:
@@ -58,7 +77,13 @@ def _band(fed: FineFeed) -> str:
     return "unplanned" if share is None else next(name for most, name in BANDS if share < most)
 
 
-def _group(name: str, cohorts: list[Cohort]) -> Grouped:
+def _warmth(celsius: float | None) -> str:
+    if celsius is None:
+        return "unmeasured"
+    return next((name for most, name in TEMPERATURES if celsius < most), "28_and_over")
+
+
+def _group(name: str, cohorts: list[Cohort], began: Mapping[int, Conditions]) -> Grouped:
     steps = kaplan_meier(
         (death for cohort in cohorts for death in cohort.deaths), (gone for cohort in cohorts for gone in cohort.left)
     )
@@ -70,6 +95,7 @@ def _group(name: str, cohorts: list[Cohort]) -> Grouped:
         {age: len(found) for age, found in counted.items()},
         {age: _share(found, age) for age, found in counted.items()},
         {age: share_at(steps, age) for age in AGES},
+        together(began[cohort.origin] for cohort in cohorts),
     )
 
 

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 class SourceWater:
     """A water that tanks are filled with: mg/L of dissolved solids, µS/cm at 25 °C, German degrees, pH.
 
-    What the keeper did not measure is None. `top_off`: it is poured in where nothing else is named.
+    What the keeper did not measure is None. `top_off`: it is poured in where nothing else is named. `made`: the keeper
+    makes it, of pure water and the room's salts.
     """
 
     id: str
@@ -20,6 +21,7 @@ class SourceWater:
     kh: float | None = None
     ph: float | None = None
     top_off: bool = False
+    made: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,1 +1,1 @@
-"""Chores in a room file: what is wrong with one, and how it becomes a `Chore`. Templates: `schema/chore_templates.py`."""
+"""Chores in a room file: what is wrong with one, and how it becomes a `Chore` (`schema/chore_templates.py`)."""

@@ -1,4 +1,4 @@
-"""Appetite and tools as a room file may describe them."""
+"""Appetite, tools and the quarantine protocol as a room file may describe them."""
 
 from __future__ import annotations
 
@@ -14,7 +14,9 @@ from schedules.room_file.schema.values import (
     Many,
     Milligrams,
     Millilitres,
+    Name,
     Part,
+    QuarantineDays,
     Scale,
     Some,
     Volume,
@@ -67,6 +69,14 @@ class AppetiteSpec(Spec):
     fine_most: FineMostSpec = FineMostSpec()
     temperature: Finite | None = None
     q10: Warming | None = None
+
+
+class QuarantineSpec(Spec):
+    """`[quarantine]`: the protocol of all quarantine tanks."""
+
+    days: QuarantineDays | None = None
+    ends: Name | None = None
+    tools: Name | None = None
 
 
 class VesselSpec(Spec):

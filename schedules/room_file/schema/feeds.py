@@ -13,12 +13,15 @@ from schedules.room_file.schema.values import (
     GapOrNone,
     Hours,
     Id,
+    KeepsDays,
     KindName,
+    LeadDays,
     Measures,
     MethodName,
     Milligrams,
     Minutes,
     Name,
+    PackGrams,
     Percent,
     PerWeek,
     PerWeekOrNone,
@@ -55,6 +58,14 @@ class LabelSpec(Spec):
 
     measures: Measures = 1.0
     per: Volume
+
+
+class PacksSpec(Spec):
+    """How a feed is bought: grams in a pack, days from order to delivery, days for which an open pack keeps."""
+
+    grams: PackGrams | None = None
+    lead_days: LeadDays | None = None
+    keeps_days: KeepsDays | None = None
 
 
 class RulesSpec(Spec):
@@ -95,3 +106,4 @@ class FeedSpec(RulesSpec):
     breaks: BreaksName | None = None
     may_be_ground: Flag = False
     wet_hours: Hours | None = None
+    packs: PacksSpec = PacksSpec()

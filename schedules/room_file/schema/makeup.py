@@ -31,6 +31,7 @@ class SourceWaterSpec(Spec):
     kh: Finite | None = None
     ph: Acidity | None = None
     top_off: Flag = False
+    made: Flag = False
 
 
 class MeasuredSpec(Spec):

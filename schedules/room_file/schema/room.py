@@ -8,12 +8,21 @@ from pydantic import Field
 
 from schedules.room_file.schema.base import Spec
 from schedules.room_file.schema.chores import ChoreSpec
-from schedules.room_file.schema.equipment import AppetiteSpec, ToolsSpec
+from schedules.room_file.schema.equipment import AppetiteSpec, QuarantineSpec, ToolsSpec
 from schedules.room_file.schema.feeds import ClockSpec, FeedSpec
 from schedules.room_file.schema.keepers import KeeperSpec, RoundSpec
 from schedules.room_file.schema.makeup import SaltSpec, SourceWaterSpec
 from schedules.room_file.schema.tanks import RackSpec
-from schedules.room_file.schema.values import HardnessUnitName, Many, Name, Some, UnitSystemName, ZoneName, at_most
+from schedules.room_file.schema.values import (
+    HardnessUnitName,
+    LedgerPlace,
+    Many,
+    Name,
+    Some,
+    UnitSystemName,
+    ZoneName,
+    at_most,
+)
 from schedules.room_file.schema.water import WaterRulesSpec
 
 MOST_CHORES = 50
@@ -24,6 +33,7 @@ class RoomSpec(Spec):
 
     name: Name
     time_zone: ZoneName
+    ledger: LedgerPlace | None = None
     units: UnitSystemName = "metric"
     hardness: HardnessUnitName = "degrees"
     keepers: Annotated[Many[KeeperSpec], at_most(50)] = ()
@@ -31,6 +41,7 @@ class RoomSpec(Spec):
     clocks: dict[str, ClockSpec] = Field(default_factory=dict)
     appetite: AppetiteSpec = AppetiteSpec()
     tools: ToolsSpec = ToolsSpec()
+    quarantine: QuarantineSpec = QuarantineSpec()
     water: WaterRulesSpec = WaterRulesSpec()
     waters: Annotated[Many[SourceWaterSpec], at_most(50)] = ()
     salts: Annotated[Many[SaltSpec], at_most(50)] = ()

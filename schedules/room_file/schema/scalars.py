@@ -15,6 +15,9 @@ from typing import Any, Final, get_args
 from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
+from schedules.room_file.schema.ledger_key import LONGEST as LONGEST_LEDGER
+from schedules.room_file.schema.ledger_key import holds_password
+
 WEEKDAYS: Final = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 LONGEST_ID: Final = 32
 LONGEST_NAME: Final = 200
@@ -86,6 +89,15 @@ def read_text(found: Any) -> str:
     if any(unicodedata.category(letter) in ("Cc", "Cs") for letter in found):
         raise ValueError
     if not _TURNS_TEXT_AROUND.isdisjoint(found) or not _BREAKS_LINE.isdisjoint(found):
+        raise ValueError
+    return found
+
+
+def read_ledger(found: Any) -> str:
+    """Where a ledger is. One with a password passes here: `checks` refuses it without showing it."""
+    if holds_password(found):
+        return str(found)
+    if not isinstance(found, str) or not 1 <= len(found) <= LONGEST_LEDGER or not found.isprintable():
         raise ValueError
     return found
 

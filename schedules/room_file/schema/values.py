@@ -13,6 +13,7 @@ from pydantic_core import PydanticCustomError
 
 from schedules.room.kinds import Breaks, Grazing, Kind, Method, Stage, Surface
 from schedules.room.water.quantities import Quantity
+from schedules.room_file.schema.ledger_key import ALLOWED as LEDGER_ALLOWED
 from schedules.room_file.schema.scalars import (
     FIRST_DATE,
     LAST_DATE,
@@ -23,6 +24,7 @@ from schedules.room_file.schema.scalars import (
     one_of,
     read_day_off,
     read_id,
+    read_ledger,
     read_some,
     read_text,
     read_time,
@@ -66,6 +68,7 @@ Id = Annotated[
 Name = Annotated[
     str, BeforeValidator(read_text), Allowed("a text on one line, 1 to 200 characters, no control characters")
 ]
+LedgerPlace = Annotated[str, BeforeValidator(read_ledger), Allowed(LEDGER_ALLOWED)]
 Phone = Annotated[
     str, BeforeValidator(read_text), Field(max_length=40), Allowed("a telephone number in quotes, up to 40 characters")
 ]
@@ -99,6 +102,9 @@ Share = Annotated[float, Field(ge=0.001, le=1), Allowed("a part of a day's ratio
 Minutes = Annotated[float, Field(ge=0, le=120), Allowed("minutes from 0 to 120")]
 Hours = Annotated[float, Field(ge=0.01, le=168), Allowed("hours from 0.01 to 168")]
 Milligrams = Annotated[float, Field(ge=0.001, le=100_000), Allowed("milligrams from 0.001 to 100000")]
+PackGrams = Annotated[float, Field(ge=0.1, le=100_000), Allowed("grams from 0.1 to 100000")]
+LeadDays = Annotated[int, Field(ge=0, le=180), Allowed("a whole number of days from 0 to 180")]
+KeepsDays = Annotated[int, Field(ge=1, le=2000), Allowed("a whole number of days from 1 to 2000")]
 Measures = Annotated[float, Field(ge=0.001, le=1000), Allowed("a number of measures from 0.001 to 1000")]
 Volume = Annotated[
     float, Field(ge=0.1, le=20_000), Allowed('a volume from 0.1 to 20000 (litres, or US gallons with units = "us")')

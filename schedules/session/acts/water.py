@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
-from schedules.ledger import Reading, SaltAdded, WaterAdded, WaterChanged
+from schedules.ledger import Reading, SaltAdded, WaterAdded, WaterChanged, What
 from schedules.ledger.fields import Malformed
 from schedules.room.water.quantities import QUANTITIES, Quantity
 from schedules.session.acts.writing import Writing
@@ -66,6 +66,34 @@ class WaterActs(Writing):
         on = day or self.day
         doubt = None if anyway else doubt_about_salt(self.room, self.day, on, tank, grams)
         return self._doubted(doubt) if doubt else self._write("add_salt", [SaltAdded(tank, salt, grams)], on)
+
+    def pour(
+        self,
+        tank: str,
+        waters: Sequence[tuple[str | None, float]],
+        salts: Sequence[tuple[str, float]] = (),
+        *,
+        change: bool = False,
+        day: date | None = None,
+        anyway: bool = False,
+    ) -> Outcome:
+        """Record what was poured into a tank as one act: litres of each water (None for pure), grams of each salt.
+
+        With `change` as much was taken out before. Where an amount looks like a slip of the hand, nothing is recorded
+        and the doubt comes back; with `anyway` it is recorded.
+        """
+        on = day or self.day
+        if not waters and not salts:
+            return self._nothing("no_values", tank)
+        litres = sum(litres for _, litres in waters)
+        doubt = doubt_about_volume(self.room, self.day, on, tank, litres, "change" if change else "add")
+        for _, grams in salts:
+            doubt = doubt or doubt_about_salt(self.room, self.day, on, tank, grams)
+        if doubt is not None and not anyway:
+            return self._doubted(doubt)
+        made = WaterChanged if change else WaterAdded
+        poured: list[What] = [made(tank, each, source) for source, each in waters]
+        return self._write("pour", [*poured, *(SaltAdded(tank, salt, grams) for salt, grams in salts)], on)
 
     def _doubted(self, doubt: WaterDoubt) -> Outcome:
         return replace(self._nothing("refused", doubt.tank), doubt=doubt)

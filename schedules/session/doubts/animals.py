@@ -32,16 +32,31 @@ class Doubt:
     until: date | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Isolation:
+    """A tank's quarantine as of a day: so many `days` from `arrived` to `until`, None for what is not known."""
+
+    days: int | None
+    arrived: date | None
+    until: date | None
+    over: bool
+
+
+def isolation_of(tank: Tank, life: Life, day: date) -> Isolation:
+    """How long a tank's quarantine lasts, counted from the last animals that came in up to a day."""
+    days, arrived = tank.quarantine_days, last_arrival(tank, life, day)
+    until = None if days is None or arrived is None else arrived + timedelta(days=days)
+    return Isolation(days, arrived, until, until is not None and day >= until)
+
+
 def doubt_about(room: Room, life: Life, today: date, day: date, what: Sighting) -> Doubt | None:
     """The first thing that speaks against a sighting of a day. `room` holds the animals as they were seen."""
     if day > today:
         return Doubt("future", what, day)
     if what.saw == "moved" and room.tanks[what.tank].quarantine:
-        arrived = last_arrival(room.tanks[what.tank], life, day)
-        days = room.tanks[what.tank].quarantine_days
-        until = None if days is None or arrived is None else arrived + timedelta(days=days)
-        if until is None or day < until:
-            return Doubt("quarantine", what, day, arrived=arrived, until=until)
+        isolation = isolation_of(room.tanks[what.tank], life, day)
+        if not isolation.over:
+            return Doubt("quarantine", what, day, arrived=isolation.arrived, until=isolation.until)
     if what.saw in LEAVING:
         there = heads_that_could_be(room.tanks[what.tank], what.stage, day)
         if what.number.range[0] > there:

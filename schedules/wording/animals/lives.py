@@ -6,8 +6,8 @@ from datetime import date
 
 from schedules.formatting import date_text, days_word
 from schedules.history.life import Disagreement
-from schedules.room import Presence
-from schedules.room.kinds import Stage
+from schedules.room import Presence, Tank
+from schedules.room.kinds import STAGES, Stage
 from schedules.wording.entries import STAGE_TEXT
 
 
@@ -19,6 +19,8 @@ def animals_text(here: Presence, day: date) -> str:
     notes = []
     if here.hatched is not None:
         notes.append(f"hatched {date_text(here.hatched)}, {days_word((day - here.hatched).days)} old")
+    elif here.stage in ("shrimplet", "juvenile") and here.last is None:
+        notes.append("of unknown age, so they stay at this stage until they are counted at another")
     if here.berried:
         notes.append(f"{here.berried} berried")
     if here.last is not None:
@@ -56,6 +58,13 @@ def disagreement_text(each: Disagreement) -> str:
                 f"{on}: {each.seen.text} hatched; the room file has {known} from {other}, both are counted. If they "
                 "are the same, take that line out of the file"
             )
+
+
+def tank_text(tank: Tank, day: date, line: str | None) -> str:
+    """A tank with how many of each stage live in it, and its line."""
+    counts = {stage: tank.count(stage, day) for stage in STAGES}
+    generation = "" if tank.line is None or tank.generation is None else f", generation {tank.generation}"
+    return f"{tank.label}: {heads_text(counts)}" + ("" if line is None else f" (line {line}{generation})")
 
 
 def heads_text(counts: dict[Stage, int]) -> str:

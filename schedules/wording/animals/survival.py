@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from schedules.formatting import counted, date_text
 from schedules.review.survival import By, Cohort, Grouped
+from schedules.review.survival.conditions import Conditions
 from schedules.review.survival.feeding import FineFeed
 from schedules.review.survival.groups import FEW_COHORTS, FEW_HEADS, apart
 from schedules.review.survival.statistics import Share
@@ -23,7 +24,52 @@ BAND_SHORT: Final = {
     "over_80": "over 80 %",
     "unplanned": "none planned",
 }
-BY_TEXT: Final[dict[By, str]] = {"tank": "tanks", "line": "lines", "month": "months", "feeding": "ways of feeding"}
+SEASON_TEXT: Final = {
+    "dec_to_feb": "December to February",
+    "mar_to_may": "March to May",
+    "jun_to_aug": "June to August",
+    "sep_to_nov": "September to November",
+}
+SEASON_SHORT: Final = {
+    "dec_to_feb": "Dec-Feb",
+    "mar_to_may": "Mar-May",
+    "jun_to_aug": "Jun-Aug",
+    "sep_to_nov": "Sep-Nov",
+}
+WARMTH_TEXT: Final = {
+    "under_22": "under 22 °C",
+    "22_to_24": "22 to 24 °C",
+    "24_to_26": "24 to 26 °C",
+    "26_to_28": "26 to 28 °C",
+    "28_and_over": "28 °C and over",
+    "unmeasured": "temperature not known",
+}
+WARMTH_SHORT: Final = {
+    "under_22": "< 22 °C",
+    "22_to_24": "22-24 °C",
+    "24_to_26": "24-26 °C",
+    "26_to_28": "26-28 °C",
+    "28_and_over": "28 °C +",
+    "unmeasured": "not known",
+}
+BY_TEXT: Final[dict[By, str]] = {
+    "tank": "tanks",
+    "line": "lines",
+    "month": "months",
+    "season": "seasons",
+    "temperature": "temperatures",
+    "feeding": "ways of feeding",
+}
+_LONG: Final[Mapping[By, Mapping[str, str]]] = {
+    "feeding": BAND_TEXT,
+    "season": SEASON_TEXT,
+    "temperature": WARMTH_TEXT,
+}
+_SHORT: Final[Mapping[By, Mapping[str, str]]] = {
+    "feeding": BAND_SHORT,
+    "season": SEASON_SHORT,
+    "temperature": WARMTH_SHORT,
+}
 
 
 def percent(part: float) -> str:
@@ -38,15 +84,15 @@ def share_text(share: Share | None) -> str:
     return f"{percent(share.share)} ({percent(share.low)} to {percent(share.high)})"
 
 
-def cohort_text(cohort: Cohort, fed: FineFeed) -> str:
-    """One hatch: how many, how many of them lived, and how it was fed."""
+def cohort_text(cohort: Cohort, began: Conditions) -> str:
+    """One hatch: how many, how many of them lived, and the conditions it began under."""
     line = f", line {cohort.line}" if cohort.line else ""
     lived = "; ".join(
         f"at {age} days {share_text(share)}" for age in (30, 60) if (share := cohort.survival(age)) is not None
     )
     return (
         f"{cohort.tank}, {date_text(cohort.day)} {cohort.day.year}: {cohort.born.text} hatched{line}. "
-        f"Alive {lived or 'not counted yet'}. {feed_text(fed)}"
+        f"Alive {lived or 'not counted yet'}. {feed_text(began.fed[14])}. {_others_text(began)}"
     )
 
 
@@ -57,6 +103,31 @@ def feed_text(fed: FineFeed) -> str:
     return (
         f"Fine feed in the first {counted(fed.days, 'day')}: {fed.given} of {fed.planned} planned servings given, "
         f"{counted(fed.without, 'day')} without any, {fed.missed} missed"
+    )
+
+
+def _others_text(began: Conditions) -> str:
+    """Everything else about the conditions in the first 30 days."""
+    warm = "" if began.celsius is None else f", at {began.celsius:.3g} °C"
+    whole = began.fed[30]
+    given = (
+        "" if whole.share is None else f"{percent(whole.share)} of it, {counted(whole.without, 'day')} without any, "
+    )
+    return (
+        f"In the first {counted(whole.days, 'day')} {given}"
+        f"{counted(began.missed_rounds, 'round')} missed, {counted(began.flags, 'flag')}{warm}"
+    )
+
+
+def began_text(group: Grouped) -> str:
+    """The conditions that the cohorts of a group began under, in one line."""
+    first, whole, began = group.began.fed[14], group.began.fed[30], group.began
+    fed = "no fine feed planned"
+    if first.share is not None and whole.share is not None:
+        fed = f"{percent(first.share)} of the fine feed given in 14 days and {percent(whole.share)} in 30"
+    return (
+        f"{fed}, {counted(whole.without, 'day')} without any, {counted(began.missed_rounds, 'round')} missed, "
+        f"{counted(began.flags, 'flag')}"
     )
 
 
@@ -71,7 +142,8 @@ def group_text(group: Grouped, by: By) -> str:
         for age, share in group.survival.items()
     )
     known = f"by the deaths known (Kaplan-Meier) {percent(group.curve[60])} at 60 days"
-    return f"{name}: {hatches_text(group.cohorts)}, {group.born} young{few}; alive {lived}; {known}"
+    size = f"{hatches_text(group.cohorts)}, {group.born} young{few}"
+    return f"{name}: {size}; alive {lived}; {known}; {began_text(group)}"
 
 
 def conclusion(groups: Sequence[Grouped], by: By) -> str:
@@ -99,9 +171,9 @@ def hatches_text(number: int) -> str:
 
 def group_name(group: Grouped, by: By) -> str:
     """What a group has in common, in words."""
-    return BAND_TEXT[group.name] if by == "feeding" else group.name or "no line"
+    return _LONG.get(by, {}).get(group.name, group.name) or "no line"
 
 
 def group_label(group: Grouped, by: By) -> str:
     """The same in a word or two, for the foot of a plot."""
-    return BAND_SHORT[group.name] if by == "feeding" else group.name or "no line"
+    return _SHORT.get(by, {}).get(group.name, group.name) or "no line"

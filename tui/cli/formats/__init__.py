@@ -21,6 +21,9 @@ FORMATS: Final = {
     "expected": "tui.cli.formats.animals:ExpectedHatches",
     "survival": "tui.cli.formats.animals:Survival",
     "lines": "tui.cli.formats.animals:Lines",
+    "stock": "tui.cli.formats.stock:Stock",
+    "topoff": "tui.cli.formats.makeup:TopOff",
+    "makeup": "tui.cli.formats.makeup:MakeUp",
     "doctor": "tui.cli.formats.software:Doctor",
 }
 """By command: the model of the document that it prints."""

@@ -36,12 +36,28 @@ class Disagreement(Part):
     other_date: Day | None
 
 
+class Quarantine(Part):
+    """The quarantine of a tank: so many days from the day on which the last animals came in."""
+
+    days: Count | None
+    arrived: Day | None
+    until: Day | None
+    over: bool
+    ends: str | None
+    """what has to be seen as well, in the keeper's words"""
+    tools: str | None
+
+
 class TankLives(Part):
     """Who lives in one tank."""
 
     tank: str
+    line: str | None
+    """the room file's; where one tank is asked for, else the line that last came into it"""
+    generation: Count | None
     heads: dict[Stage, Count]
     animals: list[Animals]
+    quarantine: Quarantine | None
     disagreements: list[Disagreement]
 
 
@@ -107,6 +123,12 @@ class Cohort(Part):
     """by age in days; null where they were not counted near it"""
     fine_feed: dict[str, FineFeed]
     """by the number of first days"""
+    missed_rounds: Count
+    """rounds of the first 30 days at which something was due in the tank and nothing of it was marked"""
+    flags: Count
+    """flags of the tank about the first 30 days"""
+    temperature: float | None
+    """mean of the readings of the first 30 days in °C, else the last before, else the room file's"""
 
 
 class Group(Part):
@@ -121,6 +143,10 @@ class Group(Part):
     """cohorts counted, by age in days"""
     survival: dict[str, Interval | None]
     kaplan_meier: dict[str, Share]
+    fine_feed: dict[str, FineFeed]
+    """sums over the cohorts, by the number of first days"""
+    missed_rounds: Count
+    flags: Count
 
 
 class Survival(Part):

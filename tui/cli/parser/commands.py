@@ -10,7 +10,7 @@ from typing import Any, Final, NoReturn
 
 from tui.cli.fault import FAULT
 from tui.cli.out import say, warn
-from tui.cli.parser.values import moment
+from tui.cli.parser.values import ledger_place, moment
 
 DESCRIPTION: Final = """\
 The morning round of a shrimp room: what to feed each tank, how much, how, and what to hold back.
@@ -20,6 +20,10 @@ The morning round of a shrimp room: what to feed each tank, how much, how, and w
   rackround new ROOM.toml write a first room file to fill in
 """
 
+LEDGER_HELP: Final = (
+    "the ledger: a path, or postgresql://USER@HOST/DATABASE; else the room file's `ledger`, or ROOM.ledger.db for "
+    "ROOM.toml"
+)
 VALUED: Final = ("--now", "--ledger", "--keys", "--by")
 """Options of every command that are followed by a value."""
 
@@ -43,7 +47,7 @@ def _common(default: Any, without: Sequence[str] = ()) -> Parser:
     """The options of every command but some; `default` is what holds where one is not given."""
     common = Parser(add_help=False, argument_default=default)
     common.add_argument("--now", type=moment, metavar="MOMENT", help="act as if it were this moment: 2026-12-01T07:30")
-    common.add_argument("--ledger", type=Path, metavar="PATH", help="the ledger; else ROOM.ledger.db for ROOM.toml")
+    common.add_argument("--ledger", type=ledger_place, metavar="PLACE", help=LEDGER_HELP)
     common.add_argument("--keys", type=Path, metavar="FILE", help="a file of own keys and colours")
     if "--by" not in without:
         common.add_argument("--by", metavar="KEEPER", help="who acts; else the room's first keeper")

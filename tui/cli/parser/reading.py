@@ -8,7 +8,7 @@ from typing import Final
 from tui.cli.parser.commands import Commands
 from tui.cli.parser.values import FIRST_YEAR, LAST_YEAR, day, whole
 
-COHORTS_BY: Final = ("tank", "line", "month", "feeding")
+COHORTS_BY: Final = ("tank", "line", "month", "season", "temperature", "feeding")
 """What cohorts can be put side by side by; written here too, since no other command needs the statistics."""
 
 

@@ -7,6 +7,8 @@ from collections.abc import Callable
 from datetime import date, datetime
 from typing import Final, TypeVar
 
+from schedules.room.place import Place, place_of
+
 FIRST_YEAR: Final = 1970
 LAST_YEAR: Final = 2200
 """Years that a day or a moment may lie in: enough for any ledger, and far from where a calendar ends."""
@@ -18,6 +20,13 @@ def day(text: str) -> date:
         return _within(date.fromisoformat(text), text)
     except ValueError:
         raise ArgumentTypeError(f'"{text}" is no date; write YYYY-MM-DD, such as 2026-12-01') from None
+
+
+def ledger_place(text: str) -> Place:
+    """Where a ledger is: a path, or the address of a database."""
+    if not text:
+        raise ArgumentTypeError("name a path, or an address as postgresql://USER@HOST/DATABASE")
+    return place_of(text)
 
 
 def moment(text: str) -> datetime:

@@ -5,14 +5,28 @@ from __future__ import annotations
 from argparse import Namespace
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Final
 
 from tui.cli.parser.away import add_away
 from tui.cli.parser.commands import VALUED, Commands
 from tui.cli.parser.keeping import add_keeping
+from tui.cli.parser.makeup import add_make_up
 from tui.cli.parser.reading import add_reading
 from tui.cli.parser.recording import add_recording
 from tui.cli.parser.software import add_software
+from tui.cli.parser.stock import add_stock
 from tui.cli.session import nearest
+
+GROUPS: Final = (
+    add_reading,
+    add_recording,
+    add_stock,
+    add_away,
+    add_make_up,
+    add_keeping,
+    add_software,
+)
+"""The groups of commands, in the order in which help lists them."""
 
 
 class Words:
@@ -20,7 +34,7 @@ class Words:
 
     def __init__(self) -> None:
         self.commands = Commands()
-        for add in (add_reading, add_recording, add_away, add_keeping, add_software):
+        for add in GROUPS:
             add(self.commands)
 
     def read(self, words: Sequence[str]) -> Namespace:

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from argparse import Namespace
+from collections.abc import Mapping
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from schedules.formatting import date_text
 from schedules.history.life import Disagreement, Life, life_of
 from schedules.ledger import Sighting
-from schedules.ledger.entries.animals.sighting import LEAVING
+from schedules.ledger.entries.animals.sighting import LEAVING, SIGHTING
+from schedules.review.lines import lines_of_tanks
 from schedules.room import Presence, Room, Tank
 from schedules.room.heads import BROOD, Heads
 from schedules.room.kinds import STAGES
-from schedules.session.doubts.animals import stage_meant
-from schedules.wording.animals.lives import animals_text, disagreement_text, heads_text
+from schedules.session.doubts.animals import isolation_of, stage_meant
+from schedules.wording.animals.lives import animals_text, disagreement_text, tank_text
+from schedules.wording.animals.quarantine import lasts_text, quarantine_texts
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended
 from tui.cli.out import say, say_json
@@ -97,22 +100,40 @@ def print_lives(options: Options, asked: Namespace) -> int:
         # Of one tank all that ever did not fit; of all tanks what is known without reading everything.
         life = life_of(session.ledger, session.file_room) if asked.tank else session.life
         tanks = [tank_named(room, asked.tank)] if asked.tank else [room.tanks[tank] for tank in room.walk]
+        # Which line came into a tank is looked up for one tank only: it needs all that was ever seen.
+        seen = session.ledger.of_kind(SIGHTING.name) if asked.tank else ()
+        shown = _Shown(room, life, lines_of_tanks(seen, session.file_room), day)
         if asked.json:
-            say_json(_document(life, tanks, day))
+            say_json(_document(shown, tanks))
             return OK
         say(f"{room.name}, {date_text(day)} {day.year}")
         for tank in tanks:
-            _print_tank(life, tank, day, whole=asked.tank is not None)
+            _print_tank(shown, tank, whole=asked.tank is not None)
     return OK
 
 
-def _print_tank(life: Life, tank: Tank, day: date, *, whole: bool) -> None:
-    counts = {stage: tank.count(stage, day) for stage in STAGES}
-    say(f"{tank.label}: {heads_text(counts)}")
+class _Shown(NamedTuple):
+    """What is shown of tanks: the room as it is lived in, its life, the lines of tanks, and the day."""
+
+    room: Room
+    life: Life
+    lines: Mapping[str, str]
+    day: date
+
+
+def _print_tank(shown: _Shown, tank: Tank, *, whole: bool) -> None:
+    day = shown.day
+    say(tank_text(tank, day, shown.lines.get(tank.id)))
     for here in tank.animals:
         if here.on(day) and (whole or here.expected or here.hatched is not None):
             say(f"  {animals_text(here, day)}")
-    for each in _disagreements(life, tank, day) if whole else ():
+    isolation = isolation_of(tank, shown.life, day)
+    if tank.quarantine and whole:
+        for text in quarantine_texts(shown.room, isolation):
+            say(f"  {text}")
+    elif tank.quarantine:
+        say(f"  {lasts_text(isolation)}")
+    for each in _disagreements(shown.life, tank, day) if whole else ():
         say(f"  does not fit, {disagreement_text(each)}")
 
 
@@ -120,19 +141,35 @@ def _disagreements(life: Life, tank: Tank, day: date) -> list[Disagreement]:
     return [each for each in life.disagreements if each.tank == tank.id and each.day <= day]
 
 
-def _document(life: Life, tanks: list[Tank], day: date) -> dict[str, Any]:
+def _document(shown: _Shown, tanks: list[Tank]) -> dict[str, Any]:
+    day = shown.day
     return {
         "format": "rackround-lives/1",
         "date": day.isoformat(),
         "tanks": [
             {
                 "tank": tank.id,
+                "line": shown.lines.get(tank.id),
+                "generation": tank.generation,
                 "heads": {stage: tank.count(stage, day) for stage in STAGES},
                 "animals": [_animals_json(here) for here in tank.animals if here.on(day)],
-                "disagreements": [_disagreement_json(each) for each in _disagreements(life, tank, day)],
+                "quarantine": _quarantine_json(shown, tank) if tank.quarantine else None,
+                "disagreements": [_disagreement_json(each) for each in _disagreements(shown.life, tank, day)],
             }
             for tank in tanks
         ],
+    }
+
+
+def _quarantine_json(shown: _Shown, tank: Tank) -> dict[str, Any]:
+    isolation, rules = isolation_of(tank, shown.life, shown.day), shown.room.quarantine
+    return {
+        "days": isolation.days,
+        "arrived": _iso(isolation.arrived),
+        "until": _iso(isolation.until),
+        "over": isolation.over,
+        "ends": rules.ends,
+        "tools": rules.tools,
     }
 
 

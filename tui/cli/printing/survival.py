@@ -7,9 +7,10 @@ from typing import Any
 
 from schedules.review.survival import Cohort, Grouped
 from schedules.review.survival.cohorts import AGES
+from schedules.review.survival.conditions import Conditions
 from schedules.review.survival.feeding import FineFeed
 from schedules.review.survival.statistics import Share
-from schedules.session.hatches import FED_DAYS, SideBySide, side_by_side
+from schedules.session.hatches import SideBySide, side_by_side
 from schedules.wording.animals.survival import cohort_text, conclusion, group_text
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
@@ -31,7 +32,7 @@ def print_survival(options: Options, asked: Namespace) -> int:
 
 def _print(found: SideBySide) -> None:
     for cohort in found.cohorts:
-        say(cohort_text(cohort, found.first[cohort.origin]))
+        say(cohort_text(cohort, found.began[cohort.origin]))
     say()
     for group in found.groups:
         say(group_text(group, found.by))
@@ -43,13 +44,13 @@ def _document(found: SideBySide) -> dict[str, Any]:
     return {
         "format": "rackround-survival/1",
         "by": found.by,
-        "cohorts": [_cohort_json(each, (found.first[each.origin], found.whole[each.origin])) for each in found.cohorts],
+        "cohorts": [_cohort_json(each, found.began[each.origin]) for each in found.cohorts],
         "groups": [_group_json(each) for each in found.groups],
         "conclusion": conclusion(found.groups, found.by),
     }
 
 
-def _cohort_json(cohort: Cohort, fed: tuple[FineFeed, ...]) -> dict[str, Any]:
+def _cohort_json(cohort: Cohort, began: Conditions) -> dict[str, Any]:
     low, high = cohort.born.range
     return {
         "tank": cohort.tank,
@@ -57,7 +58,10 @@ def _cohort_json(cohort: Cohort, fed: tuple[FineFeed, ...]) -> dict[str, Any]:
         "line": cohort.line,
         "born": {"heads": cohort.born.number, "exact": cohort.born.exact, "least": low, "most": high},
         "survival": {str(age): _share_json(cohort.survival(age)) for age in AGES},
-        "fine_feed": {str(days): _fed_json(each) for days, each in zip(FED_DAYS, fed, strict=True)},
+        "fine_feed": {str(days): _fed_json(fed) for days, fed in began.fed.items()},
+        "missed_rounds": began.missed_rounds,
+        "flags": began.flags,
+        "temperature": None if began.celsius is None else round(began.celsius, 2),
     }
 
 
@@ -81,6 +85,9 @@ def _group_json(group: Grouped) -> dict[str, Any]:
         "counted": {str(age): count for age, count in group.counted.items()},
         "survival": {str(age): _share_json(share) for age, share in group.survival.items()},
         "kaplan_meier": {str(age): round(share, 4) for age, share in group.curve.items()},
+        "fine_feed": {str(days): _fed_json(fed) for days, fed in group.began.fed.items()},
+        "missed_rounds": group.began.missed_rounds,
+        "flags": group.began.flags,
     }
 
 

@@ -18,12 +18,13 @@ from typing import Final, Literal
 from schedules.ledger import LedgerFault
 from schedules.ledger.clock import clock_fault
 from schedules.ledger.copies.verify import oddities, verify
-from schedules.ledger.stores.sqlite import open_ledger
+from schedules.ledger.stores.opening import open_at
+from schedules.room.place import Place
 from schedules.room_file import RoomFileFaults, load_room
 from schedules.room_file.diagnosis.warnings import warnings_of
 from tui.cli.fault import FAULT, OK
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, ledger_path, moment
+from tui.cli.session import Options, ledger_place, moment
 from tui.kept_room import cache_path
 from tui.preferences import PreferencesFaults, load_preferences, preferences_path
 
@@ -120,7 +121,7 @@ def places(options: Options, named: bool) -> Iterator[Finding]:
     yield Finding("cache", "good", f"{cache_path(Path()).parent}, may be deleted")
     if named:
         yield Finding("room file", "good", str(options.room_file.absolute()))
-        yield Finding("ledger", "good", str(ledger_path(options).absolute()))
+        yield Finding("ledger", "good", _shown(ledger_place(options)))
 
 
 def room_findings(options: Options) -> Iterator[Finding]:
@@ -137,24 +138,37 @@ def room_findings(options: Options) -> Iterator[Finding]:
 
 def ledger_findings(options: Options) -> Iterator[Finding]:
     """Whether a ledger is as it was written, what is unusual in it, and whether it has room to grow."""
-    path = ledger_path(options)
-    if not path.exists():
+    place = ledger_place(options)
+    if isinstance(place, Path) and not place.exists():
         yield Finding("ledger", "look", "not there yet; the first round makes it")
         return
-    broken = verify(path)
+    try:
+        broken = verify(place)
+    except LedgerFault as fault:
+        broken = [str(fault)]
     yield from (Finding("ledger", "fault", str(each)) for each in broken)
     if not broken:
-        yield Finding("ledger", "good", f"every entry is as it was written, {path.stat().st_size / 1e6:.1f} MB")
-        yield from (Finding("ledger", "look", str(each)) for each in oddities(path))
-        yield from _clock(options, path)
+        size = f", {place.stat().st_size / 1e6:.1f} MB" if isinstance(place, Path) else ""
+        yield Finding("ledger", "good", f"every entry is as it was written{size}")
+        yield from (Finding("ledger", "look", str(each)) for each in oddities(place))
+        yield from _clock(options, place)
+    if isinstance(place, Path):
+        yield _disk(place)
+
+
+def _shown(place: Place) -> str:
+    return str(place.absolute()) if isinstance(place, Path) else str(place)
+
+
+def _disk(path: Path) -> Finding:
     free = shutil.disk_usage(path.parent).free / 1e6
     state: Literal["good", "look"] = "good" if free >= LEAST_FREE_MB else "look"
-    yield Finding("disk", state, f"{free:,.0f} MB free beside the ledger")
+    return Finding("disk", state, f"{free:,.0f} MB free beside the ledger")
 
 
-def _clock(options: Options, path: Path) -> Iterator[Finding]:
+def _clock(options: Options, place: Place) -> Iterator[Finding]:
     try:
-        ledger = open_ledger(path, create=False)
+        ledger = open_at(place, create=False)
     except LedgerFault as fault:
         yield Finding("ledger", "fault", str(fault))
         return

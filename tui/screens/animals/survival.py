@@ -17,6 +17,7 @@ from schedules.session.hatches import SideBySide, side_by_side
 from schedules.session.session import Session
 from schedules.wording.animals.survival import (
     BY_TEXT,
+    began_text,
     cohort_text,
     conclusion,
     group_label,
@@ -40,7 +41,7 @@ SIGNS: Final = {30: ("●", "$accent"), 60: ("◆", "$primary")}
 
 
 class SurvivalScreen(TextScreen):
-    """Survival by tank, line, month or feeding."""
+    """Survival by tank, line, month, season, temperature or feeding."""
 
     place = "survival"
     subject = "how many lived"
@@ -78,7 +79,7 @@ class SurvivalScreen(TextScreen):
         yield Content("")
         yield Content.styled("Each hatch", "bold $primary")
         for cohort in found.cohorts:
-            yield from hanging(cohort_text(cohort, found.first[cohort.origin]), width, "")
+            yield from hanging(cohort_text(cohort, found.began[cohort.origin]), width, "")
 
     def _side_by_side(self, act: str, word: str) -> Content:
         keys = f"{self.key('by')}: by another, {self.key(act)}: as a {word}"
@@ -152,6 +153,7 @@ def _interval(share: Share | None) -> Interval | None:
 def _group_lines(group: Grouped, by: By, width: int) -> Iterator[Content]:
     few = ", few" if group.few else ""
     yield from hanging(f"{group_name(group, by)}: {hatches_text(group.cohorts)}, {group.born} young{few}", width, "")
+    yield from hanging(f"  {began_text(group)}", width, "$quiet")
     for age in AGES:
         share = group.survival[age]
         label = f"  at {age} days".ljust(LABEL)

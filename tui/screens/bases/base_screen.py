@@ -125,6 +125,10 @@ class BaseScreen(Opening[None]):
         """Go to a helper's sheet."""
         self.rackround.show("away")
 
+    def action_show_stock(self) -> None:
+        """Go to the shelf."""
+        self.rackround.show("stock")
+
     def action_show_room(self) -> None:
         """Go to the racks."""
         self.rackround.show("room")

@@ -243,6 +243,11 @@ class TankActs(BaseScreen):
         if self.current_tank is not None:
             self.rackround.show_counting(self.current_tank)
 
+    def action_read_rack(self) -> None:
+        """Read the water of the current tank's rack."""
+        if self.current_tank is not None:
+            self.rackround.show_reading(self.current_tank)
+
     def action_changed(self) -> None:
         """Show what was different in the current tank and its rack."""
         if self.current_tank is not None:

@@ -9,9 +9,9 @@ from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
+from schedules.ledger.stores.faults import fault
 from schedules.ledger.stores.files import whole
 from schedules.ledger.stores.sqlite.earlier import AS_NOW, prepare
-from schedules.ledger.stores.sqlite.faults import fault
 from schedules.ledger.stores.sqlite.schema import APPLICATION_ID, GENERIC, STEPS, VERSION, objects
 from schedules.ledger.stores.sqlite.tail_marker import forget_marker
 

@@ -10,7 +10,7 @@ import sqlite3
 from typing import Any, Final
 
 from schedules.ledger.compact import compact
-from schedules.ledger.stores.sqlite.rows import Row
+from schedules.ledger.stores.rows import Row
 
 COLUMN_COUNT: Final = 14
 _BODY: Final = "body_as_now"

@@ -3,24 +3,21 @@
 from __future__ import annotations
 
 import sqlite3
-import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger.declaration import UnknownKind
-from schedules.ledger.entry import LedgerFault
+from schedules.ledger.stores.faults import NOT_SAVED, fault, faults_of_entries
 
-_NOT_SAVED = "Nothing of the last mark was saved."
-READ_ONLY: Final = f"the file is read-only. {_NOT_SAVED} Give yourself the right to write (chmod u+w)."
+READ_ONLY: Final = f"the file is read-only. {NOT_SAVED} Give yourself the right to write (chmod u+w)."
 _BY_CODE: Final[dict[int, str]] = {
-    sqlite3.SQLITE_BUSY: f"another program holds the ledger. {_NOT_SAVED} Close the other program or try again.",
-    sqlite3.SQLITE_LOCKED: f"another program holds the ledger. {_NOT_SAVED} Close the other program or try again.",
-    sqlite3.SQLITE_PROTOCOL: f"too many programs use the ledger at once. {_NOT_SAVED} Try again.",
-    sqlite3.SQLITE_FULL: f"the disk is full. {_NOT_SAVED} Free some space, then try again.",
+    sqlite3.SQLITE_BUSY: f"another program holds the ledger. {NOT_SAVED} Close the other program or try again.",
+    sqlite3.SQLITE_LOCKED: f"another program holds the ledger. {NOT_SAVED} Close the other program or try again.",
+    sqlite3.SQLITE_PROTOCOL: f"too many programs use the ledger at once. {NOT_SAVED} Try again.",
+    sqlite3.SQLITE_FULL: f"the disk is full. {NOT_SAVED} Free some space, then try again.",
     sqlite3.SQLITE_READONLY: READ_ONLY,
-    sqlite3.SQLITE_IOERR: f"disk error (full, failing, removed, or a limit on file size). {_NOT_SAVED} Check the disk, "
+    sqlite3.SQLITE_IOERR: f"disk error (full, failing, removed, or a limit on file size). {NOT_SAVED} Check the disk, "
     "then try again.",
     sqlite3.SQLITE_CANTOPEN: "the file cannot be opened. Check that its directory exists and that you may write to it.",
     sqlite3.SQLITE_PERM: "you have no right to this file. Give yourself the right to read and write it.",
@@ -30,13 +27,6 @@ _BY_CODE: Final[dict[int, str]] = {
     sqlite3.SQLITE_CORRUPT: "the file is damaged. Keep it as it is; `rackround ledger repair` saves what can be read.",
 }
 DAMAGED: Final = _BY_CODE[sqlite3.SQLITE_CORRUPT]
-UNREADABLE: Final = (ValueError, TypeError, KeyError, IndexError, OverflowError, RecursionError, zlib.error)
-"""What reading a damaged entry can raise."""
-
-
-def fault(path: Path, says: str) -> LedgerFault:
-    """A fault of one ledger file."""
-    return LedgerFault(f"{path}: {says}")
 
 
 def _meaning(error: sqlite3.Error) -> str:
@@ -72,10 +62,5 @@ def faults_of(path: Path) -> Iterator[None]:
 @contextmanager
 def faults_of_reading(path: Path) -> Iterator[None]:
     """The same, and what reading a damaged entry raises as well."""
-    try:
-        with faults_of(path):
-            yield
-    except UnknownKind as error:
-        raise fault(path, f"a newer Rackround wrote in this ledger ({error}). Use the newer program.") from error
-    except UNREADABLE as error:
-        raise fault(path, f"an entry cannot be read ({error}): {DAMAGED}") from error
+    with faults_of_entries(path, DAMAGED), faults_of(path):
+        yield

@@ -7,8 +7,9 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
+from schedules.ledger.stores.faults import fault
 from schedules.ledger.stores.sqlite.connection import new_ledger
-from schedules.ledger.stores.sqlite.faults import fault, faults_of
+from schedules.ledger.stores.sqlite.faults import faults_of
 from schedules.ledger.stores.sqlite.inserting import Inserter
 
 _CACHE_KIB: Final = 256 * 1024

@@ -12,9 +12,10 @@ from typing import Any
 from schedules.ledger.declaration import kind_named
 from schedules.ledger.entry import AlreadyMarked, Entry, LedgerFault
 from schedules.ledger.lines import FIRST_CHAIN, Draft, next_chain, record_of
+from schedules.ledger.stores.faults import fault
+from schedules.ledger.stores.rows import Place, entry_of_row, place_of, row_of
 from schedules.ledger.stores.sqlite import queries
-from schedules.ledger.stores.sqlite.faults import DAMAGED, fault
-from schedules.ledger.stores.sqlite.rows import Place, entry_of_row, place_of, row_of
+from schedules.ledger.stores.sqlite.faults import DAMAGED
 
 
 class Inserter:

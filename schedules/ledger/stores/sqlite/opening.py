@@ -7,7 +7,8 @@ from contextlib import closing
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger.lines import next_chain
+from schedules.ledger.stores.faults import fault
+from schedules.ledger.stores.rows import first_broken
 from schedules.ledger.stores.sqlite import queries
 from schedules.ledger.stores.sqlite.connection import (
     check_tables,
@@ -17,9 +18,8 @@ from schedules.ledger.stores.sqlite.connection import (
     read_as_now,
     version_of,
 )
-from schedules.ledger.stores.sqlite.faults import DAMAGED, fault, faults_of, faults_of_reading
+from schedules.ledger.stores.sqlite.faults import DAMAGED, faults_of, faults_of_reading
 from schedules.ledger.stores.sqlite.migration import migrate
-from schedules.ledger.stores.sqlite.rows import check_place, record_of_row
 from schedules.ledger.stores.sqlite.schema import VERSION
 from schedules.ledger.stores.sqlite.tail_marker import accept, keep_for_repair, lost_end, marker_of
 
@@ -81,12 +81,9 @@ def _bring_up(path: Path, connection: sqlite3.Connection, version: int, patience
 
 def _check_tail(path: Path, connection: sqlite3.Connection) -> None:
     """Refuse a file whose newest entries do not follow from each other; `verify` looks at all of them."""
-    rows = connection.execute(queries.TAIL, (TAIL,)).fetchall()
-    for (*_, before), (*columns, chain) in zip(rows[1:], rows, strict=False):
-        record = record_of_row(tuple(columns))
-        check_place(tuple(columns), record.draft)
-        if next_chain(before, record.line) != chain:
-            raise fault(path, f"entry {record.seq} is not as it was written: {DAMAGED}")
+    broken = first_broken(connection.execute(queries.TAIL, (TAIL,)).fetchall())
+    if broken is not None:
+        raise fault(path, f"entry {broken} is not as it was written: {DAMAGED}")
 
 
 def accept_lost_end(path: Path, patience: float = 5.0) -> int:

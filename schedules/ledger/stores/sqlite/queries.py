@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Final
 
 from schedules.ledger.declaration import kinds
-from schedules.ledger.stores.sqlite.rows import COLUMNS, PLACES
+from schedules.ledger.stores.rows import COLUMNS, PLACES
 
 _SELECT: Final = f"SELECT {COLUMNS} FROM entries"
 _NOT_UNDONE: Final = "NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.act)"
 
 INSERT: Final = f"INSERT INTO entries VALUES ({PLACES})"
 NEWEST: Final = "SELECT seq, chain FROM entries ORDER BY seq DESC LIMIT 1"
+FIRST_CHAIN: Final = "SELECT chain FROM entries WHERE seq = 1"
 TAIL: Final = f"SELECT {COLUMNS}, chain FROM entries ORDER BY seq DESC LIMIT ?"
 LAST: Final = f"{_SELECT} ORDER BY seq DESC LIMIT 1"
 AFTER: Final = f"{_SELECT} WHERE seq > ? AND start IS NULL ORDER BY seq"

@@ -10,26 +10,24 @@ import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import date, datetime
-from itertools import pairwise, zip_longest
 from pathlib import Path
 from threading import RLock
 from typing import Any, Final, TypeVar
 
-from schedules.ledger.admission import admitted
-from schedules.ledger.declaration import Content, kind_named
+from schedules.ledger.admission import admitted, written
 from schedules.ledger.entries.chores.chore import CHORE
-from schedules.ledger.entries.plan.packed import unpack
-from schedules.ledger.entries.plan.posted import CODEC
 from schedules.ledger.entries.plan.posting import Posting
 from schedules.ledger.entries.served import SERVED
 from schedules.ledger.entry import Entry, What
 from schedules.ledger.lines import draft_of
 from schedules.ledger.standing import undone_act
+from schedules.ledger.stores.faults import fault
+from schedules.ledger.stores.postings import due_postings, whole_postings
+from schedules.ledger.stores.rows import Row, entry_of_row, record_of_row
 from schedules.ledger.stores.sqlite import queries
-from schedules.ledger.stores.sqlite.faults import READ_ONLY, fault, faults_of, faults_of_reading
+from schedules.ledger.stores.sqlite.faults import READ_ONLY, faults_of, faults_of_reading
 from schedules.ledger.stores.sqlite.inserting import Inserter
 from schedules.ledger.stores.sqlite.opening import make_where_missing, prepared
-from schedules.ledger.stores.sqlite.rows import Row, entry_of_row, record_of_row
 from schedules.ledger.stores.sqlite.tail_marker import beside, write_marker
 
 _BATCH: Final = 2000
@@ -62,7 +60,9 @@ class SqliteLedger:
 
     # Writing
 
-    def append(self, what: Sequence[What], *, day: date, at: datetime, by: str | None) -> tuple[Entry, ...]:
+    def append(
+        self, what: Sequence[What], *, day: date, at: datetime, by: str | None, since: int | None = None
+    ) -> tuple[Entry, ...]:
         """Add the entries of one act, all or none, on the disk on return; see `Ledger.append`."""
         settled, at = admitted(what, day, at, by)
         if not settled:
@@ -73,6 +73,9 @@ class SqliteLedger:
         with self._lock, faults_of_reading(self._path):
             self._refuse_lost_file()
             with self._writing():
+                there = written(self.after(since), settled, day, at, by) if since is not None else ()
+                if there:
+                    return there
                 inserter = Inserter(self._connection, self._path)
                 made = inserter.insert(drafts, day, at, by)
             self._refuse_lost_file()
@@ -160,6 +163,11 @@ class SqliteLedger:
         found = self._entries(queries.LAST)
         return found[0].at if found else None
 
+    def identity(self) -> str:
+        """The file's place and the chain of its first entry: another ledger may come to lie in the same place."""
+        found = self._rows(queries.FIRST_CHAIN)
+        return f"{self._path.absolute()}:{found[0][0].hex() if found else ''}"
+
     def changed(self) -> bool:
         """Whether another program wrote since the last time this was asked."""
         now = self._rows("PRAGMA data_version")[0][0]
@@ -203,19 +211,12 @@ class SqliteLedger:
     def postings(self, first: date, last: date) -> tuple[Posting, ...]:
         """The postings in force on any of the days, by start."""
         with faults_of_reading(self._path):
-            return tuple(unpack(_packed(row)) for row in self._posted(first, last))
+            return whole_postings(self._posted(first, last))
 
     def due(self, first: date, last: date) -> tuple[Posting, ...]:
         """The postings in force, each cut to the days on which it is, and only those read."""
-        rows = self._posted(first, last)
-        ends = [later[0] - row[0] for row, later in pairwise(rows)]
-        found = []
         with faults_of_reading(self._path):
-            for row, end in zip_longest(rows, ends):
-                skipped = max(0, first.toordinal() - row[0])
-                packed = _packed(row, first_day_only=(skipped, end) == (0, 1))
-                found.append(unpack(packed, skipped, end))
-        return tuple(found)
+            return due_postings(self._posted(first, last), first)
 
     def _posted(self, first: date, last: date) -> list[Row]:
         """Start, kind, schema version and body of the postings in force."""
@@ -247,13 +248,6 @@ class SqliteLedger:
         """Let go of the file."""
         with self._lock, faults_of(self._path):
             self._connection.close()
-
-
-def _packed(row: Row, *, first_day_only: bool = False) -> Content:
-    """The packed values of a row of `_posted`, in the newest schema version."""
-    _, kind, version, body = row
-    content = CODEC.grow(body, first_day_only=first_day_only)
-    return kind_named(kind, version).as_now(content, version)
 
 
 def _identity(path: Path) -> tuple[int, int] | None:

@@ -12,6 +12,7 @@ from schedules.planning.explain import text, why, why_not
 from schedules.planning.problem.build import build_problem
 from schedules.planning.problem.types import Slot
 from schedules.planning.problem.weights import CHURN_DAYS
+from schedules.room import Presence
 from schedules.session.plan_reasons import PlanReasons
 from schedules.session.session import Session
 from schedules.wording.plan_reasons import reason_texts
@@ -69,4 +70,21 @@ def test_a_tank_alone_tells_the_same_as_the_whole_room_also_where_nothing_of_it_
     compared = [cell for cell, texts in mine.items() if cell in whole and not any(t.startswith(closed) for t in texts)]
     assert len(compared) > 200
     assert {cell: mine[cell] for cell in compared} == {cell: whole[cell] for cell in compared}
+    session.ledger.close()
+
+
+@pytest.mark.parametrize("whole", [False, True])
+def test_a_feed_that_was_posted_and_that_nobody_eats_any_more_hides_no_reason(tmp_path: Path, whole: bool) -> None:
+    session = make_session(tmp_path)
+    posting = session.history.posting(session.day)
+    assert posting is not None
+    tank = replace(session.room.tanks["a1"], animals=(Presence("adult", 40),))
+    session.room = replace(session.room, tanks={**session.room.tanks, "a1": tank})
+    today = {due.feed for due in posting.days[0] if due.tank == "a1"}
+    assert today == {"bug", "dust"}, "the powder is for shrimplets, which have gone"
+
+    found = {reason.feed: reason for reason in PlanReasons(session, posting).of(tank, 0, whole=whole)}
+
+    assert found["dust"].reasons == ()
+    assert found["bug"].reasons and found["flake"].reasons
     session.ledger.close()

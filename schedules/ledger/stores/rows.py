@@ -1,8 +1,9 @@
-"""An entry as a row of the file's table, and back. The columns beside `body` and `chain` are there to find it by."""
+"""An entry as a row of a store's table, and back. The columns beside `body` and `chain` are there to find it by."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
 from typing import Any, Final, NamedTuple
@@ -10,7 +11,7 @@ from typing import Any, Final, NamedTuple
 from schedules.ledger.compact import compact
 from schedules.ledger.declaration import Content, kind_named
 from schedules.ledger.entry import Entry, What, subject_of, tank_of
-from schedules.ledger.lines import Draft, Record
+from schedules.ledger.lines import Draft, Record, next_chain
 
 Row = tuple[Any, ...]
 COLUMNS: Final = "seq, act, day, at, keeper, kind, version, tank, feed, mark, undoes, start, body"
@@ -124,3 +125,17 @@ def check_place(row: Row, draft: Draft) -> None:
         raise ValueError("its columns and its body say different things")
     if draft.kind.codec is not None:
         draft.kind.codec.check(row[-1])
+
+
+def first_broken(rows: Sequence[Row]) -> int | None:
+    """The number of an entry that does not follow from the one before it; None where all do.
+
+    Each row is `COLUMNS` and the chain, the newest first. Raises as `entry_of_row` and `check_place` do.
+    """
+    for (*_, before), (*columns, chain) in zip(rows[1:], rows, strict=False):
+        row = tuple(columns)
+        record = record_of_row(row)
+        check_place(row, record.draft)
+        if next_chain(before, record.line) != chain:
+            return record.seq
+    return None

@@ -1,0 +1,1 @@
+"""The shelf: what is there, when it runs out, what to order."""
