@@ -71,4 +71,5 @@ def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """Keep the cache folder of whoever runs the tests out of them."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
+        patch.setenv("XDG_STATE_HOME", str(tmp_path_factory.mktemp("state")))
         yield

@@ -20,6 +20,7 @@ Place = Literal[
     "expected",
     "changes",
     "survival",
+    "lines",
     "help",
     "counting",
     "away",
@@ -52,7 +53,7 @@ ROUND: Final = _at("round")
 AT_TANK: Final = _at("round", "tank")
 BESIDE: Final = EVERYWHERE - ROUND
 SHELF: Final = _at("stock")
-READ: Final = _at("round", "prepare", "tank", "changes", "survival", "help")
+READ: Final = _at("round", "prepare", "tank", "changes", "survival", "lines", "help")
 AWAY: Final = _at("away")
 WALKS: Final = _at("counting", "reading")
 LISTS: Final = _at("flags", "lookback", "missed", "plan", "room", "expected")
@@ -135,6 +136,7 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("untick", "u", "undo", "Take back what was written here last", AWAY, AWAY),
     Act("by", "o", "by another", "Put the hatches side by side by another", _at("survival"), _at("survival")),
     Act("as_plot", "g", "plot", "Show it as a plot, or as a table again", _at("survival"), _at("survival")),
+    Act("other_year", "o", "other year", "The year before; after the oldest this one", _at("lines"), _at("lines")),
     Act("delivered", "d", "delivered", "Write down a delivery: grams, and lot and use-by date if known", SHELF, SHELF),
     Act("opened", "o", "opened", "Write down that a pack was opened; its date counts from now on", SHELF, SHELF),
     Act("weighed", "g", "weighed", "Write down how much there is, all packs together", SHELF, SHELF),
@@ -152,6 +154,7 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("show_expected", "E", "expected", "Which hatches are expected when, and what to do before", EVERYWHERE),
     Act("show_survival", "S", "survival", "How many young of each hatch lived, side by side", EVERYWHERE),
     Act("show_away", "A", "sheet", "Enter the ticks of a helper's sheet", EVERYWHERE),
+    Act("show_lines", "L", "lines", "What each line did in a year: hatches, grades, sales, moves", EVERYWHERE),
     Act("show_stock", "F", "shelf", "What there is of each feed, when it runs out, what to order", EVERYWHERE),
     Act("show_room", "v", "room", "The racks as they stand, each tank with its state", EVERYWHERE),
     Act("show_help", "h", "help", "What the words and flags mean, and where a number comes from", EVERYWHERE),

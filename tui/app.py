@@ -251,7 +251,9 @@ class RackroundApp(App[None]):
         lines = [
             f"  {clock_text(act.at, zone)} {act_text(session.room, act, session.doses)}" for act in session.unsaved.acts
         ]
-        self.exit(return_code=code, message=Text("\n".join(["These marks are NOT in the ledger:", *lines])))
+        kept = " They are kept on this machine; the next dashboard on this ledger tries them again."
+        head = f"These marks are NOT in the ledger yet.{kept if session.unsaved.outlast else ''}"
+        self.exit(return_code=code, message=Text("\n".join([head, *lines])))
 
     def end(self, code: int) -> None:
         """Close at once with an exit code, because of a signal or a lost terminal."""

@@ -41,6 +41,7 @@ SCREENS: Final[Mapping[Place, str]] = {
     "expected": "tui.screens.animals.expected:ExpectedScreen",
     "survival": "tui.screens.animals.survival:SurvivalScreen",
     "away": "tui.screens.away:AwayScreen",
+    "lines": "tui.screens.animals.lines:LinesScreen",
     "stock": "tui.screens.stock.stock:StockScreen",
     "help": "tui.screens.help:HelpScreen",
 }

@@ -19,6 +19,8 @@ class Lookups:
 
     states: States = field(default_factory=dict)
     due: dict[date, dict[str, tuple[PostedServing, ...]]] = field(default_factory=dict)
+    kept: dict[Any, Any] = field(default_factory=dict)
+    """What others worked out from this very history; never passed on."""
 
     def state(self, of: Projection[Any], entries: Sequence[Entry]) -> Mapping[Any, tuple[Entry, ...]]:
         """A projection of the history's entries, folded when first asked for."""

@@ -16,7 +16,7 @@ STANDARD_WAYS: Final = (
 )
 
 
-_BEFORE_AT: Final = re.compile(r"(?i)(postgres(?:ql)?://[^\s:/@]*):[^\s\"']*@")
+_BEFORE_AT: Final = re.compile(r"(?i)(postgres(?:ql)?:/+[^\s:/@]*):[^\s\"']*@")
 _IN_QUERY: Final = re.compile(r"(?i)(?<=[?&])(?:ssl)?password=[^&\s\"']*&?")
 
 
@@ -60,7 +60,7 @@ def without_secrets(address: str) -> str:
 
 def hidden(text: str) -> str:
     """A text in which no address shows its password, as a fault that quotes a line of a file."""
-    return _IN_QUERY.sub("", _BEFORE_AT.sub(r"\1@", text)) if "://" in text else text
+    return _IN_QUERY.sub("", _BEFORE_AT.sub(r"\1@", text)) if ":/" in text else text
 
 
 def _cut(address: str) -> tuple[str, str, str, str, str]:

@@ -32,7 +32,8 @@ class RoomFileFaults(Exception):
 
     def lines(self) -> tuple[str, ...]:
         """`FILE:LINE: dotted.key: what was found, what is allowed`, one text for each fault."""
-        return tuple(f"{self.path}:{fault.line or 1}: {fault.key}: {fault.message}" for fault in self.faults)
+        path = hidden(str(self.path))
+        return tuple(f"{path}:{fault.line or 1}: {fault.key}: {fault.message}" for fault in self.faults)
 
     def __str__(self) -> str:
         return "\n".join(self.lines())

@@ -5,13 +5,24 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
-from typing import Literal
+from typing import Final, Literal
 
 from schedules.history import History, history_of, refresh
 from schedules.history.leave import Leave, with_leave
 from schedules.history.life import Life, life_of, room_as_of
 from schedules.history.life.reading import KNOWN_DAYS, sum_up, touches_life
-from schedules.ledger import Came, Entry, Ledger, LedgerFault, Posting, Sighting, Undone, What, tank_of
+from schedules.history.projection import WATER
+from schedules.ledger import (
+    Came,
+    Entry,
+    Ledger,
+    LedgerFault,
+    Posting,
+    Sighting,
+    Undone,
+    What,
+    tank_of,
+)
 from schedules.planning.horizon import goes_on
 from schedules.planning.opening import open_day
 from schedules.review.flags import Flag, flags
@@ -26,6 +37,8 @@ from schedules.stock import open_packs, room_with_packs
 from schedules.stock.reading import shelf_entries, touches_shelf
 
 Clock = Callable[[], datetime]
+SHARED: Final[tuple[type[What], ...]] = (Came, Sighting, *WATER.reads)
+"""What is said of one tank and looked at beside its rack."""
 Posts = Literal["nothing", "today", "days"]
 """What opening a day posts where it was not posted yet: nothing, today alone, or today and the coming days."""
 
@@ -248,16 +261,20 @@ def tanks_of(entries: Iterable[Entry], history: History) -> frozenset[str]:
     """The tanks that entries are about, those of undone acts included."""
     listed = tuple(entries)
     acts = {entry.what.act for entry in listed if isinstance(entry.what, Undone)}
-    undone = [entry for entry in history.entries if entry.act in acts] if acts else []
+    undone = [entry for entry in (*history.entries, *history.water) if entry.act in acts] if acts else []
     return about(entry.what for entry in (*listed, *undone))
 
 
 def _flagged_with(room: Room, new: Iterable[Entry], before: History, touched: frozenset[str]) -> frozenset[str]:
-    """The tanks whose flags entries can change: those they touch, and a whole rack where animals came or died."""
+    """The tanks whose flags entries can change: those they touch, all of a rack where these are set side by side."""
     listed = tuple(new)
     acts = {entry.what.act for entry in listed if isinstance(entry.what, Undone)}
-    undone = (entry for entry in before.entries if entry.act in acts) if acts else ()
-    shared = {entry.what.tank for entry in (*listed, *undone) if isinstance(entry.what, Came | Sighting)}
+    undone = (entry for entry in (*before.entries, *before.water) if entry.act in acts) if acts else ()
+    shared = {
+        tank
+        for entry in (*listed, *undone)
+        if isinstance(entry.what, SHARED) and (tank := tank_of(entry.what)) is not None
+    }
     return touched.union(*(rack_mates(room, tank) for tank in shared))
 
 

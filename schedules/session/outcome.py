@@ -9,7 +9,7 @@ from schedules.ledger import Entry
 from schedules.round import Refusal
 from schedules.session.doubts.animals import Doubt
 from schedules.session.doubts.water import WaterDoubt
-from schedules.session.unsaved import Act
+from schedules.session.unsaved import Act, Beaten
 
 Result = Literal[
     "recorded",
@@ -40,7 +40,7 @@ class Outcome:
     - `nothing_due`, `not_due`, `no_text`, `no_values`, `nothing_to_undo`: there was nothing to do; `feeds` are those
       not due.
     - `dropped`: `act` had not been saved yet and was taken back.
-    - `saved`: `count` unsaved acts were tried again; those in `beaten` somebody else had done already.
+    - `saved`: `count` unsaved acts were tried again; what others had done already is in `beaten`.
 
     `tanks` are the tanks whose state may have changed, or that the act was about. `by` is the keeper who acted.
     """
@@ -56,7 +56,7 @@ class Outcome:
     winner: Entry | None = None
     fault: str = ""
     count: int = 0
-    beaten: tuple[Act, ...] = ()
+    beaten: tuple[Beaten, ...] = ()
 
     @property
     def done(self) -> bool:

@@ -144,7 +144,7 @@ class Session(LeaveActs, StockActs, WaterActs):
 
     def undo(self) -> Outcome:
         """Take back this keeper's newest act of today, an unsaved one first."""
-        act = self.unsaved.take_back()
+        act = self.unsaved.take_back(self.by)
         if act is not None:
             return Outcome("dropped", self.by, act, about(act.what))
         last = self.ledger.last_act(self.by)
@@ -185,5 +185,5 @@ class Session(LeaveActs, StockActs, WaterActs):
         if not self.unsaved:
             return None
         count = len(self.unsaved)
-        beaten = tuple(self.unsaved.write(self.ledger))
+        beaten = self.unsaved.write(self.ledger, self.history.seq)
         return Outcome("saved", self.by, tanks=self.catch_up(), count=count, beaten=beaten)

@@ -25,11 +25,13 @@ from schedules.review.flags.evidence import (
     LeftTwice,
     TooSoon,
     Waiting,
+    WaterFound,
     WeekOver,
 )
 from schedules.room import Room
 from schedules.wording.entries import STAGE_TEXT, feed_name
 from schedules.wording.hand import serving_text
+from schedules.wording.water.findings import finding_text
 
 ADVICE: Final[Mapping[Advice, str]] = {
     "stop_today": "Give nothing more today and take out what still lies there this evening.",
@@ -65,6 +67,12 @@ ADVICE: Final[Mapping[Advice, str]] = {
     "feed_or_note": "Feed it in the next round as planned, or note why it fasts.",
     "look_what_changed": "Look at what changed before, test the water, change no more of it than usual, "
     "and do not feed more.",
+    "check_meter_and_make_up": "Check the meter with its standard first; then the make-up water, before more of it "
+    "goes into any tank.",
+    "bring_back_slowly": "Look for the cause, then bring it back in small steps over days.",
+    "read_again": "Read it again with a rinsed meter; if it holds, look at heater, top-off and what was put in, and "
+    "correct it over days, not at once.",
+    "find_cause": "Look for the cause while there is time: top-off, stone, leak, heater, meter.",
 }
 WANTED: Final[Mapping[FlagKind, str]] = {
     "no_fine_feed": "fine feed",
@@ -198,6 +206,10 @@ def _deaths(_room: Room, flag: Flag, found: Deaths) -> str:
     return f"{found.heads} found dead {within}: {listed}"
 
 
+def _water_found(room: Room, _flag: Flag, found: WaterFound) -> str:
+    return "; ".join(finding_text(room, finding) for finding in found.findings)
+
+
 def _died(entry: Entry, tank: str) -> str:
     what = entry.what
     assert isinstance(what, Sighting)
@@ -225,6 +237,12 @@ _EVIDENCE: Final[Mapping[FlagKind, Callable[[Room, Flag, Any], str]]] = {
     "no_fan_feed": _waiting,
     "no_mineral": _waiting,
     "nothing_given": _nothing_given,
+    "ammonia_read": _water_found,
+    "water_of_rack": _water_found,
+    "water_limit": _water_found,
+    "water_step": _water_found,
+    "water_drift": _water_found,
+    "water_target": _water_found,
     "deaths": _deaths,
     "deaths_in_rack": _deaths,
 }

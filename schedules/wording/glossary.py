@@ -62,6 +62,12 @@ FLAG_NAMES: Final[Mapping[str, str]] = {
     "nothing_given": "nothing given",
     "deaths": "deaths",
     "deaths_in_rack": "deaths in two tanks",
+    "ammonia_read": "ammonia read",
+    "water_of_rack": "water of the rack",
+    "water_limit": "water beyond a limit",
+    "water_step": "water changed in one step",
+    "water_drift": "water drifts",
+    "water_target": "water off its target",
 }
 """Each kind of flag in a word or two; it is called so everywhere."""
 FLAG_MEANS: Final[dict[FlagKind, str]] = {
@@ -85,6 +91,12 @@ FLAG_MEANS: Final[dict[FlagKind, str]] = {
     "nothing_given": "A tank with animals got nothing at all for days.",
     "deaths": "Three or more were found dead in a tank within a week.",
     "deaths_in_rack": "Animals were found dead in two tanks of a rack within a week: look for what they share.",
+    "ammonia_read": "Ammonia was read above the chronic limit at the tank's own pH and temperature.",
+    "water_of_rack": "All tanks of a rack moved together: look at the meter and at what they share, not at each tank.",
+    "water_limit": "A reading lies beyond a limit of the room file.",
+    "water_step": "A reading is far from the one before: shrimplets die of change more than of any value.",
+    "water_drift": "A quantity moves away from the tank's own level, or will leave its target soon.",
+    "water_target": "A reading lies outside of the target of the room file, within its limits.",
 }
 NUMBERS: Final = (
     ("minutes left", "the handling minutes of every serving still due and not held back, by the feed's rules"),

@@ -27,7 +27,7 @@ from schedules.room import Room
 from schedules.room.water.quantities import reading_text
 from schedules.round.doses import Doses
 from schedules.session.outcome import Outcome
-from schedules.session.unsaved import Act, ActKind
+from schedules.session.unsaved import Act, ActKind, Beaten
 from schedules.wording.doses import given_text
 from schedules.wording.entries import RoomNames, feed_name, flag_name, marked_text, reason_text
 from schedules.wording.refusals import doubt_text, refusal_text
@@ -104,14 +104,22 @@ def _already_text(room: Room, outcome: Outcome) -> str:
     winner = outcome.winner
     if winner is None:
         return "not recorded, already marked"
-    who = f"{winner.by or 'the program'} at {clock_text(winner.at, room.zone)}"
-    return f"not recorded, already marked by {who}: {marked_text(room, winner)}"
+    return f"not recorded, already marked by {_who(room, winner)}: {marked_text(room, winner)}"
 
 
 def _saved_text(words: _Words, outcome: Outcome) -> str:
-    saved = f"saved now: {outcome.count - len(outcome.beaten)} of {outcome.count}"
-    beaten = "; ".join(_act_text(words, act) for act in outcome.beaten)
+    saved = f"saved now: {outcome.count - sum(each.whole for each in outcome.beaten)} of {outcome.count}"
+    beaten = "; ".join(_beaten_text(words, each) for each in outcome.beaten)
     return f"{saved}; somebody else had already marked: {beaten}" if beaten else saved
+
+
+def _beaten_text(words: _Words, beaten: Beaten) -> str:
+    names = dict.fromkeys(_who(words.room, winner) for winner in beaten.winners)
+    return f"{_act_text(words, beaten.act)} ({', '.join(names)})"
+
+
+def _who(room: Room, winner: Entry) -> str:
+    return f"{winner.by or 'the program'} at {clock_text(winner.at, room.zone)}"
 
 
 def _act_text(words: _Words, act: Act) -> str:

@@ -17,15 +17,20 @@ from demo_racks import room_path
 from schedules.ledger import LedgerFault, Posting, Undone
 from schedules.ledger.copies import importing
 from schedules.ledger.copies.backup import backup
+from schedules.ledger.copies.copying import copy_ledger
 from schedules.ledger.copies.exporting import export_lines, export_to
 from schedules.ledger.copies.importing import import_file, import_lines
 from schedules.ledger.copies.verify import oddities, verify
+from schedules.ledger.stores.opening import open_at
 from schedules.ledger.stores.sqlite import open_ledger
+from schedules.ledger.stores.sqlite.schema import VERSION
 from schedules.planning.opening import open_day
 from schedules.planning.posting import plan_days
 from schedules.room_file import load_room
 from schedules.round import as_served
 from tests.ledger.builders import DAY, MORNING, due, fill, served, write
+from tests.ledger.earlier_versions import make_old
+from tests.ledger.places import STORES, lines_of, opened, places
 
 
 def _lines(path: Path) -> list[str]:
@@ -279,3 +284,56 @@ def test_what_is_no_text_is_not_imported(tmp_path: Path) -> None:
         import_file(source, tmp_path / "again.db")
     with pytest.raises(LedgerFault, match=r"gone\.jsonl: cannot be read"):
         import_file(tmp_path / "gone.jsonl", tmp_path / "again.db")
+
+
+# Moved between stores
+
+
+@pytest.mark.parametrize("stores", [("file", "server"), ("server", "file"), ("server", "server"), ("file", "file")])
+def test_a_ledger_moved_to_another_store_exports_the_same_to_the_letter(stores: tuple[str, str]) -> None:
+    with places(stores[0]) as sources, places(stores[1]) as targets:
+        source, to = opened(sources(), lambda ledger: fill(ledger, 20)), targets()
+        lines = lines_of(source)
+        assert copy_ledger(source, to) == len(lines) - 1
+        assert lines_of(to) == lines
+        assert verify(to) == []
+        with closing(open_at(to)) as ledger:
+            assert write(ledger, served("later")) == len(lines), "the copy goes on where the ledger was"
+
+
+@pytest.mark.parametrize("version", range(1, VERSION))
+def test_lines_of_earlier_versions_move_to_a_server_as_they_were_written(version: int, tmp_path: Path) -> None:
+    source = tmp_path / "old.db"
+    make_old(source, version)
+    with places("server") as targets:
+        to = targets()
+        copy_ledger(source, to)
+        assert lines_of(to) == lines_of(source)
+        assert verify(to) == []
+
+
+@pytest.mark.parametrize("store", STORES)
+def test_a_ledger_is_never_copied_over_another(path: Path, store: str) -> None:
+    with places(store) as targets:
+        to = opened(targets(), lambda ledger: write(ledger, served("precious")))
+        before = lines_of(to)
+        with pytest.raises(LedgerFault, match="already"):
+            copy_ledger(path, to)
+        assert lines_of(to) == before
+
+
+def test_lines_that_were_altered_leave_nothing_on_a_server(path: Path) -> None:
+    with places("server") as targets:
+        to = targets()
+        with pytest.raises(LedgerFault, match=r"log\.jsonl:3: .*it was changed"):
+            import_lines(_edited(2, amount=50.0)(_lines(path)), to, "log.jsonl")
+        with pytest.raises(LedgerFault, match="there is no ledger here"):
+            open_at(to, create=False)
+
+
+def test_a_backup_of_a_ledger_on_a_server_is_a_file_with_the_same_lines(tmp_path: Path) -> None:
+    with places("server") as sources:
+        source, to = opened(sources(), lambda ledger: fill(ledger, 5)), tmp_path / "backup.db"
+        assert backup(source, to) == len(lines_of(source)) - 1
+        assert lines_of(to) == lines_of(source)
+        assert to.stat().st_mode & 0o777 == 0o600

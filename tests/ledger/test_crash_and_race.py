@@ -8,8 +8,9 @@ import pytest
 
 from schedules.room.place import Place
 from tests.ledger.crash import acknowledged, kill_many
-from tests.ledger.places import STORES
+from tests.ledger.places import STORES, shared_server
 from tests.ledger.race import race
+from tests.ledger.server import connected
 
 
 @pytest.mark.filterwarnings("ignore:This process .* is multi-threaded:DeprecationWarning")
@@ -28,3 +29,13 @@ def test_of_many_programs_exactly_one_is_first_with_each_serving(place: Place, t
     wrong, firsts = race(4, 40, place, tmp_path)
     assert wrong == []
     assert sum(firsts.values()) == 40
+
+
+def test_it_is_first_come_first_served_whatever_isolation_the_server_is_set_to(tmp_path: Path) -> None:
+    with shared_server().lent() as server:
+        with connected(server) as connection:
+            name = connection.info.dbname
+            connection.execute(f"ALTER DATABASE {name} SET default_transaction_isolation = 'serializable'")
+        wrong, firsts = race(2, 20, server, tmp_path)
+    assert wrong == []
+    assert sum(firsts.values()) == 20

@@ -165,7 +165,7 @@ def test_of_acts_that_waited_those_somebody_else_did_come_back(session: Session,
     Session(room, ledger, session.clock, "Ole", posts="today").give("a2", "dust")
     outcome = session.save_again()
     assert outcome is not None and (outcome.count, outcome.tanks) == (2, frozenset(("a1", "a2")))
-    assert [act.kind for act in outcome.beaten] == ["finish"]
+    assert [each.act.kind for each in outcome.beaten] == ["finish"]
     assert [entry.by for entry in written(ledger)] == ["Ole", "Mara"]
 
 

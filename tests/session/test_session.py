@@ -104,7 +104,9 @@ def test_what_somebody_else_marked_meanwhile_is_not_written_again(session: Sessi
 
     assert saved is not None
     assert len(saved.beaten) == 1
-    assert "somebody else" in outcome_text(room, saved)
+    assert saved.beaten[0].whole
+    assert f"somebody else had already marked: {stop.tank}" in outcome_text(room, saved)
+    assert "(Ben at 00:30)" in outcome_text(room, saved)
     assert len(_marks(ledger)) == len(stop.servings)
 
 

@@ -165,6 +165,7 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("stock", "undo"): UNDO,
     ("survival", "by"): Doing([("o", "Side by side: lines"), ("o", "Side by side: months")], lasting=True),
     ("survival", "as_plot"): Doing([("g", "hatches behind it"), ("g", "Each hatch")]),
+    ("lines", "other_year"): Doing([("o", "the year before")], lasting=True),
     ("flags", "tank_of"): Doing([("t", "The last 28 days")], ends="tank"),
     ("missed", "tank_of"): Doing([("down t", "The last 28 days")], ends="tank"),
     ("flags", "go_there"): Doing([("space", "a2 Long slate")], ends="round"),
@@ -188,6 +189,7 @@ SHOWING: Final[dict[str, str]] = {
     "show_expected": "E",
     "show_survival": "S",
     "show_away": "A",
+    "show_lines": "L",
     "show_stock": "F",
     "show_help": "h",
 }

@@ -29,6 +29,7 @@ SCREENS: Final[tuple[Place, ...]] = (
     "expected",
     "changes",
     "survival",
+    "lines",
     "counting",
     "away",
     "stock",

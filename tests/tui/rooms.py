@@ -88,6 +88,7 @@ def room_text(names: dict[str, str] | None = None, also: str = "") -> str:
             "volume = 40",
             'rest = "friday"' if tank == "a2" else "",
             "quarantine = true" if tank == "q1" else "",
+            'line = "Amber"\ngeneration = 2' if tank == "b1" else "",
             'animals = [{ stage = "adult", count = 40, berried = 3 }, { stage = "shrimplet", count = 60 }]',
         ]
     return "\n".join(parts)

@@ -113,12 +113,14 @@ async def test_a_hatch_that_is_news_where_no_fine_feed_is_due_offers_it_with_one
         await hand.sees("how many?")
         await hand.press("4")
         await hand.sees("a3: about 30 hatched; G gives Nettle dust", "u takes it back")
+        await hand.sees("Hatched today: G gives the young")
         await hand.press("G")
         await hand.sees("of Nettle dust given")
 
         given = hand.written[-1]
         assert isinstance(given, Served) and (given.tank, given.feed, given.planned) == ("a3", "dust", False)
         assert session.history.due(session.day) == posted
+        assert "Hatched today" not in hand.text
 
         await hand.press("G")
         await hand.sees("fine feed is due or given already")

@@ -52,6 +52,7 @@ HEADLESS: dict[str, list[list[str]]] = {
     "new": [["new", "ROOM.new.toml", "--yes"]],
     "prepare": [["prepare", "ROOM"]],
     "lookback": [["lookback", "ROOM"]],
+    "calendar": [["calendar", "ROOM"]],
     "stock": [["stock", "ROOM"]],
     "delivered": [["delivered", "ROOM", "dust", "50", "--lot", "K7", "--use-by", "2027-03-31"]],
     "opened": [["opened", "ROOM", "dust"]],

@@ -32,6 +32,7 @@ MATTERS: dict[Place, tuple[str, ...]] = {
     "expected": ("b2", "fff####", "seen berried", "Before a hatch"),
     "changes": ("a1 Moss corner and its rack", "In several tanks with trouble", "missed in a1"),
     "survival": ("Nothing can be concluded", "b1: 1 hatch", "●", "not counted"),
+    "lines": ("2026", "Amber: b1 (generation 2)", "1 hatch"),
     "counting": ("a1", "shrimplets", "60", "adults", "40", "Type the number"),
     "away": ("No leave plan has begun",),
     "reading": ("a1", "temperature", "TDS", "Type the value", "o: other"),

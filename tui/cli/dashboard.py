@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from schedules.ledger.stores.opening import open_at
 from schedules.room.place import Server
 from tui.cli.fault import OK, CommandFault, FileFaults
-from tui.cli.session import Options, keeper, ledger_place, moment
+from tui.cli.session import Options, keeper, ledger_place, moment, state_folder
 from tui.terminal import ended_by_signals
 
 if TYPE_CHECKING:
@@ -50,6 +50,7 @@ def _open_dashboard(options: Options, *, keep: bool) -> int:
         app = RackroundApp(session, keys=preferences.keys, theme=theme, room_file=options.room_file, coming=coming)
         app.run()
     finally:
+        session.unsaved.close()
         session.ledger.close()
     return app.return_code or OK
 
@@ -89,7 +90,7 @@ def _opened(options: Options, *, keep: bool) -> Session | CommandFault:
     ledger = open_at(ledger_place(options, room), patience=1.0)
     try:
         clock = _clock(options, moment(options.now, room))
-        return Session(room, ledger, clock, keeper(options.by, room), posts="today")
+        return Session(room, ledger, clock, keeper(options.by, room), posts="today", keep_in=state_folder())
     except CommandFault as fault:
         ledger.close()
         return fault

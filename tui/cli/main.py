@@ -12,7 +12,7 @@ from typing import Final
 from schedules.ledger import LedgerFault
 from schedules.room_file import RoomFileFaults
 from tui.cli.fault import FAULT, OK, REFUSED, CommandFault, FileFaults, Refused
-from tui.cli.out import CannotPrint, finish_printing, give_up_printing, print_any_text, say, warn
+from tui.cli.out import CannotPrint, documents_as, finish_printing, give_up_printing, print_any_text, say, warn
 from tui.cli.parser import DESCRIPTION, Words
 from tui.cli.session import Options
 
@@ -47,6 +47,7 @@ COMMANDS = {
     "new": "tui.cli.new:write_starter",
     "prepare": "tui.cli.printing.prepare:print_prepare",
     "lookback": "tui.cli.printing.prepare:print_lookback",
+    "calendar": "tui.cli.paper.calendar:write_calendar",
     "stock": "tui.cli.stock.stock:print_stock",
     "delivered": "tui.cli.stock.stock:record_delivery",
     "opened": "tui.cli.stock.stock:record_opening",
@@ -58,7 +59,7 @@ COMMANDS = {
 """Where each command is; a run loads the one it needs, so that none waits for another's imports."""
 
 
-NOTHING_NAMED: Final = Namespace(command="first", now=None, ledger=None, by=None, keys=None, json=False)
+NOTHING_NAMED: Final = Namespace(command="first", now=None, ledger=None, by=None, keys=None, json=False, csv=False)
 """What is asked by `rackround` alone."""
 
 
@@ -97,6 +98,8 @@ def _asked(words: Sequence[str]) -> Namespace | int:
 
 def _ended(asked: Namespace) -> int:
     try:
+        if asked.csv is True:
+            return _as_table(asked)
         return _command(asked.command)(options(asked), asked)
     except RoomFileFaults as faults:
         return _faulty(faults.lines())
@@ -107,6 +110,16 @@ def _ended(asked: Namespace) -> int:
     except Refused as refused:
         warn(f"refused: {refused}")
         return REFUSED
+
+
+def _as_table(asked: Namespace) -> int:
+    """Run a command for its JSON, and print the main list of it as a table."""
+    # Imported here and not above: nothing else needs it.
+    from tui.cli.table import csv_text
+
+    asked.json = True
+    with documents_as(lambda document: csv_text(asked.command, document)):
+        return _command(asked.command)(options(asked), asked)
 
 
 def _faulty(lines: Iterable[str]) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
@@ -70,6 +71,13 @@ def ledger_place(options: Options, room: Room | None = None) -> Place:
 
     named = named_ledger(options.room_file) if room is None else room.ledger
     return place_of(named, options.room_file.parent) if named else options.room_file.with_suffix(".ledger.db")
+
+
+def state_folder() -> Path:
+    """The user's own folder for what must outlast the program."""
+    if sys.platform == "win32":
+        return Path(os.environ.get("LOCALAPPDATA", str(Path.home()))) / "rackround"
+    return Path(os.environ.get("XDG_STATE_HOME") or Path.home() / ".local" / "state") / "rackround"
 
 
 def moment(now: datetime | None, room: Room) -> datetime:

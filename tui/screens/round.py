@@ -127,7 +127,8 @@ class RoundScreen(AnimalsActs):
             self._fits = self.app.size
             width = max(20, self._fits.width - list_width(self._fits.width) - FRAME)
             flags, key = self.session.flags_of(stop.tank), self.key("show_flags")
-            content = stop_content(self.session, stop, flags, width, self._fits.height, key)
+            young = self.key("for_young")
+            content = stop_content(self.session, stop, flags, width, self._fits.height, key, young)
             self.query_one(Lines).update(content, from_top=stop is not self._shown)
         self._shown = stop
 

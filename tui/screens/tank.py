@@ -39,4 +39,8 @@ class TankScreen(AnimalsActs, TextScreen):
         tank = self.session.room.tanks.get(self._tank)
         if tank is None:
             return [Content(f"{self._tank} is no longer in the room file")]
-        return [tank_content(self.session, tank, self.current_stop, self.session.flags_of(tank.id), width)]
+        return [
+            tank_content(
+                self.session, tank, self.current_stop, self.session.flags_of(tank.id), width, self.key("for_young")
+            )
+        ]

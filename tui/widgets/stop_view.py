@@ -15,9 +15,11 @@ from schedules.review.flags import Flag
 from schedules.room import Room, Tank
 from schedules.room.units import volume_text
 from schedules.round import RoundServing, Stop
+from schedules.round.fresh_hatch import fine_after_hatch
 from schedules.session.doubts.animals import isolation_of
 from schedules.session.session import Session
 from schedules.wording.amounts import draw_off_text, remaining_text
+from schedules.wording.animals.lives import young_text
 from schedules.wording.animals.quarantine import stop_texts
 from schedules.wording.doses import given_text, taken
 from schedules.wording.entries import STAGE_TEXT, feed_name, reason_text
@@ -38,11 +40,17 @@ HOLD: Final = "HOLD BACK"
 
 
 def stop_content(
-    session: Session, stop: Stop, flags: Sequence[Flag], width: int, height: int, flags_key: str = "f"
+    session: Session,
+    stop: Stop,
+    flags: Sequence[Flag],
+    width: int,
+    height: int,
+    flags_key: str = "f",
+    young_key: str = "G",
 ) -> Content:
     """Everything about a stop, as lines of `width` cells to read from top to bottom."""
     tank, roomy = session.room.tanks[stop.tank], height >= ROOMY
-    lines = [*tank_lines(session, tank, width), Content("")]
+    lines = [*tank_lines(session, tank, width, young_key), Content("")]
     lines += stop_lines(session, stop, width, apart=roomy or len(stop.servings) == 1)
     lines += flag_lines(session.room, flags, width, len(flags) if roomy else FLAGS_SHOWN, flags_key)
     if lines[-1].plain:
@@ -52,8 +60,8 @@ def stop_content(
     return Content("\n").join(lines)
 
 
-def tank_lines(session: Session, tank: Tank, width: int) -> list[Content]:
-    """Which tank this is, where it stands, and what lives in it."""
+def tank_lines(session: Session, tank: Tank, width: int, young_key: str = "G") -> list[Content]:
+    """Which tank this is, where it stands, what lives in it, and the feed offered for a hatch that is news today."""
     berried = sum(here.berried for here in tank.animals if here.on(session.day))
     counts = ((tank.count(stage, session.day), text) for stage, text in STAGE_TEXT.items())
     lives = ", ".join(f"{count} {text}" for count, text in counts if count) or "no animals noted"
@@ -67,6 +75,10 @@ def tank_lines(session: Session, tank: Tank, width: int) -> list[Content]:
     for hatch in (each for each in tank.animals if each.expected and each.on(session.day)):
         text = "hatch expected" if hatch.last is None else f"hatch expected now, until {date_text(hatch.last)}"
         lines.append(Content.styled(cut(text, width), "bold"))
+    made = fine_after_hatch(session.room, session.history, session.day, tank.id)
+    if made is not None:
+        dose = given_text(session.room, session.doses, made)
+        lines += _styled(young_text(session.room, made.feed, dose, young_key), width, "bold $success")
     if tank.quarantine:
         asks, lasts = stop_texts(session.room, isolation_of(tank, session.life, session.day))
         lines += [*_styled(asks, width, "bold $warning"), *_styled(lasts, width, "$warning")]

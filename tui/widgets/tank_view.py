@@ -28,9 +28,11 @@ COMING_DAYS: Final = 10
 LEGEND: Final = "■ given  x skipped  ? missed  o due today  · nothing;  left lying: n none  s some  m most"
 
 
-def tank_content(session: Session, tank: Tank, stop: Stop | None, flags: Sequence[Flag], width: int) -> Content:
+def tank_content(
+    session: Session, tank: Tank, stop: Stop | None, flags: Sequence[Flag], width: int, young_key: str = "G"
+) -> Content:
     """Everything about a tank, `width` cells wide."""
-    lines = [*tank_lines(session, tank, width), *_water_lines(session.room, tank, width)]
+    lines = [*tank_lines(session, tank, width, young_key), *_water_lines(session.room, tank, width)]
     lines += [Content(""), _head("Today")]
     lines += stop_lines(session, stop, width) if stop else [Content("nothing is due in this round")]
     lines += flag_lines(session.room, flags, width, len(flags), "")

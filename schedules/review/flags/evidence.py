@@ -9,6 +9,7 @@ from typing import Literal
 from schedules.amounts.load import Load
 from schedules.ledger.entries import Entry, Leftovers, PostedServing
 from schedules.room.kinds import Stage
+from schedules.water.watch import Finding
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +112,14 @@ class Deaths:
     heads: int
 
 
-Evidence = Given | TooSoon | WeekOver | Left | LeftTwice | Absent | Handled | Waiting | Load | Deaths
+@dataclass(frozen=True, slots=True)
+class WaterFound:
+    """What the watch over the water found, all of one sort, in one tank on one day."""
+
+    findings: tuple[Finding, ...]
+
+
+Evidence = Given | TooSoon | WeekOver | Left | LeftTwice | Absent | Handled | Waiting | Load | Deaths | WaterFound
 Advice = Literal[
     "stop_today",
     "look_for_leftovers",
@@ -140,5 +148,9 @@ Advice = Literal[
     "give_next_round",
     "feed_or_note",
     "look_what_changed",
+    "check_meter_and_make_up",
+    "bring_back_slowly",
+    "read_again",
+    "find_cause",
 ]
 """The one thing to do about a flag."""

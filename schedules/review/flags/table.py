@@ -13,6 +13,7 @@ from schedules.review.flags.deaths import deaths, deaths_in_rack
 from schedules.review.flags.gaps import under_clock_gap, under_gap
 from schedules.review.flags.handling import far_from_planned, past_date, powder_on_still, unaccompanied
 from schedules.review.flags.leftovers import leftovers, leftovers_twice, raised_after_leftovers
+from schedules.review.flags.readings import water_found
 from schedules.review.flags.response import nobody_came
 from schedules.review.flags.too_little import need_waiting, nothing_given
 from schedules.review.flags.too_much import doubled, over_ration, week_over_target
@@ -23,6 +24,7 @@ from schedules.room import Room
 FAMILIES: Final[tuple[Callable[[Context], Iterator[Flag]], ...]] = (
     deaths,
     deaths_in_rack,
+    water_found,
     need_waiting,
     over_ration,
     doubled,

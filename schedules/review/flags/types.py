@@ -30,6 +30,12 @@ FlagKind = Literal[
     "nothing_given",
     "deaths",
     "deaths_in_rack",
+    "ammonia_read",
+    "water_of_rack",
+    "water_limit",
+    "water_step",
+    "water_drift",
+    "water_target",
 ]
 
 RANK: Final[dict[Severity, int]] = {"high": 0, "medium": 1, "low": 2}

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 from schedules.ledger import AlreadyMarked, Entry, Ledger, LedgerFault, What
 from schedules.ledger.admission import admitted
 from schedules.room import Room
+from schedules.session.kept_acts import KeptActs
 from schedules.session.open_round import Clock, OpenRound, Posts, about, tanks_of
 from schedules.session.outcome import Outcome, Result
 from schedules.session.unsaved import Act, ActKind, Unsaved
@@ -16,9 +19,21 @@ from schedules.session.unsaved import Act, ActKind, Unsaved
 class Writing(OpenRound):
     """An open round in which acts can be written."""
 
-    def __init__(self, room: Room, ledger: Ledger, clock: Clock, by: str, *, posts: Posts = "days") -> None:
+    def __init__(
+        self,
+        room: Room,
+        ledger: Ledger,
+        clock: Clock,
+        by: str,
+        *,
+        posts: Posts = "days",
+        keep_in: Path | None = None,
+    ) -> None:
+        """As `OpenRound`; in the folder `keep_in` what the ledger would not take outlasts the program."""
         self.unsaved = Unsaved()
         super().__init__(room, ledger, clock, by, posts=posts)
+        if keep_in is not None:
+            self.unsaved = Unsaved(KeptActs(keep_in, ledger.identity()))
 
     def _nothing(self, result: Result, tank: str | None) -> Outcome:
         return Outcome(result, self.by, tanks=frozenset() if tank is None else frozenset((tank,)))
@@ -42,7 +57,7 @@ class Writing(OpenRound):
                 "already_marked", self.by, act, tanks_of([marked.winner], self.history), winner=marked.winner
             )
         except LedgerFault as fault:
-            return self._kept(act, str(fault))
+            return self._kept(replace(act, since=self.history.seq), str(fault))
         return Outcome("recorded", self.by, act, self.catch_up(), undoable=True)
 
     def _kept(self, act: Act, fault: str) -> Outcome:

@@ -6,9 +6,9 @@ from datetime import date
 
 from schedules.formatting import date_text, days_word
 from schedules.history.life import Disagreement
-from schedules.room import Presence, Tank
+from schedules.room import Presence, Room, Tank
 from schedules.room.kinds import STAGES, Stage
-from schedules.wording.entries import STAGE_TEXT
+from schedules.wording.entries import STAGE_TEXT, feed_name
 
 
 def animals_text(here: Presence, day: date) -> str:
@@ -65,6 +65,11 @@ def tank_text(tank: Tank, day: date, line: str | None) -> str:
     counts = {stage: tank.count(stage, day) for stage in STAGES}
     generation = "" if tank.line is None or tank.generation is None else f", generation {tank.generation}"
     return f"{tank.label}: {heads_text(counts)}" + ("" if line is None else f" (line {line}{generation})")
+
+
+def young_text(room: Room, feed: str, dose: str, key: str) -> str:
+    """What is offered for a hatch that was seen today."""
+    return f"Hatched today: {key} gives the young {feed_name(room, feed)}, {dose}; no fine feed is due"
 
 
 def heads_text(counts: dict[Stage, int]) -> str:

@@ -97,6 +97,9 @@ def change_lines(room: Room, need: TopOff, change: WaterChange) -> Iterator[str]
     shown = ", ".join(litres_text(each, units) for each in litres[:_DAYS_SHOWN])
     more = f" and {counted(len(litres) - _DAYS_SHOWN, 'day')} more" if len(litres) > _DAYS_SHOWN else ""
     yield f"  a day: {shown}{more}; read again before each"
+    if need.pour is not None:
+        today = f"at most {litres_text(need.change_today, units)}" if need.change_today else "none"
+        yield f"  today {today}, as topping off has moved the water already"
 
 
 def build_up_lines(room: Room, need: TopOff, build_up: BuildUp) -> Iterator[str]:

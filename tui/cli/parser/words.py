@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
+from schedules.room.place import is_address
 from tui.cli.parser.away import add_away
 from tui.cli.parser.commands import VALUED, Commands
 from tui.cli.parser.keeping import add_keeping
@@ -47,12 +48,16 @@ class Words:
             self._suggest(given[first])
             given.insert(first, "open")
         asked = self.commands.parser.parse_args(given)
-        if asked.json and asked.command not in self.commands.json:
-            self.commands.parser.error(f"{asked.command} prints no JSON; {', '.join(sorted(self.commands.json))} do")
+        # Of a command that reads a CSV file, the option names that file.
+        if (asked.json or asked.csv is True) and asked.command not in self.commands.json:
+            shape = "JSON" if asked.json else "table"
+            self.commands.parser.error(f"{asked.command} prints no {shape}; {', '.join(sorted(self.commands.json))} do")
         return asked
 
     def _suggest(self, word: str) -> None:
         """End with the nearest command where a word that names no file looks like one."""
+        if is_address(word):
+            self.commands.parser.error("name the room file first; the address of its ledger goes after --ledger")
         if Path(word).suffix or Path(word).exists() or "/" in word:
             return
         near = nearest(word, self.commands.choices.choices)

@@ -125,6 +125,10 @@ class BaseScreen(Opening[None]):
         """Go to a helper's sheet."""
         self.rackround.show("away")
 
+    def action_show_lines(self) -> None:
+        """Go to what each line did in a year."""
+        self.rackround.show("lines")
+
     def action_show_stock(self) -> None:
         """Go to the shelf."""
         self.rackround.show("stock")
@@ -194,7 +198,10 @@ class BaseScreen(Opening[None]):
                 self.app.exit()
             return
         title = f"{len(self.session.unsaved)} marks are not saved yet"
-        options = ("stay, they are tried again", "close, and print them so that they can be written down")
+        close = "close, and print them so that they can be written down"
+        if self.session.unsaved.outlast:
+            close = "close, they are kept on this machine until they can be saved"
+        options = ("stay, they are tried again", close)
         if await self.app.push_screen_wait(Choose(title, options)) == 1:
             self.rackround.leave_unsaved()
 
