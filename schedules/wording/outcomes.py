@@ -171,6 +171,9 @@ def _as_entry(words: _Words, act: Act) -> str:
 
 def _read(words: _Words, act: Act) -> str:
     read = [what for what in act.what if isinstance(what, Reading)]
+    tanks = {what.tank for what in read}
+    if len(tanks) > 1:
+        return f"{len(read)} readings in {len(tanks)} tanks, {date_text(act.day)}"
     listed = ", ".join(reading_text(what.quantity, what.value, words.room.units) for what in read)
     return f"{_tank(act)}: {listed}"
 

@@ -32,6 +32,8 @@ HEADLESS: dict[str, list[list[str]]] = {
     "came": [["came", "ROOM", "a1", "flake", "slowly"]],
     "note": [["note", "ROOM", "a1", "moulted"]],
     "seen": [["seen", "ROOM", "a3", "doubled"]],
+    "read": [["read", "ROOM", "a1", "tds=180"]],
+    "water": [["water", "ROOM"], ["water", "ROOM", "a1", "--json"]],
     "saw": [["saw", "ROOM", "a1", "hatch"]],
     "lives": [["lives", "ROOM"]],
     "survival": [["survival", "ROOM"]],

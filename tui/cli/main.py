@@ -43,6 +43,8 @@ COMMANDS = {
     "topoff": "tui.cli.water.makeup:print_top_off",
     "makeup": "tui.cli.water.makeup:print_make_up",
     "pour": "tui.cli.water.makeup:record_pour",
+    "read": "tui.cli.water.read:record_readings",
+    "water": "tui.cli.water.overview:print_water",
     "undo": "tui.cli.marks:undo_last",
     "new": "tui.cli.new:write_starter",
     "prepare": "tui.cli.printing.prepare:print_prepare",

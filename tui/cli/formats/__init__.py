@@ -22,6 +22,7 @@ FORMATS: Final = {
     "survival": "tui.cli.formats.animals:Survival",
     "lines": "tui.cli.formats.animals:Lines",
     "stock": "tui.cli.formats.stock:Stock",
+    "water": "tui.cli.formats.water:WaterNow",
     "topoff": "tui.cli.formats.makeup:TopOff",
     "makeup": "tui.cli.formats.makeup:MakeUp",
     "doctor": "tui.cli.formats.software:Doctor",

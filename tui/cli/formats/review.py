@@ -8,6 +8,8 @@ from schedules.review.changes import ChangeKind
 from schedules.review.flags import FlagKind, Severity
 from schedules.review.flags.evidence import Advice
 from schedules.review.missed.missed import Outcome
+from schedules.room.water.quantities import Quantity
+from schedules.water.watch.findings import FindingKind
 from tui.cli.formats.base import Amount, Count, Day, Part
 
 
@@ -81,6 +83,17 @@ class Missed(Part):
     missed: list[MissedServing]
 
 
+class MovedReading(Part):
+    """A reading that left a tank's own past; the values are in the units of the entries."""
+
+    kind: FindingKind
+    quantity: Quantity
+    before: float | None
+    value: float
+    since: Day | None
+    tanks: list[str]
+
+
 class Difference(Part):
     """Something that was different in a tank or on the rounds past its rack."""
 
@@ -88,11 +101,12 @@ class Difference(Part):
     date: Day
     tank: str | None
     what: str | None
-    """a feed's id or a keeper's name"""
+    """the id of a feed, a make-up water or a salt, a quantity, or a keeper's name"""
     shared: Count
     """in how many tanks of the rack with deaths it was the same"""
     entry: dict[str, Any] | None
     """the line of the ledger that says it, as `schedules/ledger/README.md` describes it"""
+    reading: MovedReading | None
 
 
 class Changed(Part):

@@ -16,6 +16,7 @@ from tui.cli.parser.reading import add_reading
 from tui.cli.parser.recording import add_recording
 from tui.cli.parser.software import add_software
 from tui.cli.parser.stock import add_stock
+from tui.cli.parser.water import add_water
 from tui.cli.session import nearest
 
 GROUPS: Final = (
@@ -23,6 +24,7 @@ GROUPS: Final = (
     add_recording,
     add_stock,
     add_away,
+    add_water,
     add_make_up,
     add_keeping,
     add_software,
