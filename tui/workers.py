@@ -43,6 +43,7 @@ SCREENS: Final[Mapping[Place, str]] = {
     "away": "tui.screens.away:AwayScreen",
     "lines": "tui.screens.animals.lines:LinesScreen",
     "stock": "tui.screens.stock.stock:StockScreen",
+    "water": "tui.screens.water.overview:WaterScreen",
     "help": "tui.screens.help:HelpScreen",
 }
 """Where each screen but the round is: loaded when first shown, or while nothing else is to be done."""

@@ -37,6 +37,7 @@ OUTPUTS: Final[dict[str, list[list[str]]]] = {
         ["report", "ROOM", "--week", "2026-11-25"],
     ],
     "missed": [["missed", "ROOM", "--since", "2026-11-01", "--now", "2027-02-25T07:05"], ["missed", "ROOM"]],
+    "chores": [["chores", "ROOM"]],
     "flags": [["flags", "ROOM"]],
     "changed": [["changed", "ROOM", "w12"]],
     "lives": [["lives", "ROOM"], ["lives", "ROOM", "w6"], ["lives", "ROOM", "w12"]],

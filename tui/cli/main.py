@@ -31,6 +31,8 @@ COMMANDS = {
     "came": "tui.cli.marks:report_response",
     "note": "tui.cli.marks:write_note",
     "seen": "tui.cli.seen:mark_seen",
+    "chores": "tui.cli.printing.chores:print_chores",
+    "did": "tui.cli.printing.chores:record_chore",
     "saw": "tui.cli.printing.lives:record_sighting",
     "survival": "tui.cli.printing.survival:print_survival",
     "lines": "tui.cli.printing.lines:print_lines",

@@ -14,6 +14,7 @@ FORMATS: Final = {
     "lookback": "tui.cli.formats.rounds:LookBack",
     "leave": "tui.cli.formats.leave:Leave",
     "report": "tui.cli.formats.report:Report",
+    "chores": "tui.cli.formats.chores:Chores",
     "missed": "tui.cli.formats.review:Missed",
     "flags": "tui.cli.formats.review:Flags",
     "changed": "tui.cli.formats.review:Changed",

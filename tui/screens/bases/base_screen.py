@@ -133,6 +133,10 @@ class BaseScreen(Opening[None]):
         """Go to the shelf."""
         self.rackround.show("stock")
 
+    def action_show_water(self) -> None:
+        """Go to the water of every tank."""
+        self.rackround.show("water")
+
     def action_show_room(self) -> None:
         """Go to the racks."""
         self.rackround.show("room")
