@@ -55,7 +55,6 @@ ROUND: Final = _at("round")
 AT_TANK: Final = _at("round", "tank")
 BESIDE: Final = EVERYWHERE - ROUND
 SHELF: Final = _at("stock")
-READ: Final = _at("round", "prepare", "tank", "changes", "survival", "lines", "help")
 AWAY: Final = _at("away")
 READ: Final = _at("round", "prepare", "tank", "changes", "survival", "lines", "help", "tank_water")
 POURED: Final = _at("tank_water")
