@@ -16,7 +16,7 @@ from schedules.water.makeup.cautions import SOURCES
 from schedules.wording.water.amounts import band_text, grams_text, held_text, litres_text, minerals_text
 from schedules.wording.water.cautions import CAUTIONS
 from schedules.wording.water.make_up import make_up_lines
-from schedules.wording.water.top_off import record_words, top_off_lines
+from schedules.wording.water.top_off import change_words, record_words, top_off_lines
 from tests.water.makeup.worlds import TODAY, WATERS, history_with, room_with
 
 METRIC, US = Units(), Units(us=True, hardness_mg_per_litre=True)
@@ -111,6 +111,19 @@ def test_the_words_that_record_add_up_to_todays_part(solids: float, litres: floa
     assert need.pour is not None and words is not None
     volumes = [float(word.partition("=")[2]) for word in words.split() if "=" in word and "salt" not in word]
     assert sum(volumes) * (3.785411784 if us else 1) == pytest.approx(need.pour.days[0], abs=0.01)
+
+
+def test_the_words_that_record_a_change_name_its_water_and_its_salts() -> None:
+    room = room_with("bands = { gh = { low = 5, high = 7 } }", top="[[salts]]" + WATERS.partition("[[salts]]")[2])
+    need = tank_top_off(room, history_with((0, Reading("a", "gh", 4))), room.tanks["a"], TODAY)
+    words = change_words(room, need)
+    assert words is not None
+    tank, water, change, _, salt = words.split(" ")
+    litres = float(water.removeprefix("pure="))
+    assert (tank, change) == ("a", "--change")
+    assert litres == pytest.approx(need.change_today, abs=1e-3)
+    assert float(salt.removeprefix("gh-salt=")) == pytest.approx(0.2 * litres, abs=1e-3)
+    assert change_words(room, tank_top_off(room, history_with(), room.tanks["a"], TODAY)) is None
 
 
 def test_a_racks_list_says_what_is_spread_and_what_is_changed() -> None:

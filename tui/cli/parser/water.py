@@ -13,7 +13,8 @@ from tui.cli.parser.values import day
 
 def add_water(commands: Commands) -> None:
     """Add the commands for the water."""
-    read = commands.add("read", "record what was read in a tank's water, or all readings of a meter's CSV file")
+    text = "record what was read in a tank's water, or all readings of a meter's CSV file"
+    read = commands.add("read", text, own=("--csv",))
     read.add_argument("tank", nargs="?", metavar="TANK")
     read.add_argument(
         "values",
