@@ -32,6 +32,7 @@ SCREENS: Final[tuple[Place, ...]] = (
     "survival",
     "lines",
     "counting",
+    "away",
     "stock",
     "reading",
     "water",
