@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import os
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from pathlib import Path
 
 from schedules.ledger import Posting, Sighting
 from schedules.review.missed import DaySpan
-from schedules.room import Presence, Room
+from schedules.room import Presence, Room, RoundTime
 from schedules.session.plan_reasons import StageChange, stage_changes
 from schedules.session.room_watch import RoomWatch
 from schedules.session.session import Session
@@ -73,3 +73,13 @@ def test_days_of_which_no_plan_said_anything_are_put_together(room: Room) -> Non
         DaySpan(DAY - timedelta(days=6), DAY - timedelta(days=4)),
         DaySpan(DAY - timedelta(days=2), DAY - timedelta(days=1)),
     )
+
+
+def test_a_round_that_left_the_room_file_is_left_and_one_that_stayed_is_kept(room: Room) -> None:
+    two = replace(room, rounds=(*room.rounds, RoundTime("evening", time(19))))
+    session = Session(two, Moody(), Clock(), "Mara", posts="nothing")
+    session.open("evening")
+    session.take_room(replace(two, name="Edited"))
+    assert (session.room.name, session.round) == ("Edited", "evening")
+    session.take_room(room)
+    assert session.round == "morning"
