@@ -176,6 +176,10 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("expected", "changed"): Doing([("W", "b2 Pale ones and its rack, the last 14 days")], ends="changes"),
     ("expected", "open_tank"): TANK,
     ("expected", "go_there"): Doing([("space", "b2 Pale ones")], ends="round"),
+    ("away", "tick"): Doing([("space", "nothing was due here")]),
+    ("away", "all_planned"): Doing([("a", "No leave plan has begun")]),
+    ("away", "write_ticks"): Doing([("enter", "nothing is ticked yet")]),
+    ("away", "untick"): Doing([("u", "nothing was written here yet")]),
     ("stock", "delivered"): Doing(
         [("d", "how many grams came?"), ("5 0 enter", "50 g of Nettle dust delivered")], [Delivered]
     ),
@@ -210,6 +214,7 @@ SHOWING: Final[dict[str, str]] = {
     "show_water": "H",
     "show_expected": "E",
     "show_survival": "S",
+    "show_away": "A",
     "show_lines": "L",
     "show_stock": "F",
     "show_help": "h",

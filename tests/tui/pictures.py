@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from tests.tui.hand import Hand, at_work
-from tests.tui.rooms import make_session
+from tests.tui.rooms import CHORES, make_session, room_text
 from tests.tui.water import water_session
 from tui.acts import Place
 
@@ -32,6 +32,7 @@ SCREENS: Final[tuple[Place, ...]] = (
     "survival",
     "lines",
     "counting",
+    "away",
     "stock",
     "reading",
     "tank_water",
@@ -46,6 +47,8 @@ VIEWS: Final[dict[str, tuple[Place, tuple[str, ...], str]]] = {
 }
 """Other views of a screen: the screen, the keys that show it, and what is then on the screen."""
 
+CHORES_SEEN: Final = ("chores-room", "chores-stop", "chores-missed")
+"""Pictures of a room with chores."""
 READ: Final[dict[str, tuple[Place, tuple[str, ...], str]]] = {
     "water-read": ("water", (), "b2"),
     "tank_water-read": ("water", ("enter",), "What to add"),
@@ -67,7 +70,22 @@ async def pictures(folder: Path, size: tuple[int, int]) -> dict[str, str]:
     async with at_work(make_session(folder), size) as hand:
         found = {name: text async for name, text in _seen(hand)}
     async with at_work(water_session(read), size) as hand:
-        return found | {name: text async for name, text in _views(hand, READ)}
+        found |= {name: text async for name, text in _views(hand, READ)}
+    (folder / "chores").mkdir()
+    session = make_session(folder / "chores", room_text(also=CHORES))
+    session.give("a1", "flake", anyway=True)
+    async with at_work(session, size) as hand:
+        return found | {name: text async for name, text in _chores(hand)}
+
+
+async def _chores(hand: Hand) -> AsyncIterator[tuple[str, str]]:
+    """A stop of chores alone, one of three servings and two chores, and chores among what was missed."""
+    yield "chores-room", await settled(hand)
+    await hand.press("down")
+    yield "chores-stop", await settled(hand)
+    await hand.open("missed")
+    await hand.press("end")
+    yield "chores-missed", await settled(hand)
 
 
 async def _seen(hand: Hand) -> AsyncIterator[tuple[str, str]]:
