@@ -31,7 +31,13 @@ OUTPUTS: Final[dict[str, list[list[str]]]] = {
     "prepare": [["prepare", "ROOM"]],
     "lookback": [["lookback", "ROOM", "--now", "2026-11-25T12:00"]],
     "leave": [["leave", "ROOM", "--from", "2026-11-27", "--to", "2026-12-06", "--helper", "Ida"]],
+    "report": [
+        ["report", "ROOM"],
+        ["report", "ROOM", "--week", "2026-10-12"],
+        ["report", "ROOM", "--week", "2026-11-25"],
+    ],
     "missed": [["missed", "ROOM", "--since", "2026-11-01", "--now", "2027-02-25T07:05"], ["missed", "ROOM"]],
+    "chores": [["chores", "ROOM"]],
     "flags": [["flags", "ROOM"]],
     "changed": [["changed", "ROOM", "w12"]],
     "lives": [["lives", "ROOM"], ["lives", "ROOM", "w6"], ["lives", "ROOM", "w12"]],

@@ -9,7 +9,7 @@ import pytest
 from schedules.ledger import Noted, Reason, Served, Skipped
 from tests.tui.hand import at_work
 from tests.tui.rooms import make_session, second_session
-from tui.screens.bases.tank_acts import REASONS
+from tui.screens.dialogs.leave_out import REASONS
 
 
 async def test_one_serving_is_marked_by_its_number(tmp_path: Path) -> None:

@@ -11,6 +11,7 @@ from schedules.review.missed.missed import Outcome
 from schedules.room.water.quantities import Quantity
 from schedules.water.watch.findings import FindingKind
 from tui.cli.formats.base import Amount, Count, Day, Part
+from tui.cli.formats.chores import Chore
 
 
 class Flag(Part):
@@ -81,6 +82,8 @@ class Missed(Part):
     unposted: list[Span]
     """days for which no plan was posted"""
     missed: list[MissedServing]
+    chores: list[Chore]
+    """those past the last day of their window, the longest first"""
 
 
 class MovedReading(Part):

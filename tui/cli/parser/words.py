@@ -9,6 +9,7 @@ from typing import Final
 
 from schedules.room.place import is_address
 from tui.cli.parser.away import add_away
+from tui.cli.parser.chores import add_chores
 from tui.cli.parser.commands import VALUED, Commands
 from tui.cli.parser.keeping import add_keeping
 from tui.cli.parser.makeup import add_make_up
@@ -22,6 +23,7 @@ from tui.cli.session import nearest
 GROUPS: Final = (
     add_reading,
     add_recording,
+    add_chores,
     add_stock,
     add_away,
     add_water,
