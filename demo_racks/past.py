@@ -11,8 +11,10 @@ from itertools import groupby
 from random import Random
 from typing import Final, NamedTuple
 
+from demo_racks.chores import ChoresPast
 from demo_racks.seen import NEGLECTED, SEEN
 from demo_racks.shelf import shelf_past
+from demo_racks.water import water_past
 from schedules.history import History
 from schedules.history.life import room_as_of
 from schedules.history.life.fold import LifeFold
@@ -65,7 +67,7 @@ def write_past(room: Room, place: Place, today: date, seed: int = 7, *, lived: b
 
 def past_of(room: Room, today: date, seed: int = 7, *, lived: bool = False) -> tuple[Act, ...]:
     """Everything that was done in the days before `today`, in its order."""
-    past = _Past(room, today, Random(seed), (*SEEN, *shelf_past(today)) if lived else ())
+    past = _Past(room, today, Random(seed), (*SEEN, *shelf_past(today), *water_past()) if lived else ())
     past.live()
     return tuple(past.acts)
 
@@ -78,6 +80,7 @@ class _Past:
         self.chance = chance
         self.acts: list[Act] = []
         self.postings: list[Posting] = []
+        self.chores = ChoresPast(room, today, seed=11)
 
     def live(self) -> None:
         """Every day from the first to yesterday: a plan now and then, the rounds, what was found and noted."""
@@ -89,9 +92,18 @@ class _Past:
                 due = [serving for serving in self.postings[-1].due(day) if serving.round == walk.id]
                 if (number, walk) != (PAST_DAYS - MISSED_MORNING, self.room.rounds[0]):
                     self._walk(day, self._at(day, walk.at.hour, walk.at.minute), self._given(PAST_DAYS - number, due))
+            self._do_chores(day)
             for days_ago, what in self.seen:
                 if days_ago == PAST_DAYS - number:
                     self.acts.append(Act((what,), day, self._at(day, 19, 10), self.room.keepers[0].name))
+
+    def _do_chores(self, day: date) -> None:
+        """The day's chores, each in half a minute after the first round."""
+        at = self._at(day, self.room.rounds[0].at.hour, self.room.rounds[0].at.minute) + timedelta(hours=2)
+        by = self.room.keepers[-1].name if self.room.keepers else "keeper"
+        for mark in self.chores.on(day):
+            at += timedelta(seconds=30)
+            self.acts.append(Act((mark,), day, at, by))
 
     def _given(self, days_ago: int, due: list[PostedServing]) -> list[PostedServing]:
         """What is given of what is due: in the neglected tank hardly anything."""

@@ -7,9 +7,12 @@ from __future__ import annotations
 
 from typing import Final
 
-from schedules.ledger import Noted, Sighting, What
+from schedules.ledger import Noted, Reading, Sighting, What
 
+_READ: Final = ((58, 231), (51, 233), (44, 230), (37, 232), (30, 231), (23, 234), (16, 232), (9, 231), (3, 318))
+"""Conductivity of a tank in µS/cm at 25 °C, so many days ago: steady, and a step at last."""
 SEEN: Final[tuple[tuple[int, What], ...]] = (
+    *((days, Reading("w12", "conductivity", float(value))) for days, value in _READ),
     (46, Sighting("l10", "hatch", "shrimplet", 30, False)),
     (45, Sighting("l13", "hatch", "shrimplet", 30, False)),
     (24, Sighting("w2", "moved", "adult", 4, True, to="w3", grade="dark")),

@@ -23,8 +23,11 @@ Place = Literal[
     "lines",
     "help",
     "counting",
+    "away",
     "stock",
     "reading",
+    "water",
+    "tank_water",
 ]
 EVERYWHERE: Final[frozenset[Place]] = frozenset(get_args(Place))
 
@@ -52,9 +55,11 @@ ROUND: Final = _at("round")
 AT_TANK: Final = _at("round", "tank")
 BESIDE: Final = EVERYWHERE - ROUND
 SHELF: Final = _at("stock")
-READ: Final = _at("round", "prepare", "tank", "changes", "survival", "lines", "help")
+AWAY: Final = _at("away")
+READ: Final = _at("round", "prepare", "tank", "changes", "survival", "lines", "help", "tank_water")
+POURED: Final = _at("tank_water")
 WALKS: Final = _at("counting", "reading")
-LISTS: Final = _at("flags", "lookback", "missed", "plan", "room", "expected")
+LISTS: Final = _at("flags", "lookback", "missed", "plan", "room", "expected", "water", "tank_water")
 
 ACTS: Final[tuple[Act, ...]] = (
     Act("finish", "space", "done", "Mark all that is due at this stop as given, and go on to the next", ROUND, ROUND),
@@ -83,7 +88,7 @@ ACTS: Final[tuple[Act, ...]] = (
         "u",
         "undo",
         "Take back your last act of today: once more takes back the newest",
-        AT_TANK | _at("lookback", "missed", "flags", "stock"),
+        AT_TANK | _at("lookback", "missed", "flags", "stock", "tank_water"),
         AT_TANK | _at("lookback", "missed", "flags", "stock"),
     ),
     Act("amount", "a", "amount", "Give a serving in another amount than due", AT_TANK),
@@ -105,7 +110,14 @@ ACTS: Final[tuple[Act, ...]] = (
         _at("round", "lookback", "plan", "room", "expected"),
         _at("plan", "room", "expected"),
     ),
-    Act("tank_of", "t", "tank", "This tank's life at a glance", _at("flags", "missed"), _at("flags")),
+    Act(
+        "tank_of",
+        "t",
+        "tank",
+        "This tank's life at a glance",
+        _at("flags", "missed", "water", "tank_water"),
+        _at("flags"),
+    ),
     Act("go_there", "space", "its stop", "Go to this tank's stop in the round", LISTS | _at("tank"), _at("room")),
     Act(
         "changed",
@@ -126,10 +138,42 @@ ACTS: Final[tuple[Act, ...]] = (
     ),
     Act("uncount", "u", "undo", "Take back the last number kept here and go back to it", WALKS, WALKS),
     Act("rub_out", "backspace", "rub out", "Take away the last sign typed", WALKS),
-    Act("read_rack", "R", "read", "Read the water of this rack, tank after tank", _at("round", "tank", "room")),
+    Act(
+        "read_rack",
+        "R",
+        "read",
+        "Read the water of this rack, tank after tank",
+        _at("round", "tank", "room", "water", "tank_water"),
+    ),
+    Act(
+        "tank_water",
+        "T",
+        "water",
+        "This tank's water: what was read, how it moves, what to add",
+        AT_TANK | _at("room", "flags"),
+    ),
+    Act(
+        "open_water", "enter", "this tank", "This tank's water: what was read, how it moves", _at("water"), _at("water")
+    ),
+    Act("topped_off", "a", "top off", "Write down water poured in: how many litres, which water", POURED, POURED),
+    Act("water_changed", "c", "change", "Write down water changed: how many litres, for which water", POURED, POURED),
+    Act("salted", "s", "salt", "Write down a salt put in: which, how many grams", POURED),
+    Act("other_quantity", "o", "another", "The plot of the next quantity", POURED, POURED),
+    Act("sources", "i", "sources", "Where the formulas come from", POURED),
     Act("quantities", "o", "what", "Choose which quantities are read", _at("reading"), _at("reading")),
+    Act("tick", "space", "tick", "Given as planned, left out, cloudy, or not said: one after the other", AWAY, AWAY),
+    Act("all_planned", "a", "all", "Tick all of which nothing is said as given", AWAY, AWAY),
+    Act("write_ticks", "enter", "write", "Write down all that is ticked, for the helper", AWAY, AWAY),
+    Act("untick", "u", "undo", "Take back what was written here last", AWAY, AWAY),
     Act("by", "o", "by another", "Put the hatches side by side by another", _at("survival"), _at("survival")),
-    Act("as_plot", "g", "plot", "Show it as a plot, or as a table again", _at("survival"), _at("survival")),
+    Act(
+        "as_plot",
+        "g",
+        "plot",
+        "Show it as a plot, or in words again",
+        _at("survival") | POURED,
+        _at("survival") | POURED,
+    ),
     Act("other_year", "o", "other year", "The year before; after the oldest this one", _at("lines"), _at("lines")),
     Act("delivered", "d", "delivered", "Write down a delivery: grams, and lot and use-by date if known", SHELF, SHELF),
     Act("opened", "o", "opened", "Write down that a pack was opened; its date counts from now on", SHELF, SHELF),
@@ -147,8 +191,10 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("show_plan", "p", "plan", "The coming weeks, by tank and day", EVERYWHERE),
     Act("show_expected", "E", "expected", "Which hatches are expected when, and what to do before", EVERYWHERE),
     Act("show_survival", "S", "survival", "How many young of each hatch lived, side by side", EVERYWHERE),
+    Act("show_away", "A", "sheet", "Enter the ticks of a helper's sheet", EVERYWHERE),
     Act("show_lines", "L", "lines", "What each line did in a year: hatches, grades, sales, moves", EVERYWHERE),
     Act("show_stock", "F", "shelf", "What there is of each feed, when it runs out, what to order", EVERYWHERE),
+    Act("show_water", "H", "water", "The water of every tank, worst first", EVERYWHERE),
     Act("show_room", "v", "room", "The racks as they stand, each tank with its state", EVERYWHERE),
     Act("show_help", "h", "help", "What the words and flags mean, and where a number comes from", EVERYWHERE),
     Act("reread", "w", "room file", "Take in the room file as it was changed", EVERYWHERE),

@@ -200,6 +200,12 @@ class RackroundApp(App[None]):
 
         self.push_screen(ReadingScreen(self.session, tank, self.quantities or self.session.room.water.read))
 
+    def show_water(self, tank: str) -> None:
+        """Show one tank's water on top of the present screen."""
+        from tui.screens.water.tank import TankWaterScreen
+
+        self.push_screen(TankWaterScreen(self.session, tank))
+
     def show_stop(self, tank: str) -> None:
         """Go to a tank's stop in the round."""
         from tui.screens.round import RoundScreen

@@ -40,8 +40,10 @@ SCREENS: Final[Mapping[Place, str]] = {
     "room": "tui.screens.room:RoomScreen",
     "expected": "tui.screens.animals.expected:ExpectedScreen",
     "survival": "tui.screens.animals.survival:SurvivalScreen",
+    "away": "tui.screens.away:AwayScreen",
     "lines": "tui.screens.animals.lines:LinesScreen",
     "stock": "tui.screens.stock.stock:StockScreen",
+    "water": "tui.screens.water.overview:WaterScreen",
     "help": "tui.screens.help:HelpScreen",
 }
 """Where each screen but the round is: loaded when first shown, or while nothing else is to be done."""

@@ -5,35 +5,56 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from typing import Final, Literal
+from typing import Final, Literal, get_args
 
 from schedules.history import History
-from schedules.ledger import Entry, Noted, Observed, Served, Sighting, Skipped, tank_of
+from schedules.ledger import (
+    Entry,
+    Noted,
+    Observed,
+    Opened,
+    SaltAdded,
+    Served,
+    Sighting,
+    Skipped,
+    WaterAdded,
+    WaterChanged,
+    tank_of,
+)
 from schedules.room import Room
+from schedules.water.watch import Finding, rack_findings
 
-ChangeKind = Literal["dead", "arrived", "animals", "new_feed", "extra", "missed", "leftovers", "keeper", "note"]
-ORDER: Final[tuple[ChangeKind, ...]] = (
+ChangeKind = Literal[
     "dead",
     "arrived",
+    "water_read",
+    "water_changed",
+    "water_added",
+    "salt_added",
     "new_feed",
+    "opened",
     "extra",
     "missed",
     "leftovers",
     "keeper",
     "animals",
     "note",
-)
+]
+ORDER: Final[tuple[ChangeKind, ...]] = get_args(ChangeKind)
 
 
 @dataclass(frozen=True, slots=True)
 class Difference:
     """Something that happened in a tank, or (tank None) on the rounds past its rack, on a day.
 
-    `entry` says it, except for `missed` and `keeper`. `what` is a feed or a keeper's name, where it is about one.
-    `shared` is in how many of the rack's tanks with deaths the same happened.
+    `entry` says it, except for `missed`, `keeper` and `water_read`, of which `finding` says it. `what` is a feed, a
+    keeper's name, a quantity, a make-up water or a salt, where it is about one. `shared` is in how many of the rack's
+    tanks with deaths the same happened.
 
     - `dead`: deaths; `arrived`: animals or new stock that came in; `animals`: other sightings.
     - `new_feed`: given here for the first time ever; `extra`: given against a rule; `missed`: due, and nothing marked.
+    - `water_read`: a reading that left the tank's own past; `water_changed`, `water_added`, `salt_added`: as named.
+    - `opened`: a pack was opened of a feed that was given here since.
     - `leftovers`: some or most of a feed was left; `keeper`: somebody who did no round here in the time before.
     """
 
@@ -43,6 +64,7 @@ class Difference:
     what: str | None = None
     entry: Entry | None = None
     shared: int = 0
+    finding: Finding | None = None
 
 
 def differences(room: Room, history: History, tank: str, today: date, days: int) -> tuple[Difference, ...]:
@@ -53,7 +75,13 @@ def differences(room: Room, history: History, tank: str, today: date, days: int)
     """
     first = today - timedelta(days=days - 1)
     rack = next(rack for rack in room.racks if rack.id == room.tanks[tank].rack)
-    found = [each for of in rack.tanks for each in _in_tank(room, history, of, first, today)]
+    found = [
+        each
+        for of in rack.tanks
+        for source in SOURCES
+        for each in source(room, history, of, first, today)
+        if first <= each.day <= today
+    ]
     troubled = {each.tank for each in found if each.kind == "dead"} | {tank}
     tanks: dict[tuple[ChangeKind, str | None], set[str]] = {}
     for each in found:
@@ -65,7 +93,7 @@ def differences(room: Room, history: History, tank: str, today: date, days: int)
     return tuple(sorted(kept, key=lambda each: (-each.shared, ORDER.index(each.kind), each.day, each.tank or "")))
 
 
-def _in_tank(room: Room, history: History, tank: str, first: date, today: date) -> Iterator[Difference]:
+def _fed_and_seen(room: Room, history: History, tank: str, first: date, today: date) -> Iterator[Difference]:
     day = first
     while day <= today:
         about = history.about(tank, day)
@@ -76,9 +104,43 @@ def _in_tank(room: Room, history: History, tank: str, first: date, today: date) 
             due = {each.feed for each in history.due_in(tank, day) if each.feed in room.feeds}
             yield from (Difference("missed", day, tank, feed) for feed in sorted(due - marked))
         day += timedelta(days=1)
+
+
+def _moved_in(_room: Room, history: History, tank: str, _first: date, _today: date) -> Iterator[Difference]:
     for entry in history.entries:
-        if isinstance(entry.what, Sighting) and entry.what.to == tank and first <= entry.day <= today:
+        if isinstance(entry.what, Sighting) and entry.what.to == tank:
             yield Difference("arrived", entry.day, tank, None, entry)
+
+
+def _opened(_room: Room, history: History, tank: str, first: date, today: date) -> Iterator[Difference]:
+    """Packs of which the tank got something on the day they were opened or later."""
+    for entry in history.entries:
+        if isinstance(entry.what, Opened) and first <= entry.day <= today:
+            given = (each.day for each, _ in history.servings(tank, entry.what.feed))
+            if any(entry.day <= day <= today for day in given):
+                yield Difference("opened", entry.day, tank, entry.what.feed, entry)
+
+
+def _read(room: Room, history: History, tank: str, _first: date, today: date) -> Iterator[Difference]:
+    """Readings that left the tank's own past, alone or with others of its rack."""
+    for finding in rack_findings(room, history, room.tanks[tank].rack, today):
+        if tank in (finding.tank, *finding.tanks):
+            yield Difference("water_read", finding.day, tank, finding.quantity, finding=finding)
+
+
+def _water(_room: Room, history: History, tank: str, _first: date, _today: date) -> Iterator[Difference]:
+    for entry in history.water_of(tank):
+        match entry.what:
+            case WaterChanged(source=source):
+                yield Difference("water_changed", entry.day, tank, source, entry)
+            case WaterAdded(source=source):
+                yield Difference("water_added", entry.day, tank, source, entry)
+            case SaltAdded(salt=salt):
+                yield Difference("salt_added", entry.day, tank, salt, entry)
+
+
+SOURCES: Final = (_fed_and_seen, _moved_in, _opened, _read, _water)
+"""Where differences of one tank come from, each a function of room, history, tank, first day and today."""
 
 
 def _of_entry(history: History, tank: str, day: date, entry: Entry) -> Iterator[Difference]:

@@ -10,10 +10,11 @@ Each = Literal["tank", "rack", "room"]
 """What a chore is done once for."""
 Order = Literal["before", "stop", "after"]
 """Before the tanks of its rack (or of the room), at the tank's own stop, or after them."""
-Condition = Literal["leftovers_twice", "after_move_in"]
-"""What makes a chore due that has no calendar: leftovers reported twice running, or animals that came in."""
-Opens = Literal["read_rack"]
-"""The act of a screen that does the chore."""
+Condition = Literal["leftovers_twice", "tds_drift", "after_move_in"]
+"""What makes a chore due that has no calendar: leftovers reported twice running, dissolved solids (or conductivity)
+that stepped or drifted away from what they were, or animals that came in."""
+DoneBy = Literal["reading", "water_added"]
+"""Kinds of entry that do a chore by being written: the water read, or water poured in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,7 @@ class Chore:
     `within` is for how many days a turn may be done, the first included: the days over which places are spread.
     `places` are in walking order. `by` are the keepers who do it, none for any. `quarantine`: it belongs to the
     quarantine tanks alone, with their own tools, and so comes last. `best_before` is the date on the bottle of a
-    meter's standard. `note` says how it is done, in a few words.
+    meter's standard. `note` says how it is done, in a few words. An entry of the kind `done_by` about its tank does it.
     """
 
     id: str
@@ -54,7 +55,7 @@ class Chore:
     quarantine: bool = False
     best_before: date | None = None
     note: str = ""
-    opens: Opens | None = None
+    done_by: DoneBy | None = None
 
     def subject(self, place: ChorePlace) -> str:
         """How its marks at a place are found in the ledger, beside the tank."""

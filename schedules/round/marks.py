@@ -7,9 +7,10 @@ from datetime import date
 
 from schedules.amounts.ration import given_part, remaining_amount, serving, share_of
 from schedules.history import History
-from schedules.ledger.entries import PostedServing, Reason, Served, Skipped, What
+from schedules.ledger.entries import ChoreMark, PostedServing, Reason, Served, Skipped, What
 from schedules.planning.problem.weights import FULL_DAY
 from schedules.room import Feed, Room
+from schedules.room.chores import Chore, ChorePlace
 from schedules.round.refusal import refusal
 from schedules.round.types import Refusal, RoundServing, Stop
 
@@ -30,8 +31,14 @@ def as_served(serving: PostedServing, amount: float | None = None) -> Served:
 
 
 def finish_stop(stop: Stop) -> tuple[What, ...]:
-    """Everything still due at a stop: given as due, or skipped with the rule as its reason where it is held back."""
-    return tuple(_finish(serving) for serving in stop.servings if serving.state == "due")
+    """Everything still due at a stop: given as due, or skipped with the rule where it is held back; chores done."""
+    given = (_finish(serving) for serving in stop.servings if serving.state == "due")
+    return (*given, *(chore_mark(each.chore, each.place) for each in stop.chores if each.state == "due"))
+
+
+def chore_mark(chore: Chore, place: ChorePlace, because: Reason | None = None) -> ChoreMark:
+    """A chore as done at a place, or as left out with a reason."""
+    return ChoreMark(chore.id, place.tank, place.rack, because)
 
 
 def _finish(serving: RoundServing) -> Served | Skipped:

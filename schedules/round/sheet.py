@@ -7,10 +7,13 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from schedules.amounts.ration import DrawOff, draw_off, remaining_amount
+from schedules.chores import due_at
 from schedules.history import History
 from schedules.ledger.entries import Entry, PostedServing, Served, Skipped
 from schedules.room import Room
+from schedules.room.chores import ChorePlace
 from schedules.room.kinds import Table
+from schedules.round.chore_stops import chores_of, walk_of
 from schedules.round.refusal import refusal
 from schedules.round.types import Refusal, RoundServing, RoundSheet, State, Stop, Why
 from schedules.round.why import why_due
@@ -34,15 +37,26 @@ def round_sheet(room: Room, history: History, today: date, day: date, round_id: 
     `today` is the day being walked: what is open on an earlier one was missed. A round that is walked past midnight
     passes the day it was opened on.
     """
-    stops = (stop_of(room, history, today, day, round_id, tank) for tank in room.walk)
+    stops = (stop_at(room, history, today, day, round_id, where) for where in walk_of(room))
     return RoundSheet(day, round_id, tuple(stop for stop in stops if stop), history.says(day))
 
 
+def stop_at(room: Room, history: History, today: date, day: date, round_id: str, where: Stop) -> Stop | None:
+    """A stop with what is due and done there in a round, None where that is nothing. `where` is the stop without it."""
+    if where.tank is not None:
+        return stop_of(room, history, today, day, round_id, where.tank)
+    chores = chores_of(room, history, today, day, round_id, where)
+    return replace(where, chores=chores) if chores else None
+
+
 def stop_of(room: Room, history: History, today: date, day: date, round_id: str, tank: str) -> Stop | None:
-    """The stop at a tank in a round, None where nothing is due there and nothing was given."""
+    """The stop at a tank in a round, None where nothing is due there, and nothing was given or done."""
     due = tuple(each for each in history.due_in(tank, day) if each.round == round_id)
     servings = stop_servings(room, history, today, day, round_id, tank, due)
-    return Stop(tank, servings, _draw_off(room, tank, servings, day)) if servings else None
+    chores = due_at(room, history, today, day, ChorePlace(tank=tank), round_id)
+    if not servings and not chores:
+        return None
+    return Stop(tank, servings, _draw_off(room, tank, servings, day), chores)
 
 
 def _draw_off(room: Room, tank: str, servings: tuple[RoundServing, ...], day: date) -> DrawOff | None:

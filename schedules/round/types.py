@@ -7,7 +7,9 @@ from datetime import date
 from typing import Literal
 
 from schedules.amounts.ration import DrawOff, Remaining
+from schedules.chores import ChoreDue, ChoreState
 from schedules.ledger.entries import Entry, PostedServing, Served
+from schedules.room.chores import Order
 
 State = Literal["due", "given", "skipped", "missed"]
 Rule = Literal["again", "min_gap", "clock_gap", "leftovers", "ration"]
@@ -78,25 +80,46 @@ class RoundServing:
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """One tank of the round with its servings in the order in which they are given.
+    """One tank of the round with its servings in the order in which they are given, and its chores after them.
 
-    That is the order of the stock, but for what draws the adults, which goes in before a powder. `draw_off` says how
-    they are drawn off, None where no powder is still to be given or where shrimplets and adults do not share the tank.
+    A stop without a tank is one of chores alone: before or after the tanks of a rack, or of the room (`rack` None);
+    `quarantine` says that it is that of the quarantine tanks.
+
+    Servings stand in the order of the stock, but for what draws the adults, which goes in before a powder. `draw_off`
+    says how they are drawn off, None where no powder is still to be given or where shrimplets and adults do not share
+    the tank.
     """
 
-    tank: str
+    tank: str | None
     servings: tuple[RoundServing, ...]
     draw_off: DrawOff | None = None
+    chores: tuple[ChoreDue, ...] = ()
+    rack: str | None = None
+    order: Order = "stop"
+    quarantine: bool = False
+
+    @property
+    def key(self) -> str:
+        """The tank's id, or words that no other stop of a round has; ids hold no blanks."""
+        if self.tank is not None:
+            return self.tank
+        return " ".join((self.order, self.rack or "", "quarantine" if self.quarantine else ""))
 
     @property
     def open(self) -> bool:
         """Whether something is still due here."""
-        return any(serving.state == "due" for serving in self.servings)
+        return "due" in self.states
+
+    @property
+    def states(self) -> tuple[State | ChoreState, ...]:
+        """How everything stands, servings first."""
+        return (*(serving.state for serving in self.servings), *(each.state for each in self.chores))
 
     @property
     def minutes_left(self) -> float:
-        """Handling minutes of what is still due and not held back."""
-        return sum(serving.minutes for serving in self.servings if serving.state == "due" and serving.held is None)
+        """Minutes of what is still due and not held back, chores among them."""
+        feeding = sum(serving.minutes for serving in self.servings if serving.state == "due" and serving.held is None)
+        return feeding + sum(each.chore.minutes for each in self.chores if each.state == "due")
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,10 +138,14 @@ class RoundSheet:
 
     @property
     def minutes_left(self) -> float:
-        """Handling minutes of everything that is still due."""
+        """Minutes of everything that is still due."""
         return sum(stop.minutes_left for stop in self.stops)
 
     def next_open(self, after: int = -1) -> int | None:
         """The number of the next open stop after stop `after`, going on from the first; None when all are done."""
         order = [*range(after + 1, len(self.stops)), *range(min(after + 1, len(self.stops)))]
         return next((number for number in order if self.stops[number].open), None)
+
+    def next_tank(self) -> str | None:
+        """The tank of the first open stop at a tank; None when all of those are done."""
+        return next((stop.tank for stop in self.stops if stop.open and stop.tank is not None), None)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Final, Literal
 
+from schedules.chores import ChoreDue, late_chores
 from schedules.history import History, history_of, refresh
 from schedules.history.leave import Leave, with_leave
 from schedules.history.life import Life, life_of, room_as_of
@@ -31,8 +32,9 @@ from schedules.review.flags.types import RANK
 from schedules.review.missed import DaySpan, Missed, Turns, missed, unposted_days, whole_spans
 from schedules.room import Room
 from schedules.round import RoundSheet, current_round, round_sheet
+from schedules.round.chore_stops import walk_of
 from schedules.round.doses import Doses, mix_round
-from schedules.round.sheet import stop_of
+from schedules.round.sheet import stop_at
 from schedules.stock import open_packs, room_with_packs
 from schedules.stock.reading import shelf_entries, touches_shelf
 
@@ -199,6 +201,10 @@ class OpenRound:
         assert self._postings is not None
         return missed(self.room, self.reaching(since), self._postings.turns, self.day, since)
 
+    def late_chores(self) -> tuple[ChoreDue, ...]:
+        """Chores past the last day of their window and not settled, the longest first."""
+        return late_chores(self.room, self.history, self.day)
+
     def unposted(self, since: date) -> tuple[DaySpan, ...]:
         """Past days from a day on for which no plan was posted, whole spans of them, from the first plan on."""
         return whole_spans(self.ledger, unposted_days(self.reaching(since), self.day, since))
@@ -241,15 +247,15 @@ class OpenRound:
 
     def _with_stops(self, tanks: frozenset[str]) -> RoundSheet:
         """The sheet with the stops of some tanks made again; a stop that comes or goes makes the whole sheet again."""
-        known = {stop.tank for stop in self.sheet.stops}
-        made = {
-            tank: stop_of(self.room, self.history, self.day, self.day, self.round, tank)
-            for tank in tanks
-            if tank in self.room.tanks
-        }
-        if any((stop is None) == (tank in known) for tank, stop in made.items()):
+        known = {stop.key for stop in self.sheet.stops}
+        if any(chore.condition == "tds_drift" for chore in self.room.chores):
+            # What was read in one tank can be found in its whole rack.
+            tanks = tanks.union(*(rack_mates(self.room, tank) for tank in tanks if tank in self.room.tanks))
+        touched = (where for where in walk_of(self.room) if where.tank is None or where.tank in tanks)
+        made = {where.key: stop_at(self.room, self.history, self.day, self.day, self.round, where) for where in touched}
+        if any((stop is None) == (key in known) for key, stop in made.items()):
             return round_sheet(self.room, self.history, self.day, self.day, self.round)
-        return replace(self.sheet, stops=tuple(made.get(stop.tank) or stop for stop in self.sheet.stops))
+        return replace(self.sheet, stops=tuple(made.get(stop.key) or stop for stop in self.sheet.stops))
 
 
 def about(whats: Iterable[What]) -> frozenset[str]:

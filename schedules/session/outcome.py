@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from schedules.chores import ChoreDue
 from schedules.ledger import Entry
 from schedules.round import Refusal
 from schedules.session.doubts.animals import Doubt
@@ -20,6 +21,7 @@ Result = Literal[
     "nothing_due",
     "not_due",
     "no_text",
+    "not_here",
     "no_values",
     "nothing_to_undo",
     "dropped",
@@ -41,8 +43,10 @@ class Outcome:
       not due.
     - `dropped`: `act` had not been saved yet and was taken back.
     - `saved`: `count` unsaved acts were tried again; what others had done already is in `beaten`.
+    - `not_here`: the chore is none of the room's, or is not done at that place.
 
-    `tanks` are the tanks whose state may have changed, or that the act was about. `by` is the keeper who acted.
+    `tanks` are the tanks whose state may have changed, or that the act was about. `by` is the keeper who acted. `chore`
+    is a chore as it stood before the act.
     """
 
     result: Result
@@ -57,6 +61,7 @@ class Outcome:
     fault: str = ""
     count: int = 0
     beaten: tuple[Beaten, ...] = ()
+    chore: ChoreDue | None = None
 
     @property
     def done(self) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 
+from schedules.chores import ChoreDue
 from schedules.formatting import clean
 from schedules.history import LOOK_BACK_DAYS
 from schedules.ledger import (
@@ -25,6 +26,7 @@ from schedules.review.flags.acknowledged import acknowledgement_of
 from schedules.review.missed import Missed
 from schedules.round import Refusal, RoundServing, Stop, finish_stop, give
 from schedules.session.acknowledgement import seen_by, setting_aside, waiting
+from schedules.session.acts.chores import ChoreActs, left_out
 from schedules.session.acts.leave import LeaveActs
 from schedules.session.acts.stock import StockActs
 from schedules.session.acts.water import WaterActs
@@ -35,7 +37,7 @@ from schedules.session.recent import RecentAct, recent_acts
 from schedules.session.unsaved import Act
 
 
-class Session(LeaveActs, StockActs, WaterActs):
+class Session(LeaveActs, StockActs, WaterActs, ChoreActs):
     """An open round with the acts that can be done in it.
 
     Every act is on disk before its method returns, or kept in `unsaved`. Acts raise `LedgerFault` only where the
@@ -44,7 +46,7 @@ class Session(LeaveActs, StockActs, WaterActs):
 
     def is_open(self, stop: Stop) -> bool:
         """Whether something is still due at a stop that no unsaved act settles."""
-        return any(self.is_due(serving) for serving in stop.servings)
+        return any(map(self.is_due, stop.servings)) or any(map(self.is_chore_due, stop.chores))
 
     def is_due(self, serving: RoundServing) -> bool:
         """Whether a serving is due and no unsaved act settles it."""
@@ -52,8 +54,10 @@ class Session(LeaveActs, StockActs, WaterActs):
         return serving.state == "due" and not self.unsaved.settles(self.day, due.tank, due.feed)
 
     def finish(self, stop: Stop) -> Outcome:
-        """Mark everything still due at a stop: given as due, or skipped with the rule that holds it back."""
-        drafts = finish_stop(replace(stop, servings=tuple(each for each in stop.servings if self.is_due(each))))
+        """Mark everything still due at a stop: chores done, feeds given, or skipped with the rule that holds them."""
+        servings = tuple(each for each in stop.servings if self.is_due(each))
+        chores = tuple(each for each in stop.chores if self.is_chore_due(each))
+        drafts = finish_stop(replace(stop, servings=servings, chores=chores))
         if not drafts:
             return self._nothing("nothing_due", stop.tank)
         return self._write("finish", drafts)
@@ -73,15 +77,17 @@ class Session(LeaveActs, StockActs, WaterActs):
             return replace(self._nothing("refused", tank), feeds=(feed,), refusal=served)
         return self._write("give", [served], on)
 
-    def skip(self, tank: str, feeds: Sequence[str], because: str) -> Outcome:
-        """Record that feeds due today in a tank are left out, and why; where one is not due, nothing is recorded."""
-        due = {each.feed: each for each in self.history.due_in(tank, self.day)}
+    def skip(self, tank: str | None, feeds: Sequence[str], because: str, chores: Sequence[ChoreDue] = ()) -> Outcome:
+        """Record that feeds and chores due today at a stop are left out, and why; a stop without a tank has no feeds.
+
+        Where a feed is not due, nothing is recorded.
+        """
+        due = {} if tank is None else {each.feed: each for each in self.history.due_in(tank, self.day)}
         others = tuple(feed for feed in feeds if feed not in due)
-        if others or not feeds:
+        if others or not (feeds or chores):
             return replace(self._nothing("not_due", tank), feeds=others)
-        return self._write(
-            "skip", [Skipped(tank, feed, due[feed].round, Reason.other(clean(because))) for feed in feeds]
-        )
+        skipped = [Skipped(due[feed].tank, feed, due[feed].round, Reason.other(clean(because))) for feed in feeds]
+        return self._write("skip", [*skipped, *left_out(chores, because)])
 
     def let_go(self, day: date, gaps: Sequence[Missed], because: str) -> Outcome:
         """Record that servings missed on a past day are let go, and why; this settles them."""
@@ -151,6 +157,17 @@ class Session(LeaveActs, StockActs, WaterActs):
         if not last or self.day not in (last[0].day, self.room.day(last[0].at)):
             return self._nothing("nothing_to_undo", None)
         return replace(self._write("undo", [Undone(last[0].act)], last[0].day, last), undoable=False)
+
+    def undo_as(self, by: str, count: int) -> Outcome:
+        """Take back somebody's newest acts of today, so many of them; it ends at the first that cannot be."""
+        outcome, tanks = self._nothing("nothing_to_undo", None), frozenset[str]()
+        with self._acting_as(by):
+            for _ in range(count):
+                outcome = self.undo()
+                tanks |= outcome.tanks
+                if not outcome.done:
+                    break
+        return replace(outcome, tanks=tanks)
 
     def recent(self, rack: str | None = None) -> tuple[RecentAct, ...]:
         """What this keeper can take back today, newest first; with `rack` what was done at its tanks."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import Literal, Protocol
 
-from schedules.ledger import AlreadyMarked, Entry, Ledger, LedgerFault, Served, Skipped, What
+from schedules.ledger import AlreadyMarked, ChoreMark, Entry, Ledger, LedgerFault, Served, Skipped, What
 from schedules.ledger.admission import mark_of
 
 ActKind = Literal[
@@ -19,6 +19,7 @@ ActKind = Literal[
     "came",
     "note",
     "saw",
+    "did",
     "read",
     "add_water",
     "change_water",
@@ -117,6 +118,14 @@ class Unsaved:
         """Whether one of these acts gives or skips a feed in a tank on a day."""
         return any(
             isinstance(what, Served | Skipped) and (act.day, what.tank, what.feed) == (day, tank, feed)
+            for act in self.acts
+            for what in act.what
+        )
+
+    def settles_chore(self, day: date, mark: ChoreMark) -> bool:
+        """Whether one of these acts marks the same chore at the same place on a day."""
+        return any(
+            isinstance(what, ChoreMark) and (act.day, what.tank, what.subject) == (day, mark.tank, mark.subject)
             for act in self.acts
             for what in act.what
         )

@@ -67,21 +67,25 @@ def solids_now(room: Room, history: History, tank: Tank) -> Value | None:
 
 
 def settled(room: Room, history: History, tank: str, typed: Mapping[Quantity, float]) -> dict[Quantity, float]:
-    """Values as a keeper typed them, in the domain's units, conductivity at 25 °C.
-
-    Where the room's meter does not compensate, conductivity needs the temperature: the one read with it, else the
-    tank's latest. `NoTemperature` where there is none.
-    """
+    """Values as a keeper typed them, in the domain's units, conductivity at 25 °C. Raises `NoTemperature`."""
     values = {quantity: from_keeper(quantity, value, room.units) for quantity, value in typed.items()}
-    if "conductivity" in values and not room.water.compensated:
-        celsius = values.get("temperature")
-        if celsius is None:
-            known = latest(history, room.tanks[tank], "temperature")
-            celsius = None if known is None else known.value
-        if celsius is None:
-            raise NoTemperature(f"{tank}: to bring conductivity to 25 °C, read temperature with it")
-        try:
-            values["conductivity"] = conductivity_at_25(values["conductivity"], celsius)
-        except ValueError as fault:
-            raise NoTemperature(f"{tank}: {fault}") from None
-    return values
+    return at_25(room, history, tank, values)
+
+
+def at_25(room: Room, history: History, tank: str, values: dict[Quantity, float]) -> dict[Quantity, float]:
+    """Values with conductivity at 25 °C, where the room's meter shows it as it is.
+
+    That needs the temperature: the one read with it, else the tank's latest. `NoTemperature` where there is none.
+    """
+    if "conductivity" not in values or room.water.compensated:
+        return values
+    celsius = values.get("temperature")
+    if celsius is None:
+        known = latest(history, room.tanks[tank], "temperature")
+        celsius = None if known is None else known.value
+    if celsius is None:
+        raise NoTemperature(f"{tank}: to bring conductivity to 25 °C, read temperature with it")
+    try:
+        return values | {"conductivity": conductivity_at_25(values["conductivity"], celsius)}
+    except ValueError as fault:
+        raise NoTemperature(f"{tank}: {fault}") from None

@@ -9,6 +9,7 @@ from schedules.review.flags.types import FlagKind
 
 WORDS: Final = (
     ("round", "one walk past the racks to feed; a stop is one tank of it, a serving one feed given there"),
+    ("chore", "what is done beside feeding, at the same stops; a turn is one time it comes up, and may have some days"),
     ("table", "where a feed is eaten: fine (in the water), ground, fan; each has a ration of its own"),
     ("part", "what a serving takes of its table's ration of a day; a full day is 1"),
     ("hold back", "giving it now would break a rule: already given, a gap not over yet, leftovers, no ration left"),
@@ -23,7 +24,7 @@ WORDS: Final = (
     ("as extra", "given although a rule stood against it; recorded so, and flagged"),
 )
 SIGNS: Final = (
-    ("2 due", "two servings are still due at this stop"),
+    ("2 due", "two servings or chores are still due at this stop"),
     ("!", "something here is held back, or flagged"),
     ("hold", "everything due here is held back"),
     ("✓ done", "nothing is due any more, something was given"),

@@ -11,6 +11,7 @@ from schedules.ledger import (
     Acknowledged,
     Away,
     Came,
+    ChoreMark,
     Entry,
     Noted,
     Observed,
@@ -28,8 +29,9 @@ from schedules.room.water.quantities import reading_text
 from schedules.round.doses import Doses
 from schedules.session.outcome import Outcome
 from schedules.session.unsaved import Act, ActKind, Beaten
+from schedules.wording.chores.chores import next_text
 from schedules.wording.doses import given_text
-from schedules.wording.entries import RoomNames, feed_name, flag_name, marked_text, reason_text
+from schedules.wording.entries import RoomNames, chore_name, feed_name, flag_name, marked_text, reason_text
 from schedules.wording.refusals import doubt_text, refusal_text
 
 Shorten = Callable[[str], str]
@@ -57,7 +59,8 @@ def outcome_text(room: Room, outcome: Outcome, doses: Doses | None = None, short
     tank = next(iter(outcome.tanks), None)
     match outcome.result:
         case "recorded":
-            return said
+            coming = "" if outcome.chore is None else next_text(outcome.chore)
+            return f"{said}; {coming}" if coming else said
         case "kept":
             because = f". {outcome.fault}" if outcome.fault else ""
             return f"NOT SAVED YET, kept and tried again: {said}{because}"
@@ -81,9 +84,11 @@ def act_text(room: Room, act: Act, doses: Doses | None = None, shorten: Shorten 
 
 def _nothing_text(words: _Words, outcome: Outcome, tank: str | None) -> str:
     if outcome.result == "nothing_due":
-        return f"{tank}: nothing is due here any more"
+        return f"{tank or 'room'}: nothing is due here any more"
     if outcome.result == "no_text":
         return "a note needs a text"
+    if outcome.result == "not_here":
+        return f"{tank or 'room'}: this chore is not done here"
     if outcome.result == "no_values":
         return f"{tank}: no value was given"
     if outcome.result == "not_due":
@@ -128,7 +133,12 @@ def _act_text(words: _Words, act: Act) -> str:
 
 def _finish(_words: _Words, act: Act) -> str:
     held = sum(isinstance(what, Skipped) for what in act.what)
-    return f"{_tank(act)} done: {len(act.what) - held} given" + (f", {held} held back" if held else "")
+    chores = sum(isinstance(what, ChoreMark) for what in act.what)
+    given = len(act.what) - held - chores
+    parts = [f"{given} given"] if given or not chores else []
+    parts += [f"{held} held back"] if held else []
+    parts += [counted(chores, "chore")] if chores else []
+    return f"{_tank(act)} done: {', '.join(parts)}"
 
 
 def _give(words: _Words, act: Act) -> str:
@@ -138,9 +148,10 @@ def _give(words: _Words, act: Act) -> str:
 
 
 def _skip(words: _Words, act: Act) -> str:
-    skipped = [what for what in act.what if isinstance(what, Skipped)]
-    names = ", ".join(words.feed(what.feed) for what in skipped)
-    return f"{_tank(act)}: {names} skipped, {reason_text(skipped[0].because)}"
+    skipped = {words.feed(what.feed): what.because for what in act.what if isinstance(what, Skipped)}
+    chores = (what for what in act.what if isinstance(what, ChoreMark))
+    skipped |= {chore_name(words.room, what.chore): what.because for what in chores if what.because is not None}
+    return f"{_tank(act)}: {', '.join(skipped)} skipped, {reason_text(next(iter(skipped.values())))}"
 
 
 def _let_go(_words: _Words, act: Act) -> str:
@@ -171,6 +182,9 @@ def _as_entry(words: _Words, act: Act) -> str:
 
 def _read(words: _Words, act: Act) -> str:
     read = [what for what in act.what if isinstance(what, Reading)]
+    tanks = {what.tank for what in read}
+    if len(tanks) > 1:
+        return f"{len(read)} readings in {len(tanks)} tanks, {date_text(act.day)}"
     listed = ", ".join(reading_text(what.quantity, what.value, words.room.units) for what in read)
     return f"{_tank(act)}: {listed}"
 
@@ -229,6 +243,7 @@ _TEXTS: Final[Mapping[ActKind, Callable[[_Words, Act], str]]] = {
     "came": _came,
     "note": _note,
     "saw": _as_entry,
+    "did": _as_entry,
     "read": _read,
     "add_water": _as_entry,
     "change_water": _as_entry,
@@ -247,8 +262,11 @@ _TEXTS: Final[Mapping[ActKind, Callable[[_Words, Act], str]]] = {
 
 
 def _tank(act: Act) -> str:
-    """The tank an act is about."""
+    """The tank an act is about, or the rack whose chore it is."""
     whats = [*act.what, *(entry.what for entry in act.undone)]
+    rack = next((what.rack for what in whats if isinstance(what, ChoreMark) and what.rack is not None), None)
+    if rack is not None:
+        return f"rack {rack}"
     tanks = (getattr(what, "tank", None) for what in whats if not isinstance(what, Undone))
     return next((tank for tank in tanks if tank is not None), "room")
 

@@ -19,6 +19,7 @@ from schedules.amounts.ration.level import (
     SOME_LEFT,
     START,
     STEP_UP,
+    reported,
 )
 from schedules.history import LOOK_BACK_DAYS
 from schedules.ledger.entries import Leftovers, Response
@@ -240,3 +241,12 @@ def test_fewer_that_came_never_lead_to_more(
     found = [with_response("nobody"), with_response("slowly"), with_response("fast")]
     assert found == sorted(found)
     assert all(LOWEST <= each <= 1 for each in found)
+
+
+def test_what_was_left_before_a_serving_of_the_same_day_is_said_of_the_one_before() -> None:
+    past = Past().gave("a1", WAFER, days_ago(4), 0.4).saw("a1", WAFER, TODAY, "most").gave("a1", WAFER, TODAY, 0.4)
+    history = past.history()
+
+    said = reported(history, "a1", "wafer", list(history.servings("a1", "wafer")), TODAY)
+
+    assert [(entry.day, report) for (entry, _), report in said] == [(days_ago(4), "most"), (TODAY, None)]

@@ -50,6 +50,7 @@ def test_a_cohort_did_badly_after_missed_fine_feed_and_another_did_well(
 def test_something_changed_before_three_died(demo: Path, capsys: pytest.CaptureFixture[str]) -> None:
     text = said(demo, capsys, "changed", "w12")
     assert "2 adults found dead in w12" in text and "1 adult found dead in w12" in text
+    assert "conductivity from 231 µS/cm to 318 µS/cm" in text
     assert "15 adults new in w12 from the club's fair" in text
     assert "new sponge in the filter" in text
 

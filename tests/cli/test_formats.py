@@ -16,6 +16,7 @@ import pytest
 from jsonschema import Draft202012Validator, ValidationError
 from pydantic import BaseModel
 
+from schedules.room.water.quantities import Quantity
 from tui.cli.dashboard import make_demo
 from tui.cli.formats import FORMATS
 from tui.cli.formats.__main__ import FOLDER, schema_text
@@ -30,7 +31,13 @@ OUTPUTS: Final[dict[str, list[list[str]]]] = {
     "prepare": [["prepare", "ROOM"]],
     "lookback": [["lookback", "ROOM", "--now", "2026-11-25T12:00"]],
     "leave": [["leave", "ROOM", "--from", "2026-11-27", "--to", "2026-12-06", "--helper", "Ida"]],
+    "report": [
+        ["report", "ROOM"],
+        ["report", "ROOM", "--week", "2026-10-12"],
+        ["report", "ROOM", "--week", "2026-11-25"],
+    ],
     "missed": [["missed", "ROOM", "--since", "2026-11-01", "--now", "2027-02-25T07:05"], ["missed", "ROOM"]],
+    "chores": [["chores", "ROOM"]],
     "flags": [["flags", "ROOM"]],
     "changed": [["changed", "ROOM", "w12"]],
     "lives": [["lives", "ROOM"], ["lives", "ROOM", "w6"], ["lives", "ROOM", "w12"]],
@@ -38,6 +45,7 @@ OUTPUTS: Final[dict[str, list[list[str]]]] = {
     "survival": [["survival", "ROOM"], ["survival", "ROOM", "--by", "feeding"]],
     "lines": [["lines", "ROOM"]],
     "stock": [["stock", "ROOM"]],
+    "water": [["water", "ROOM", "w12"], ["water", "ROOM", "--sources"]],
     "topoff": [["topoff", "ROOM", "w12"], ["topoff", "ROOM", "w6", "--litres", "2"]],
     "makeup": [["makeup", "ROOM", "--rack", "window"], ["makeup", "ROOM"]],
     "doctor": [["doctor", "ROOM"]],
@@ -68,6 +76,7 @@ BANDS: Final = {
     "w12": "bands = { tds = { low = 160, high = 220, daily = 15 } }\n",
     "w6": "bands = { gh = { low = 5, high = 7 } }\nwater = { gh = 4 }\n",
 }
+AMMONIA: Final[dict[Quantity, float]] = {"ammonia": 0.4, "ph": 7.2, "temperature": 24.0}
 SOLIDS: Final = ((20, 260.0), (5, 285.0))
 """Days before now, and what was read in w12: above its band, and rising."""
 
@@ -85,6 +94,9 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     with open_session(Options(room_file, now=datetime.fromisoformat(NOW)), "nothing") as session:
         for back, solids in SOLIDS:
             session.read_water("w12", {"tds": solids}, day=session.day - timedelta(days=back), anyway=True)
+        for back in range(2, 30, 4):
+            session.read_water("w6", {"kh": 3 + back / 10}, day=session.day - timedelta(days=back), anyway=True)
+        session.read_water("w12", AMMONIA, anyway=True)
     return room_file
 
 

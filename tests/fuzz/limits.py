@@ -10,6 +10,7 @@ from types import FrameType
 from typing import Any, Final
 
 MOST_SECONDS: Final = 10.0
+"""Of processor time: what else the machine does changes nothing."""
 MOST_BYTES: Final = 2 * 1024**3
 
 
@@ -22,13 +23,13 @@ class Subject:
 
 
 class TooSlow(BaseException):
-    """An input took longer than `MOST_SECONDS`. No `Exception`: nobody but the fuzzer may catch it."""
+    """An input took more processor time than `MOST_SECONDS`. No `Exception`: nobody but the fuzzer may catch it."""
 
 
 def tried(subject: Subject, given: Any, seconds: float = MOST_SECONDS) -> str | None:
     """What is wrong with how an input was taken, None where nothing is; whatever is raised is wrong."""
-    before = signal.signal(signal.SIGALRM, _too_slow)
-    signal.setitimer(signal.ITIMER_REAL, seconds)
+    before = signal.signal(signal.SIGPROF, _too_slow)
+    signal.setitimer(signal.ITIMER_PROF, seconds)
     try:
         return subject.fault_of(given)
     except TooSlow:
@@ -36,8 +37,8 @@ def tried(subject: Subject, given: Any, seconds: float = MOST_SECONDS) -> str | 
     except Exception as error:
         return f"{type(error).__name__}: {error}"[:300]
     finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
-        signal.signal(signal.SIGALRM, before)
+        signal.setitimer(signal.ITIMER_PROF, 0)
+        signal.signal(signal.SIGPROF, before)
 
 
 def limit_memory() -> None:

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from schedules.ledger import PostedServing
 from schedules.planning.problem.build import build_problem, with_posted
+from schedules.planning.problem.calendar import weeks
 from schedules.planning.problem.types import Clock, LastAnswer, Slot, TankProblem
 from schedules.room import Feed, Keeper, Presence, Tank
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room, make_tank
@@ -195,7 +196,13 @@ def test_a_kind_that_has_its_table_to_itself_may_take_the_whole_day() -> None:
     assert most(film, DUST, bug, FLAKE) == {"film": 0.6, "dust": 1.0, "bug": 0.6, "flake": 1.0}
 
 
-def test_dates_lie_as_iso_8601_says() -> None:
-    """ISO 8601: 2026-01-01 lies in 2026-W01 as day 4, so 2026-11-25 is a Wednesday."""
-    assert date(2026, 1, 1).isocalendar()[:3] == (2026, 1, 4)
-    assert WEDNESDAY.isocalendar()[2] == 3
+def test_the_weeks_of_a_plan_are_those_of_iso_8601() -> None:
+    """ISO 8601: 2026-01-01 lies in 2026-W01 as day 4; so three days come before the first Monday."""
+    problem = build_problem(
+        make_room((DUST,), make_tank("a1", (DUST,))), Past().history(date(2026, 1, 1)), date(2026, 1, 1), 14
+    )
+    assert [(week.first, week.last, week.whole) for week in weeks(problem)] == [
+        (0, 3, True),
+        (4, 10, True),
+        (11, 13, False),
+    ]

@@ -46,8 +46,11 @@ class Demo:
         return stops
 
     def states(self) -> dict[str, set[str]]:
-        """What each tank's servings came to: given, skipped, due."""
-        return {stop["tank"]: {serving["state"] for serving in stop["servings"]} for stop in self.printed()}
+        """What each tank's servings and chores came to: given (or done), skipped, due."""
+        return {
+            stop["tank"]: {each["state"].replace("done", "given") for each in (*stop["servings"], *stop["chores"])}
+            for stop in self.printed()
+        }
 
     @cached_property
     def tanks(self) -> list[str]:

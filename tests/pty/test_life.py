@@ -9,8 +9,8 @@ from typing import Final
 from schedules.room_file import load_room
 from tests.pty.demo import Demo, Keeper
 
-TANK: Final = "w4"
-"""A tank of twelve adults that expects nothing."""
+TANK: Final = "w8"
+"""A tank of juveniles and adults that expects nothing."""
 TOMORROW: Final = "2026-11-26T07:10"
 
 
@@ -25,7 +25,7 @@ def test_a_visitor_finds_the_expected_and_the_early_hatch_the_bad_cohort_and_wha
 
         terminal.press("S")
         terminal.shows("how many lived", "l13: 1 hatch")
-        terminal.press("o", "o", "o")
+        terminal.press("o", "o", "o", "o", "o")
         terminal.shows("Side by side: ways of feeding", "under half of the planned fine feed given: 1 hatch")
 
         terminal.press("f")
@@ -68,7 +68,7 @@ def test_a_hatch_takes_three_key_presses_and_tomorrow_s_round_feeds_it(demo: Dem
         keeper = Keeper(demo, terminal)
         keeper.sees_done(0)
         keeper.jump(TANK, TANK)
-        terminal.shows("30 shrimplets, 12 adults", fine_feeds(demo)[0].partition(" (")[0])
+        terminal.shows("30 shrimplets, 25 juveniles", fine_feeds(demo)[0].partition(" (")[0])
         keeper.quit()
     assert len(fine_feeds(demo)) == 1
 

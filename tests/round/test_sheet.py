@@ -29,7 +29,7 @@ def sheet(past: Past, day: int = 0) -> RoundSheet:
     return round_sheet(ROOM, past.history(), TODAY, on, "morning")
 
 
-def states(made: RoundSheet) -> list[tuple[str, str, str]]:
+def states(made: RoundSheet) -> list[tuple[str | None, str, str]]:
     return [(stop.tank, each.due.feed, each.state) for stop in made.stops for each in stop.servings]
 
 

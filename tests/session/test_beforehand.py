@@ -15,7 +15,7 @@ from schedules.review.flags import Flag, flags
 from schedules.review.flags.evidence import Given
 from schedules.room import Room
 from schedules.room_file import load_room
-from schedules.round import as_served
+from schedules.round import Stop, as_served
 from schedules.session.session import Session
 
 MORNING = datetime(2026, 11, 25, 6, 30, tzinfo=UTC)
@@ -51,6 +51,11 @@ def invented(session: Session, tanks: Sequence[str]) -> dict[str, tuple[Flag, ..
     return {tank: (Flag("leftovers", "low", tank, None, session.day, Given(()), "take_out"),) for tank in tanks}
 
 
+def here(stop: Stop) -> str:
+    assert stop.tank is not None
+    return stop.tank
+
+
 def write_elsewhere(session: Session, what: What) -> None:
     session.ledger.append([what], day=session.day, at=MORNING, by="Ben")
 
@@ -58,22 +63,22 @@ def write_elsewhere(session: Session, what: What) -> None:
 def test_flags_worked_out_beside_the_round_hold_after_a_mark_elsewhere_in_the_room(session: Session) -> None:
     before, (marked, other, *_) = session.history, session.sheet.stops
     session.finish(marked)
-    session.know_flags(session.room, before, invented(session, [marked.tank, other.tank]))
+    session.know_flags(session.room, before, invented(session, [here(marked), here(other)]))
 
-    assert session.flags_of(other.tank) == invented(session, [other.tank])[other.tank]
-    assert session.flags_of(marked.tank) == flags(session.room.only(marked.tank), session.history, MORNING)
+    assert session.flags_of(here(other)) == invented(session, [here(other)])[here(other)]
+    assert session.flags_of(here(marked)) == flags(session.room.only(here(marked)), session.history, MORNING)
 
 
 def test_flags_of_a_tank_hold_until_what_somebody_else_wrote_of_it_is_taken_in(session: Session) -> None:
     before, stop = session.history, session.sheet.stops[0]
     write_elsewhere(session, as_served(stop.servings[0].due))
-    session.know_flags(session.room, before, invented(session, [stop.tank]))
+    session.know_flags(session.room, before, invented(session, [here(stop)]))
 
-    assert session.flags_of(stop.tank) == invented(session, [stop.tank])[stop.tank]
+    assert session.flags_of(here(stop)) == invented(session, [here(stop)])[here(stop)]
 
     session.catch_up()
 
-    assert session.flags_of(stop.tank) != invented(session, [stop.tank])[stop.tank]
+    assert session.flags_of(here(stop)) != invented(session, [here(stop)])[here(stop)]
 
 
 def test_flags_of_a_tank_whose_mark_was_taken_back_are_not_taken_over(session: Session) -> None:
@@ -81,26 +86,26 @@ def test_flags_of_a_tank_whose_mark_was_taken_back_are_not_taken_over(session: S
     session.finish(stop)
     before = session.history
     session.undo()
-    session.know_flags(session.room, before, invented(session, [stop.tank]))
+    session.know_flags(session.room, before, invented(session, [here(stop)]))
 
-    assert session.flags_of(stop.tank) != invented(session, [stop.tank])[stop.tank]
+    assert session.flags_of(here(stop)) != invented(session, [here(stop)])[here(stop)]
 
 
 def test_flags_of_the_room_as_it_was_before_its_file_changed_are_not_taken_over(session: Session, room: Room) -> None:
     before, stop = session.history, session.sheet.stops[0]
     session.take_room(replace(room, name="another name"))
-    session.know_flags(room, before, invented(session, [stop.tank]))
+    session.know_flags(room, before, invented(session, [here(stop)]))
 
-    assert session.flags_of(stop.tank) != invented(session, [stop.tank])[stop.tank]
+    assert session.flags_of(here(stop)) != invented(session, [here(stop)])[here(stop)]
 
 
 def test_flags_of_yesterday_are_not_taken_over(room: Room, ledger: Counting) -> None:
     yesterday = Session(room, ledger, lambda: MORNING - timedelta(days=1), "Ana")
     session = Session(room, ledger, lambda: MORNING, "Ana")
     stop = session.sheet.stops[0]
-    session.know_flags(room, yesterday.history, invented(session, [stop.tank]))
+    session.know_flags(room, yesterday.history, invented(session, [here(stop)]))
 
-    assert session.flags_of(stop.tank) != invented(session, [stop.tank])[stop.tank]
+    assert session.flags_of(here(stop)) != invented(session, [here(stop)])[here(stop)]
 
 
 def test_postings_read_beforehand_are_not_read_again_to_tell_the_missed(room: Room, ledger: Counting) -> None:

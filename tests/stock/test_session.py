@@ -29,7 +29,7 @@ def test_giving_from_a_pack_past_its_date_is_flagged(tmp_path: Path) -> None:
 
     session.finish(stop)
 
-    assert any(flag.kind == "past_date" and flag.feed == "dust" for flag in session.flags_of(stop.tank))
+    assert any(flag.kind == "past_date" and flag.feed == "dust" for flag in session.flags_of(stop.tank or ""))
 
 
 def test_what_is_given_leaves_the_shelf_and_comes_back_with_undo(tmp_path: Path) -> None:

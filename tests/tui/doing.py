@@ -21,6 +21,8 @@ from schedules.ledger import (
     Sighting,
     Skipped,
     Undone,
+    WaterAdded,
+    WaterChanged,
     Weighed,
     What,
 )
@@ -64,6 +66,7 @@ ANIMALS: Final = Doing(
 NOTE: Final = Doing([("n", "a1: note"), ("s h e l l enter", "a1: noted")], [Noted])
 UNDO: Final = Doing([("u", "Take back what?"), ("u", "taken back: note about a2")], [Undone])
 READ: Final = Doing([("R", "a1 Moss corner, temperature")], ends="reading")
+WATER: Final = Doing([("T", "Nothing was read here yet")], ends="tank_water")
 TANK: Final = Doing([("enter", "The last 28 days")], ends="tank")
 
 DOINGS: Final[dict[tuple[Place, str], Doing]] = {
@@ -133,6 +136,28 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("round", "read_rack"): READ,
     ("tank", "read_rack"): READ,
     ("room", "read_rack"): READ,
+    ("water", "read_rack"): Doing([("", "never read"), ("R", "a1 Moss corner, temperature")], ends="reading"),
+    ("tank_water", "read_rack"): READ,
+    ("round", "tank_water"): WATER,
+    ("tank", "tank_water"): WATER,
+    ("room", "tank_water"): WATER,
+    ("flags", "tank_water"): Doing([("T", "Nothing was read here yet")], ends="tank_water"),
+    ("water", "open_water"): Doing([("", "never read"), ("enter", "Nothing was read here yet")], ends="tank_water"),
+    ("water", "tank_of"): Doing([("", "never read"), ("t", "The last 28 days")], ends="tank"),
+    ("tank_water", "tank_of"): Doing([("t", "The last 28 days")], ends="tank"),
+    ("water", "go_there"): Doing([("", "never read"), ("space", "a1 Moss corner")], ends="round"),
+    ("tank_water", "go_there"): Doing([("space", "a1 Moss corner")], ends="round"),
+    ("tank_water", "topped_off"): Doing(
+        [("a", "how many litres were poured in?"), ("2 , 5 enter", "2.5 L of pure water added to a1")], [WaterAdded]
+    ),
+    ("tank_water", "water_changed"): Doing(
+        [("c", "how many litres were changed?"), ("4 enter", "4 L of a1 changed for pure water")], [WaterChanged]
+    ),
+    ("tank_water", "salted"): Doing([("s", "the room file names no salts")]),
+    ("tank_water", "as_plot"): Doing([("g", "nothing was read here yet")]),
+    ("tank_water", "other_quantity"): Doing([("o", "nothing was read here yet")]),
+    ("tank_water", "sources"): Doing([("i", "Where the numbers come from"), ("escape", "a1 Moss corner")]),
+    ("tank_water", "undo"): UNDO,
     ("reading", "next_count"): Doing(
         [("enter", "a1 Moss corner, TDS"), ("1 8 0 enter", "a1: TDS 180 mg/L")], [Reading]
     ),
@@ -151,6 +176,10 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("expected", "changed"): Doing([("W", "b2 Pale ones and its rack, the last 14 days")], ends="changes"),
     ("expected", "open_tank"): TANK,
     ("expected", "go_there"): Doing([("space", "b2 Pale ones")], ends="round"),
+    ("away", "tick"): Doing([("space", "nothing was due here")]),
+    ("away", "all_planned"): Doing([("a", "No leave plan has begun")]),
+    ("away", "write_ticks"): Doing([("enter", "nothing is ticked yet")]),
+    ("away", "untick"): Doing([("u", "nothing was written here yet")]),
     ("stock", "delivered"): Doing(
         [("d", "how many grams came?"), ("5 0 enter", "50 g of Nettle dust delivered")], [Delivered]
     ),
@@ -182,8 +211,10 @@ SHOWING: Final[dict[str, str]] = {
     "show_flags": "f",
     "show_plan": "p",
     "show_room": "v",
+    "show_water": "H",
     "show_expected": "E",
     "show_survival": "S",
+    "show_away": "A",
     "show_lines": "L",
     "show_stock": "F",
     "show_help": "h",

@@ -25,6 +25,7 @@ FROM_ROUND: Final[dict[Place, str]] = {
     "changes": "changed",
     "counting": "count_rack",
     "reading": "read_rack",
+    "tank_water": "tank_water",
 }
 """Screens about the tank of the next open stop, and the acts of the round that lead there."""
 POLL: Final = 0.02

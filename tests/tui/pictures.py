@@ -12,7 +12,8 @@ from pathlib import Path
 from typing import Final
 
 from tests.tui.hand import Hand, at_work
-from tests.tui.rooms import make_session
+from tests.tui.rooms import CHORES, make_session, room_text
+from tests.tui.water import water_session
 from tui.acts import Place
 
 STORED: Final = Path(__file__).with_name("pictures")
@@ -31,15 +32,30 @@ SCREENS: Final[tuple[Place, ...]] = (
     "survival",
     "lines",
     "counting",
+    "away",
     "stock",
     "reading",
+    "tank_water",
     "help",
 )
 DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "why is it left out?"), "note": ("n", "a1: note")}
 """Over the round: the key that opens it, and what is then on the screen."""
 
-VIEWS: Final[dict[str, tuple[Place, tuple[str, ...], str]]] = {"survival-plot": ("survival", ("g",), "behind it")}
+VIEWS: Final[dict[str, tuple[Place, tuple[str, ...], str]]] = {
+    "survival-plot": ("survival", ("g",), "behind it"),
+    "water": ("water", (), "never read"),
+}
 """Other views of a screen: the screen, the keys that show it, and what is then on the screen."""
+
+CHORES_SEEN: Final = ("chores-room", "chores-stop", "chores-missed")
+"""Pictures of a room with chores."""
+READ: Final[dict[str, tuple[Place, tuple[str, ...], str]]] = {
+    "water-read": ("water", (), "b2"),
+    "tank_water-read": ("water", ("enter",), "What to add"),
+    "tank_water-plot": ("water", ("enter", "o"), "others of rack"),
+    "reading-read": ("reading", ("2", "4", "enter", "1", "8", "2"), "182_"),
+}
+"""Views of the same room after weeks of readings, in the same way."""
 
 
 def stored(name: str, size: tuple[int, int]) -> Path:
@@ -49,20 +65,35 @@ def stored(name: str, size: tuple[int, int]) -> Path:
 
 async def pictures(folder: Path, size: tuple[int, int]) -> dict[str, str]:
     """Every screen and dialog of this size, by name."""
+    read = folder / "read"
+    read.mkdir()
     async with at_work(make_session(folder), size) as hand:
-        return {name: text async for name, text in _seen(hand)}
+        found = {name: text async for name, text in _seen(hand)}
+    async with at_work(water_session(read), size) as hand:
+        found |= {name: text async for name, text in _views(hand, READ)}
+    (folder / "chores").mkdir()
+    session = make_session(folder / "chores", room_text(also=CHORES))
+    session.give("a1", "flake", anyway=True)
+    async with at_work(session, size) as hand:
+        return found | {name: text async for name, text in _chores(hand)}
+
+
+async def _chores(hand: Hand) -> AsyncIterator[tuple[str, str]]:
+    """A stop of chores alone, one of three servings and two chores, and chores among what was missed."""
+    yield "chores-room", await settled(hand)
+    await hand.press("down")
+    yield "chores-stop", await settled(hand)
+    await hand.open("missed")
+    await hand.press("end")
+    yield "chores-missed", await settled(hand)
 
 
 async def _seen(hand: Hand) -> AsyncIterator[tuple[str, str]]:
     for place in SCREENS:
         await hand.open(place)
         yield place, await settled(hand)
-    for name, (place, keys, says) in VIEWS.items():
-        await hand.open("round")
-        await hand.open(place)
-        await hand.press(*keys)
-        await hand.sees(says)
-        yield name, await settled(hand)
+    async for view in _views(hand, VIEWS):
+        yield view
     await hand.open("round")
     for name, (key, says) in DIALOGS.items():
         await hand.press(key)
@@ -70,6 +101,16 @@ async def _seen(hand: Hand) -> AsyncIterator[tuple[str, str]]:
         yield name, await settled(hand)
         await hand.press("escape")
         await hand.is_at("round")
+
+
+async def _views(hand: Hand, views: dict[str, tuple[Place, tuple[str, ...], str]]) -> AsyncIterator[tuple[str, str]]:
+    for name, (place, keys, says) in views.items():
+        await hand.open("round")
+        await hand.open(place)
+        for key in keys:
+            await hand.press(key)
+        await hand.sees(says)
+        yield name, await settled(hand)
 
 
 async def settled(hand: Hand) -> str:

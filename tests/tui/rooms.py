@@ -65,6 +65,42 @@ round = "evening"
 id = "wall"
 name = "Wall rack"
 """
+CHORES: Final = """\
+[[chores]]
+template = "wipe_front"
+from = 2026-11-23
+within = 3
+
+[[chores]]
+template = "top_off"
+tanks = ["a1", "b2"]
+from = 2026-11-20
+
+[[chores]]
+template = "trim_moss"
+tanks = ["b1", "b2"]
+from = 2026-10-14
+within = 1
+
+[[chores]]
+template = "swap_tools"
+from = 2026-11-25
+
+[[chores]]
+template = "calibrate_meters"
+from = 2026-11-25
+within = 1
+best_before = 2026-11-20
+
+[[chores]]
+id = "dust_racks"
+name = "Dust the lamps"
+each = "rack"
+rule = "FREQ=MONTHLY;BYDAY=4WE"
+from = 2026-11-01
+walk = "after"
+"""
+"""Chores of every sort for `room_text(also=CHORES)`: of tanks, a rack, the room; due, late, with slack."""
 TANKS: Final = (
     ("a1", "Moss corner"),
     ("a2", "Long slate"),

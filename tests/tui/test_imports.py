@@ -10,7 +10,7 @@ from pathlib import Path
 
 import schedules
 import tui
-from tests.tui.rooms import make_session, room_text
+from tests.tui.rooms import CHORES, make_session, room_text
 from tui.cli.main import COMMANDS
 
 DOMAIN = Path(schedules.__file__).parent
@@ -32,7 +32,11 @@ HEADLESS: dict[str, list[list[str]]] = {
     "came": [["came", "ROOM", "a1", "flake", "slowly"]],
     "note": [["note", "ROOM", "a1", "moulted"]],
     "seen": [["seen", "ROOM", "a3", "doubled"]],
+    "read": [["read", "ROOM", "a1", "tds=180"]],
+    "water": [["water", "ROOM"], ["water", "ROOM", "a1", "--json"]],
     "saw": [["saw", "ROOM", "a1", "hatch"]],
+    "chores": [["chores", "ROOM"], ["chores", "ROOM", "--json"]],
+    "did": [["did", "ROOM", "wipe_front", "a1"]],
     "lives": [["lives", "ROOM"]],
     "survival": [["survival", "ROOM"]],
     "lines": [["lines", "ROOM"], ["lines", "ROOM", "--json"]],
@@ -44,6 +48,7 @@ HEADLESS: dict[str, list[list[str]]] = {
         ["leave", "ROOM", "--from", "2026-11-25", "--to", "2026-12-05", "--helper", "Ida", "--post"],
     ],
     "returned": [["returned", "ROOM"]],
+    "report": [["report", "ROOM"], ["report", "ROOM", "--json"]],
     "topoff": [["topoff", "ROOM", "a1", "--litres", "1"], ["topoff", "ROOM", "a1", "--json"]],
     "makeup": [["makeup", "ROOM"]],
     "pour": [["pour", "ROOM", "a1", "pure=1"]],
@@ -51,6 +56,7 @@ HEADLESS: dict[str, list[list[str]]] = {
     "new": [["new", "ROOM.new.toml", "--yes"]],
     "prepare": [["prepare", "ROOM"]],
     "lookback": [["lookback", "ROOM"]],
+    "calendar": [["calendar", "ROOM"]],
     "stock": [["stock", "ROOM"]],
     "delivered": [["delivered", "ROOM", "dust", "50", "--lot", "K7", "--use-by", "2027-03-31"]],
     "opened": [["opened", "ROOM", "dust"]],
@@ -111,7 +117,7 @@ def test_every_command_that_prints_is_tried_here() -> None:
 
 def test_commands_that_print_load_no_screen(tmp_path: Path) -> None:
     room_file = tmp_path / "room.toml"
-    room_file.write_text(room_text(), encoding="utf-8")
+    room_file.write_text(room_text(also=CHORES), encoding="utf-8")
     make_session(tmp_path).ledger.close()
     for words in (words for runs in HEADLESS.values() for words in runs):
         given = [word.replace("ROOM", str(room_file)) for word in words] + ["--now", "2026-11-25T07:10"]

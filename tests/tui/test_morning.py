@@ -15,6 +15,7 @@ from schedules.ledger import LedgerFault, Noted, Served, What
 from tests.tui.hand import at_work
 from tests.tui.rooms import Clock, make_session, room_text, second_session, served
 from tui.acts import Place
+from tui.screens.round import RoundScreen
 
 
 async def test_closing_in_the_middle_loses_nothing_and_comes_back_to_the_next_open_stop(tmp_path: Path) -> None:
@@ -44,6 +45,20 @@ async def test_a_mark_of_another_program_appears_with_its_keeper_and_keeps_the_p
 
         await hand.press("down", "down")
         await hand.sees("b2 Pale ones", "given", "07:12 Ben")
+
+
+async def test_a_stop_that_another_keeper_adds_before_the_current_one_leaves_the_cursor_where_it_is(
+    tmp_path: Path,
+) -> None:
+    session = make_session(tmp_path)
+    other = second_session(session, tmp_path)
+    async with at_work(session) as hand:
+        await hand.press("o")
+        await hand.sees("the evening round", "a3 Fern and root", "0 of 1 stops done")
+        assert other.give("a1", "leaf").done
+        hand.app.look()
+        await hand.sees("1 of 2 stops done", "a3 Fern and root")
+        assert isinstance(hand.app.page, RoundScreen) and hand.app.page.current_tank == "a3"
 
 
 async def test_two_keepers_cannot_both_mark_a_serving_and_the_later_one_is_told_who_did(tmp_path: Path) -> None:
@@ -234,4 +249,5 @@ async def test_what_another_program_writes_shows_on_the_other_screens_too(place:
         )
 
         await hand.sees("4 of 6 stops done", "Ben: ")
-        assert hand.text.splitlines()[2:-3] != before.splitlines()[2:-3] or place == "prepare"
+        changed = hand.text.splitlines()[2:-3] != before.splitlines()[2:-3]
+        assert changed == (place != "prepare"), "what is to be prepared for the round stays as it was"

@@ -20,7 +20,7 @@ def listed(hand: Hand) -> tuple[str, ...]:
     page = hand.app.page
     assert isinstance(page, RoundScreen)
     assert page.stops.row_count == len(page.stops.stops)
-    return tuple(stop.tank for stop in page.stops.stops)
+    return tuple(stop.key for stop in page.stops.stops)
 
 
 async def narrow(hand: Hand, text: str) -> None:

@@ -13,7 +13,7 @@ from tests.pictures import FOLDER as README
 from tests.pictures import SCREENS as README_SCREENS
 from tests.tui.hand import at_work
 from tests.tui.picture import picture
-from tests.tui.pictures import DIALOGS, SCREENS, SIZES, STORED, VIEWS, pictures, stored
+from tests.tui.pictures import CHORES_SEEN, DIALOGS, READ, SCREENS, SIZES, STORED, VIEWS, pictures, stored
 from tests.tui.rooms import make_session
 from tui.acts import Place
 
@@ -34,7 +34,10 @@ MATTERS: dict[Place, tuple[str, ...]] = {
     "survival": ("Nothing can be concluded", "b1: 1 hatch", "●", "not counted"),
     "lines": ("2026", "Amber: b1 (generation 2)", "1 hatch"),
     "counting": ("a1", "shrimplets", "60", "adults", "40", "Type the number"),
+    "away": ("No leave plan has begun",),
     "reading": ("a1", "temperature", "TDS", "Type the value", "o: other"),
+    "water": ("a1", "q1", "never read"),
+    "tank_water": ("a1 Moss corner", "Nothing was read here yet", "What to add"),
     "help": ("Words", "table", "part"),
 }
 
@@ -53,7 +56,7 @@ def test_every_screen_looks_as_it_did(size: Size, seen: dict[Size, dict[str, str
 
 
 def test_no_picture_is_stored_that_is_not_made() -> None:
-    made = {stored(name, size) for name in (*SCREENS, *VIEWS, *DIALOGS) for size in SIZES}
+    made = {stored(name, size) for name in (*SCREENS, *VIEWS, *READ, *DIALOGS, *CHORES_SEEN) for size in SIZES}
 
     assert set(STORED.glob("*")) == made
 
@@ -88,3 +91,11 @@ def test_the_readme_s_pictures_are_those_that_are_made_and_fetch_nothing_from_el
         assert text.count("http") == 1, "the name of the format"
         assert "url(" not in text.replace("url(#", "")
         assert ElementTree.fromstring(text).tag.endswith("svg")
+
+
+@pytest.mark.parametrize("size", SIZES, ids=SIZE_IDS)
+def test_three_servings_and_two_chores_fit_at_a_stop(size: Size, seen: dict[Size, dict[str, str]]) -> None:
+    lines = seen[size]["chores-stop"].split("\n")
+    wanted = ("Insect wafers", "Nettle dust mix", "Plain pellets", "Wipe the front glass", "Top off")
+
+    assert all(any(f"{number}  " in line and name in line for line in lines) for number, name in enumerate(wanted, 1))

@@ -6,7 +6,7 @@ import re
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
@@ -69,6 +69,7 @@ def test_targets_are_lines_across_events_a_row_at_the_foot_and_the_series_lies_o
     assert "fed" not in text, "what did not happen has no word"
 
 
+@settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(NAMES, min_size=1, max_size=4), st.sampled_from(SIZES), st.floats(-1e4, 1e4), st.floats(0, 1e4))
 def test_a_plot_keeps_to_its_room_whatever_the_names_and_numbers(
     names: list[str], size: tuple[int, int], low: float, span: float

@@ -15,7 +15,7 @@ from schedules.room_file import load_room
 from schedules.session.session import Session
 from tests.session.doors import START, opened_room
 from tests.tui.hand import Hand, at_work
-from tui.screens.bases.tank_acts import REASONS
+from tui.screens.dialogs.leave_out import REASONS
 
 Keys = tuple[str, ...]
 Act = tuple[Keys, Callable[[Session], object]]

@@ -9,7 +9,7 @@ import pytest
 from schedules.ledger import Noted, Reason, Served, Skipped
 from tests.tui.hand import at_work
 from tests.tui.rooms import make_session, second_session
-from tui.screens.bases.tank_acts import REASONS
+from tui.screens.dialogs.leave_out import REASONS
 
 
 async def test_one_serving_is_marked_by_its_number(tmp_path: Path) -> None:
@@ -136,6 +136,15 @@ async def test_of_several_servings_one_is_left_out_by_its_digit_and_escape_leave
         assert hand.written == [Skipped("a1", second, "morning", Reason.other("leftovers lying"))]
 
 
+@pytest.mark.parametrize("number", [0, 1])
+async def test_the_serving_left_out_is_the_one_whose_digit_was_pressed(number: int, tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        feed = hand.app.session.sheet.stops[0].servings[number].due.feed
+        await hand.press("s", "2", str(number + 1))
+        await hand.sees("skipped, water cloudy")
+        assert hand.written == [Skipped("a1", feed, "morning", Reason.other("water cloudy"))]
+
+
 async def test_the_undo_key_takes_back_the_newest_when_pressed_again_but_not_while_it_is_held(tmp_path: Path) -> None:
     now = [100.0]
     async with at_work(make_session(tmp_path), tick=lambda: now[0]) as hand:
@@ -172,6 +181,19 @@ async def test_a_mistyped_amount_keeps_its_box_with_the_fault_in_it_and_a_comma_
         await hand.press(*"2,5", "enter")
         await hand.sees("of Insect wafers given")
         assert [what.amount for what in hand.written if isinstance(what, Served)] == [2.5]
+
+
+async def test_an_amount_typed_in_ml_of_a_mix_counts_as_ml_and_not_as_measures(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path)) as hand:
+        due = hand.app.session.sheet.stops[0].servings[1].due
+        await hand.sees("7.5 mL    Nettle dust mix")
+        await hand.press("a", "2", "end", "enter")
+        await hand.sees("how many mL of the mix of Nettle dust?")
+        await hand.press(*"15", "enter")
+        await hand.sees("of Nettle dust given")
+        (what,) = [what for what in hand.written if isinstance(what, Served)]
+        assert what.amount_mg == pytest.approx(2 * due.amount_mg), "twice the mL, twice the mg"
+        assert what.amount == pytest.approx(2 * due.amount)
 
 
 async def test_enter_twice_in_another_amount_gives_what_is_due(tmp_path: Path) -> None:

@@ -12,7 +12,7 @@ from typing import Final
 from schedules.ledger import LedgerFault
 from schedules.room_file import RoomFileFaults
 from tui.cli.fault import FAULT, OK, REFUSED, CommandFault, FileFaults, Refused
-from tui.cli.out import CannotPrint, finish_printing, give_up_printing, print_any_text, say, warn
+from tui.cli.out import CannotPrint, documents_as, finish_printing, give_up_printing, print_any_text, say, warn
 from tui.cli.parser import DESCRIPTION, Words
 from tui.cli.session import Options
 
@@ -31,6 +31,8 @@ COMMANDS = {
     "came": "tui.cli.marks:report_response",
     "note": "tui.cli.marks:write_note",
     "seen": "tui.cli.seen:mark_seen",
+    "chores": "tui.cli.printing.chores:print_chores",
+    "did": "tui.cli.printing.chores:record_chore",
     "saw": "tui.cli.printing.lives:record_sighting",
     "survival": "tui.cli.printing.survival:print_survival",
     "lines": "tui.cli.printing.lines:print_lines",
@@ -39,13 +41,17 @@ COMMANDS = {
     "lives": "tui.cli.printing.lives:print_lives",
     "leave": "tui.cli.printing.leave:plan_leave",
     "returned": "tui.cli.returned:enter_sheet",
+    "report": "tui.cli.printing.report:print_report",
     "topoff": "tui.cli.water.makeup:print_top_off",
     "makeup": "tui.cli.water.makeup:print_make_up",
     "pour": "tui.cli.water.makeup:record_pour",
+    "read": "tui.cli.water.read:record_readings",
+    "water": "tui.cli.water.overview:print_water",
     "undo": "tui.cli.marks:undo_last",
     "new": "tui.cli.new:write_starter",
     "prepare": "tui.cli.printing.prepare:print_prepare",
     "lookback": "tui.cli.printing.prepare:print_lookback",
+    "calendar": "tui.cli.paper.calendar:write_calendar",
     "stock": "tui.cli.stock.stock:print_stock",
     "delivered": "tui.cli.stock.stock:record_delivery",
     "opened": "tui.cli.stock.stock:record_opening",
@@ -57,7 +63,7 @@ COMMANDS = {
 """Where each command is; a run loads the one it needs, so that none waits for another's imports."""
 
 
-NOTHING_NAMED: Final = Namespace(command="first", now=None, ledger=None, by=None, keys=None, json=False)
+NOTHING_NAMED: Final = Namespace(command="first", now=None, ledger=None, by=None, keys=None, json=False, csv=False)
 """What is asked by `rackround` alone."""
 
 
@@ -96,6 +102,8 @@ def _asked(words: Sequence[str]) -> Namespace | int:
 
 def _ended(asked: Namespace) -> int:
     try:
+        if asked.csv is True:
+            return _as_table(asked)
         return _command(asked.command)(options(asked), asked)
     except RoomFileFaults as faults:
         return _faulty(faults.lines())
@@ -106,6 +114,16 @@ def _ended(asked: Namespace) -> int:
     except Refused as refused:
         warn(f"refused: {refused}")
         return REFUSED
+
+
+def _as_table(asked: Namespace) -> int:
+    """Run a command for its JSON, and print the main list of it as a table."""
+    # Imported here and not above: nothing else needs it.
+    from tui.cli.table import csv_text
+
+    asked.json = True
+    with documents_as(lambda document: csv_text(asked.command, document)):
+        return _command(asked.command)(options(asked), asked)
 
 
 def _faulty(lines: Iterable[str]) -> int:

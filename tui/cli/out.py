@@ -10,7 +10,7 @@ import json
 import os
 import re
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from threading import Event, Thread
 from typing import Any, Final, TextIO
@@ -19,6 +19,10 @@ STEERING: Final = re.compile(
     "[\x00-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]"
 )
 """Control characters, and those that turn the direction of a text or cannot be seen."""
+
+
+LINE_STEERING: Final = re.compile(STEERING.pattern.replace("\x00-\x1f", "\x00-\x09\x0b\x0c\x0e-\x1f"))
+"""The same, but for what ends lines: a table has line ends of its own."""
 
 
 class CannotPrint(Exception):
@@ -44,8 +48,26 @@ def say(text: str = "") -> None:
     _print(visible(text))
 
 
+@contextmanager
+def documents_as(shape: Callable[[Any], str] | None) -> Iterator[None]:
+    """While this holds, documents are printed in another shape than JSON."""
+    global _shape
+    before, _shape = _shape, shape
+    try:
+        yield
+    finally:
+        _shape = before
+
+
+_shape: Callable[[Any], str] | None = None
+
+
 def say_json(document: Any) -> None:
     """A JSON document, indented, in the order it was built; what would steer a terminal is escaped."""
+    if _shape is not None:
+        text = _shape(document)
+        _print(LINE_STEERING.sub(lambda found: _code(found[0]), text), end="")
+        return
     text = json.dumps(document, indent=1, ensure_ascii=False)
     lines = (STEERING.sub(lambda found: f"\\u{ord(found[0]):04x}", line) for line in text.split("\n"))
     printed = "\n".join(lines)
@@ -116,9 +138,9 @@ def print_any_text() -> None:
             stream.reconfigure(errors="backslashreplace")
 
 
-def _print(text: str) -> None:
+def _print(text: str, end: str = "\n") -> None:
     with _faults_of_printing():
-        _out().write(text + "\n")
+        _out().write(text + end)
 
 
 def _out() -> TextIO:

@@ -61,6 +61,10 @@ class Dashboard(Protocol):
         """Read the water of a tank's rack on top of the present screen."""
         ...
 
+    def show_water(self, tank: str) -> None:
+        """Show one tank's water on top of the present screen."""
+        ...
+
     def show_stop(self, tank: str) -> None:
         """Go to a tank's stop in the round."""
         ...

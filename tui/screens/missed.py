@@ -8,10 +8,12 @@ from typing import ClassVar, Final
 from textual import work
 from textual.binding import BindingType
 
-from schedules.formatting import date_text, day_text
+from schedules.chores import ChoreDue
+from schedules.formatting import date_text, day_text, days_word
 from schedules.review.missed import Missed
 from schedules.session.missed_rows import DAYS_BACK, MissedRow, RoundOfDay, last_looked, missed_rows
 from schedules.session.session import Session
+from schedules.wording.chores.chores import at_text, consequence_text, when_text
 from schedules.wording.entries import due_text, feed_name, missed_outcome_text
 from schedules.wording.missed import unposted_text
 from schedules.wording.needs import waited_text, waiting_text
@@ -19,13 +21,14 @@ from tui.acts import bindings_of
 from tui.screens.bases.list_screen import ListScreen
 from tui.screens.dialogs.ask import Ask
 from tui.screens.dialogs.choose import Choose
+from tui.screens.dialogs.leave_out import CHORE_REASONS, ask_reason
 from tui.widgets.cells import short
 
 REASONS: Final = ("nobody was there", "too late to make up for", "animals had enough", "out of this feed")
 
 
-class MissedScreen(ListScreen[MissedRow]):
-    """The missed servings of the last days."""
+class MissedScreen(ListScreen[MissedRow | ChoreDue]):
+    """The missed servings of the last days, then chores that are late."""
 
     place = "missed"
     subject = f"missed in the last {DAYS_BACK} days"
@@ -43,13 +46,16 @@ class MissedScreen(ListScreen[MissedRow]):
             text = "; ".join(unposted_text(span) for span in unposted)
             self.nothing = f"{text[0].upper()}{text[1:]}."
 
-    def items(self) -> tuple[MissedRow, ...]:
-        """Whole rounds, then single servings by consequence."""
+    def items(self) -> tuple[MissedRow | ChoreDue, ...]:
+        """Whole rounds, then single servings by consequence, then late chores."""
         found = self.session.missed(self.session.day - timedelta(days=DAYS_BACK))
-        return missed_rows(self.session.room, self.session.history, found, self._opened)
+        rows = missed_rows(self.session.room, self.session.history, found, self._opened)
+        return (*rows, *(each for each in self.session.late_chores() if self.session.is_chore_due(each)))
 
-    def row(self, item: MissedRow) -> tuple[str, ...]:
-        """Day, tank, feed, how long without, what becomes of it."""
+    def row(self, item: MissedRow | ChoreDue) -> tuple[str, ...]:
+        """Day, tank, feed or chore, how long without, what becomes of it."""
+        if isinstance(item, ChoreDue):
+            return self._chore_row(item)
         new = "*" if self._is_new(item) else ""
         if item.whole:
             tanks = len({gap.due.tank for gap in item.gaps})
@@ -67,11 +73,20 @@ class MissedScreen(ListScreen[MissedRow]):
         feed = short(feed_name(self.session.room, gap.due.feed), 18)
         return f"{date_text(gap.day)}{new}", gap.due.tank, feed, without, missed_outcome_text(gap, self.session.day)
 
+    def _chore_row(self, item: ChoreDue) -> tuple[str, ...]:
+        last = "" if item.turn is None else date_text(item.turn.last)
+        where = item.place.tank or item.place.rack or "room"
+        becomes = "due once" if item.passed else "still due"
+        return last, where, item.chore.name, f"{days_word(item.days_late)} late", becomes
+
     def _is_new(self, item: MissedRow) -> bool:
         return self._looked is None or item.day >= self._looked
 
-    def about(self, item: MissedRow) -> str:
-        """The missed serving in full sentences."""
+    def about(self, item: MissedRow | ChoreDue) -> str:
+        """The missed serving or the late chore in full sentences."""
+        if isinstance(item, ChoreDue):
+            where = at_text(self.session.room, item.place)
+            return f"{item.chore.name}, {where}: {when_text(item)}. {consequence_text(item)}."
         new = "\n* missed since you last marked anything" if self._is_new(item) else ""
         if item.whole:
             later = sum(gap.outcome == "given later" for gap in item.gaps)
@@ -94,23 +109,28 @@ class MissedScreen(ListScreen[MissedRow]):
         turn = "no turn is planned" if gap.on is None else f"its next turn is {day_text(gap.on, self.session.day)}"
         return f"{due} It is let go: {turn}, and nothing is doubled.{late}"
 
-    def tank_of(self, item: MissedRow) -> str | None:
-        """The tank of a single serving."""
+    def tank_of(self, item: MissedRow | ChoreDue) -> str | None:
+        """The tank of a single serving or chore."""
+        if isinstance(item, ChoreDue):
+            return item.place.tank
         return None if item.whole else item.gaps[0].due.tank
 
     def action_unfold(self) -> None:
         """Open or close a whole round; of a single serving, show the tank."""
         item = self.current_item
-        if item is not None and item.whole:
+        if isinstance(item, MissedRow) and item.whole:
             self._opened ^= {(item.day, item.round)}
             self.fill()
         else:
             self.action_open_tank()
 
     def action_give_now(self) -> None:
-        """Give a missed serving today, if no rule forbids it."""
+        """Give a missed serving today, if no rule forbids it; of a chore, say that it is done."""
         item = self.current_item
         if item is None:
+            return
+        if isinstance(item, ChoreDue):
+            self.record(lambda: self.session.did(item.chore.id, item.place))
             return
         feed = self.session.room.feeds.get(item.gaps[0].due.feed)
         if item.whole:
@@ -122,9 +142,14 @@ class MissedScreen(ListScreen[MissedRow]):
 
     @work
     async def action_let_go(self) -> None:
-        """Let a missed serving go, or all that was missed of its round, with the reason."""
+        """Let a missed serving go, or all that was missed of its round, or a late chore, with the reason."""
         item = self.current_item
         if item is None:
+            return
+        if isinstance(item, ChoreDue):
+            reason = await ask_reason(self.app, item.chore.name, CHORE_REASONS)
+            if reason:
+                self.record(lambda: self.session.did(item.chore.id, item.place, reason))
             return
         gaps: tuple[Missed, ...] = item.gaps
         others = self._same_round(item)
@@ -144,10 +169,17 @@ class MissedScreen(ListScreen[MissedRow]):
         same = {
             (gap.due.tank, gap.due.feed): gap
             for row in self._items
+            if isinstance(row, MissedRow)
             for gap in row.gaps
             if (row.day, row.round) == (item.day, item.round) and gap.outcome != "given since"
         }
         return tuple(same.values())
+
+    def catch_up(self, tanks: frozenset[str]) -> None:
+        """Others changed something: list it again, chores of racks and of the room too."""
+        super().catch_up(tanks)
+        if not tanks and self.session.room.chores:
+            self.fill()
 
     async def _why_let_go(self, item: MissedRow) -> str | None:
         title = f"{date_text(item.day)}: why is it let go?"

@@ -76,8 +76,7 @@ class PlanScreen(TankActs):
             self.app.push_screen(PlanScreen(self.session, cell and (cell[0], self._day(cell[1]))))
 
     def _next_tank(self) -> str:
-        number = self.session.sheet.next_open()
-        return "" if number is None else self.session.sheet.stops[number].tank
+        return self.session.sheet.next_tank() or ""
 
     def on_resize(self) -> None:
         """Describe the current cell in the new width."""

@@ -39,9 +39,9 @@ class RoomScreen(TankActs):
     def on_mount(self) -> None:
         """Start at the next open stop."""
         grid, sheet = self.query_one(RoomGrid), self.session.sheet
-        number = sheet.next_open()
-        if number is not None:
-            grid.go_to(sheet.stops[number].tank)
+        tank = sheet.next_tank()
+        if tank is not None:
+            grid.go_to(tank)
         grid.focus()
         self.query_one(Bar).show(LEGEND)
         self._show_tank()
@@ -108,19 +108,19 @@ def room_picture(session: Session) -> tuple[RackPicture, ...]:
 def _cell(session: Session, tank: str, stop: Stop | None) -> TankCell:
     word, colour = state_of(session, stop) if stop is not None else ("·", "")
     word = word.removesuffix(" !")
-    if stop is not None and session.is_open(stop) and _is_late(session, stop):
+    if stop is not None and session.is_open(stop) and _is_late(session, tank, stop):
         word, colour = word.replace("due", "late"), "warning"
     flagged = any(flag.severity != "low" for flag in session.standing(session.flags_of(tank)))
     return TankCell(tank, word + (" !" if flagged else ""), colour, session.room.tanks[tank].name)
 
 
-def _is_late(session: Session, stop: Stop) -> bool:
+def _is_late(session: Session, tank: str, stop: Stop) -> bool:
     """Whether something due at a stop answers a need whose longest gap has run out."""
-    clocks = clocks_of(session.room, session.room.tanks[stop.tank])
+    clocks = clocks_of(session.room, session.room.tanks[tank])
     due = {serving.due.feed for serving in stop.servings if serving.state == "due"}
     for clock in clocks.values():
         longest = clock.rules.max_gap
-        last = last_answered(session.history, stop.tank, clock.feeds, session.day)
+        last = last_answered(session.history, tank, clock.feeds, session.day)
         waits = longest is not None and last is not None and (session.day - last[0]).days > longest
         if waits and due & set(clock.feeds):
             return True

@@ -17,6 +17,7 @@ from textual.widgets import DataTable, Static
 from schedules.ledger import LedgerFault
 from schedules.round import Stop
 from schedules.session.session import Session
+from schedules.wording.chores.chores import stop_id
 from tui.acts import bindings_of
 from tui.screens.animals.acts import AnimalsActs
 from tui.screens.dashboard import HELD_SECONDS
@@ -126,16 +127,16 @@ class RoundScreen(AnimalsActs):
         elif stop is not self._shown or again:
             self._fits = self.app.size
             width = max(20, self._fits.width - list_width(self._fits.width) - FRAME)
-            flags, key = self.session.flags_of(stop.tank), self.key("show_flags")
-            young = self.key("for_young")
-            content = stop_content(self.session, stop, flags, width, self._fits.height, key, young)
+            flags = () if stop.tank is None else self.session.flags_of(stop.tank)
+            size = (width, self._fits.height)
+            content = stop_content(self.session, stop, flags, *size, self.key("show_flags"), self.key("for_young"))
             self.query_one(Lines).update(content, from_top=stop is not self._shown)
         self._shown = stop
 
     def recolour(self) -> None:
         """Draw the states in the new colours."""
         for stop in self.session.sheet.stops:
-            self.stops.update_stop(stop, stop.tank in self._later)
+            self.stops.update_stop(stop, stop.key in self._later)
 
     def on_data_table_row_highlighted(self, event: DataTable.RowHighlighted) -> None:
         """Show the stop that was moved to."""
@@ -151,14 +152,15 @@ class RoundScreen(AnimalsActs):
         """Show what changed in these tanks, keeping the place; where stops came or went, make the list it again."""
         stops = self.stops.stops
         if self.stops.row_count != len(stops):
-            at = self._shown.tank if self._shown else None
-            self._narrow(self.stops.narrowed_by if stops else "", {stop.tank for stop in stops})
+            at = self._shown.key if self._shown else None
+            self._narrow(self.stops.narrowed_by if stops else "", {stop.key for stop in stops})
             self.go_to(self.stops.find(at) or 0)
         for stop in stops:
-            if stop.tank in tanks:
-                self.stops.update_stop(stop, stop.tank in self._later)
+            if stop.tank is None or stop.tank in tanks:
+                self.stops.update_stop(stop, stop.key in self._later)
         self.query_one(Bar).show("" if self.session.sheet.done else None)
-        self.show_stop(again=self.current_tank in tanks)
+        now = self.current_stop
+        self.show_stop(again=now is not None and (now.tank is None or now.tank in tanks))
 
     def on_screen_resume(self) -> None:
         """Something else was done in between: the next press is no key held down."""
@@ -170,13 +172,12 @@ class RoundScreen(AnimalsActs):
         if self._finished_at - before < HELD_SECONDS:
             return
         stop = self.current_stop
-        if stop is None:
-            return
-        if self.session.is_open(stop):
+        if stop is not None and self.session.is_open(stop):
             self._leaving = True
             self.record(partial(self.session.finish, stop))
             self._leaving = False
-        self._go_on()
+        if stop is not None:
+            self._go_on()
 
     def _go_on(self) -> None:
         now = self.current_stop
@@ -192,9 +193,9 @@ class RoundScreen(AnimalsActs):
         """Leave this stop for the end of the round and go on."""
         stop = self.current_stop
         if stop is not None and self.session.is_open(stop):
-            self._later.add(stop.tank)
+            self._later.add(stop.key)
             self.stops.update_stop(stop, later=True)
-            self.say(f"{stop.tank} comes again at the end of the round")
+            self.say(f"{stop_id(stop)} comes again at the end of the round")
         self.move_on()
 
     def move_on(self) -> None:
@@ -202,7 +203,7 @@ class RoundScreen(AnimalsActs):
         stops, number = self.stops.stops, self.stops.cursor_row
         order = [*range(number + 1, len(stops)), *range(number)]
         waiting = [each for each in order if self.session.is_open(stops[each])]
-        fresh = [each for each in waiting if stops[each].tank not in self._later]
+        fresh = [each for each in waiting if stops[each].key not in self._later]
         if waiting:
             self.go_to((fresh or waiting)[0])
         elif not any(self.session.is_open(stop) for stop in self.session.sheet.stops):
@@ -243,9 +244,9 @@ class RoundScreen(AnimalsActs):
         from tui.screens.dialogs.find_tank import FindTank, matching
 
         racks = {tank: rack.name or rack.id for rack in self.session.room.racks for tank in rack.tanks}
-        about = {stop.tank: self._about(stop, racks[stop.tank]) for stop in self.session.sheet.stops}
-        box = FindTank(self.session.room, about, NARROW, NARROW_HINT)
-        tank = await self.app.push_screen_wait(box)
+        stops = self.session.sheet.stops
+        about = {stop.tank: self._about(stop, racks[stop.tank]) for stop in stops if stop.tank is not None}
+        tank = await self.app.push_screen_wait(box := FindTank(self.session.room, about, NARROW, NARROW_HINT))
         if tank is not None:
             self._narrow(box.typed, matching(self.session.room, box.typed, about))
             self.go_to_tank(tank)
@@ -255,10 +256,10 @@ class RoundScreen(AnimalsActs):
         stop = self.current_stop
         self._narrow("", ())
         if stop is not None:
-            self.go_to_tank(stop.tank)
+            self.go_to(self.stops.find(stop.key) or 0)
 
-    def _narrow(self, text: str, tanks: Collection[str]) -> None:
-        self.stops.narrow(text, tanks)
+    def _narrow(self, text: str, keys: Collection[str]) -> None:
+        self.stops.narrow(text, keys)
         self.recolour()
         line = self.query_one("#narrowed", Static)
         line.display = bool(text)
@@ -266,8 +267,9 @@ class RoundScreen(AnimalsActs):
 
     def _about(self, stop: Stop, rack: str) -> str:
         """State, rack and feeds of a stop."""
-        state, _ = state_of(self.session, stop, stop.tank in self._later)
-        return ", ".join([state, rack, *(unbracketed(serving.feed_name) for serving in stop.servings)])
+        state, _ = state_of(self.session, stop, stop.key in self._later)
+        chores = (each.chore.name for each in stop.chores)
+        return ", ".join([state, rack, *(unbracketed(serving.feed_name) for serving in stop.servings), *chores])
 
     def action_show_round(self) -> None:
         """Go to the next open stop; after midnight, open the new day's round."""

@@ -12,6 +12,7 @@ from textual.widgets import DataTable
 from schedules.formatting import counted
 from schedules.round import Stop
 from schedules.session.session import Session
+from schedules.wording.chores.chores import stop_id
 from tui.widgets.cells import cut, fit, short, unbracketed
 from tui.widgets.colours import theme_style
 
@@ -30,7 +31,7 @@ def list_width(across: int) -> int:
 
 def state_of(session: Session, stop: Stop, later: bool = False) -> tuple[str, str]:
     """How a stop stands, in a word and the style that goes with it."""
-    due = sum(serving.state == "due" for serving in stop.servings)
+    due = stop.states.count("due")
     held = sum(serving.held is not None for serving in stop.servings)
     if due and not session.is_open(stop):
         return "kept !", "error"
@@ -38,12 +39,12 @@ def state_of(session: Session, stop: Stop, later: bool = False) -> tuple[str, st
         return "hold", "warning"
     if due:
         return ("later" if later else f"{due} due" if not held else f"{due} due !"), ""
-    given = sum(serving.state == "given" for serving in stop.servings)
+    given = "given" in stop.states or "done" in stop.states
     return ("✓ done", "success") if given else ("– left", "secondary")
 
 
 class StopList(DataTable[Text]):
-    """A table with a row for each stop, its key the tank's id."""
+    """A table with a row for each stop, by the stop's key: its tank's id where it has one."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("home", "scroll_top", show=False),
@@ -56,22 +57,22 @@ class StopList(DataTable[Text]):
         super().__init__(id="stops", cursor_type="row", show_header=False, cell_padding=0)
         self._session = session
         self.narrowed_by = ""
-        self._tanks: frozenset[str] | None = None
+        self._keys: frozenset[str] | None = None
 
     @property
     def stops(self) -> tuple[Stop, ...]:
         """The stops listed: all of the round, or those it was narrowed to, which stay whatever becomes of them."""
         stops = self._session.sheet.stops
-        return stops if self._tanks is None else tuple(stop for stop in stops if stop.tank in self._tanks)
+        return stops if self._keys is None else tuple(stop for stop in stops if stop.key in self._keys)
 
-    def narrow(self, text: str, tanks: Collection[str]) -> None:
-        """List only the stops at some tanks, which a text was found in; with no text all again."""
-        self.narrowed_by, self._tanks = text, frozenset(tanks) if text else None
+    def narrow(self, text: str, keys: Collection[str]) -> None:
+        """List only some stops, by their keys, which a text was found in; with no text all again."""
+        self.narrowed_by, self._keys = text, frozenset(keys) if text else None
         self.fill()
 
-    def find(self, tank: str | None) -> int | None:
-        """The row of a tank's stop, None where it is not listed."""
-        return next((number for number, stop in enumerate(self.stops) if stop.tank == tank), None)
+    def find(self, key: str | None) -> int | None:
+        """The row of a stop by its key, None where it is not listed."""
+        return next((number for number, stop in enumerate(self.stops) if stop.key == key), None)
 
     def next_open(self) -> int:
         """The row of the first open stop; the first of all where none is open."""
@@ -92,21 +93,29 @@ class StopList(DataTable[Text]):
         self.clear()
         room = list_width(self.app.size.width) - 8
         for stop in self.stops:
-            self.add_row(self._state(stop), Text(self._about(stop, room), no_wrap=True), key=stop.tank)
+            self.add_row(self._state(stop), Text(self._about(stop, room), no_wrap=True), key=stop.key)
 
     def _about(self, stop: Stop, room: int) -> str:
-        """The tank's id, and what there is room for of its name and its feeds."""
+        """The tank's id, and what there is room for of its name, its feeds and its chores."""
+        chores = [each.chore.name for each in stop.chores]
+        if stop.tank is None:
+            return self._about_chores(stop, chores, room)
         tank = self._session.room.tanks[stop.tank]
         if room <= ID + 1:
             return cut(tank.id, ID)
-        feeds = ", ".join(unbracketed(serving.feed_name) for serving in stop.servings)
+        feeds = ", ".join([*(unbracketed(serving.feed_name) for serving in stop.servings), *chores])
         name = fit(short(tank.name, NAME - 1), NAME)
         return f"{fit(tank.id, ID)} {name}{cut(feeds, max(0, room - ID - NAME - 3))}"
 
+    def _about_chores(self, stop: Stop, chores: list[str], room: int) -> str:
+        """Of a stop without a tank: the rack or the walk, and its chores."""
+        first = fit(cut(stop_id(stop), ID), ID)
+        return first if room <= ID + 1 else f"{first} {cut(', '.join(chores), max(0, room - ID - 3))}"
+
     def update_stop(self, stop: Stop, later: bool = False) -> None:
         """Show how one stop stands now, if it is listed."""
-        if self._tanks is None or stop.tank in self._tanks:
-            self.update_cell(stop.tank, STATE, self._state(stop, later))
+        if self._keys is None or stop.key in self._keys:
+            self.update_cell(stop.key, STATE, self._state(stop, later))
 
     def _state(self, stop: Stop, later: bool = False) -> Text:
         word, style = state_of(self._session, stop, later)

@@ -25,17 +25,21 @@ from schedules.wording.doses import given_text, taken
 from schedules.wording.entries import STAGE_TEXT, feed_name, reason_text
 from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.refusals import refusal_text, why_text
-from tui.widgets.cells import cells, cut, fit, short, unbracketed, wrap
+from tui.widgets.cells import cells, cut, fit, short, unbracketed
+from tui.widgets.chore_view import chore_lines, chores_only
 from tui.widgets.grids.strip import strip_lines
+from tui.widgets.text_lines import INDENT, styled, under
 
-INDENT: Final = 3
-"""Cells before the text of a serving: its number stands there."""
 KEEPER_WIDTH: Final = 24
 """Cells of a keeper's name beside what was marked."""
 SAID_DAYS: Final = 7
 FLAGS_SHOWN: Final = 2
+FEW: Final = 2
+"""So many servings and chores leave room for all that is to be said of a chore."""
 ROOMY: Final = 28
 """From so many lines on there is room for blank lines, all flags and two weeks."""
+AROUND: Final = 5
+"""Lines of a screen around the stop: the bar, the news, the keys, and that there is more to read."""
 HOLD: Final = "HOLD BACK"
 
 
@@ -49,9 +53,17 @@ def stop_content(
     young_key: str = "G",
 ) -> Content:
     """Everything about a stop, as lines of `width` cells to read from top to bottom."""
+    if stop.tank is None:
+        return Content("\n").join(chores_only(session, stop, width))
     tank, roomy = session.room.tanks[stop.tank], height >= ROOMY
+    few = len(stop.states) <= FEW
     lines = [*tank_lines(session, tank, width, young_key), Content("")]
-    lines += stop_lines(session, stop, width, apart=roomy or len(stop.servings) == 1)
+    lines += stop_lines(session, stop, width, apart=roomy or len(stop.states) == 1)
+    lines += chore_lines(session, stop, width, in_full=roomy or few)
+    if stop.chores and len(lines) > height - AROUND:
+        lines = tank_lines(session, tank, width, young_key, brief=True)
+        lines += stop_lines(session, stop, width, brief=True)
+        lines += chore_lines(session, stop, width, in_full=False)
     lines += flag_lines(session.room, flags, width, len(flags) if roomy else FLAGS_SHOWN, flags_key)
     if lines[-1].plain:
         lines.append(Content(""))
@@ -60,8 +72,11 @@ def stop_content(
     return Content("\n").join(lines)
 
 
-def tank_lines(session: Session, tank: Tank, width: int, young_key: str = "G") -> list[Content]:
-    """Which tank this is, where it stands, what lives in it, and the feed offered for a hatch that is news today."""
+def tank_lines(session: Session, tank: Tank, width: int, young_key: str = "G", *, brief: bool = False) -> list[Content]:
+    """Which tank this is, where it stands, what lives in it, and the feed offered for a hatch that is news today.
+
+    Where it stands is left out if `brief`.
+    """
     berried = sum(here.berried for here in tank.animals if here.on(session.day))
     counts = ((tank.count(stage, session.day), text) for stage, text in STAGE_TEXT.items())
     lives = ", ".join(f"{count} {text}" for count, text in counts if count) or "no animals noted"
@@ -69,8 +84,8 @@ def tank_lines(session: Session, tank: Tank, width: int, young_key: str = "G") -
     where = f"{place}{volume_text(tank.litres, session.room.units)} · {tank.surface} surface · {tank.grazing} grazing"
     lines = [
         Content.styled(cut(tank.label, width), "bold $primary"),
-        *_styled(lives + (f" ({berried} berried)" if berried else ""), width, ""),
-        Content.styled(cut(where, width), "$quiet"),
+        *styled(lives + (f" ({berried} berried)" if berried else ""), width, ""),
+        *([] if brief else [Content.styled(cut(where, width), "$quiet")]),
     ]
     for hatch in (each for each in tank.animals if each.expected and each.on(session.day)):
         text = "hatch expected" if hatch.last is None else f"hatch expected now, until {date_text(hatch.last)}"
@@ -78,24 +93,24 @@ def tank_lines(session: Session, tank: Tank, width: int, young_key: str = "G") -
     made = fine_after_hatch(session.room, session.history, session.day, tank.id)
     if made is not None:
         dose = given_text(session.room, session.doses, made)
-        lines += _styled(young_text(session.room, made.feed, dose, young_key), width, "bold $success")
+        lines += styled(young_text(session.room, made.feed, dose, young_key), width, "bold $success")
     if tank.quarantine:
         asks, lasts = stop_texts(session.room, isolation_of(tank, session.life, session.day))
-        lines += [*_styled(asks, width, "bold $warning"), *_styled(lasts, width, "$warning")]
+        lines += [*styled(asks, width, "bold $warning"), *styled(lasts, width, "$warning")]
     return lines
 
 
-def stop_lines(session: Session, stop: Stop, width: int, *, apart: bool = False) -> list[Content]:
-    """The servings of a stop, with a blank line after each where they stand apart."""
+def stop_lines(session: Session, stop: Stop, width: int, *, apart: bool = False, brief: bool = False) -> list[Content]:
+    """The servings of a stop, with a blank line after each where they stand apart; if `brief`, in two lines each."""
     lines = []
     if stop.draw_off is not None:
         style = "bold" if stop.draw_off.feed is not None else "$quiet"
-        lines += _styled(draw_off_text(session.room, stop.draw_off), width, style, hanging=INDENT)
+        lines += styled(draw_off_text(session.room, stop.draw_off), width, style, hanging=INDENT)
         lines += [Content("")] if apart else []
-    column = max(8, *(cells(_amount(session, serving)) for serving in stop.servings))
+    column = max([8, *(cells(_amount(session, serving)) for serving in stop.servings)])
     for number, serving in enumerate(stop.servings, 1):
         tap = Style.from_meta({"@click": f"screen.serving({number})"})
-        lines += [line.stylize(tap) for line in _serving_lines(session, number, serving, column, width)]
+        lines += [line.stylize(tap) for line in _serving_lines(session, number, serving, column, width, brief=brief)]
         lines += [Content("")] if apart else []
     return lines
 
@@ -104,7 +119,7 @@ def flag_lines(room: Room, flags: Sequence[Flag], width: int, shown: int, flags_
     """The worst flags with what to do; of the others, how many there are."""
     lines = []
     for flag in flags[:shown]:
-        lines += _styled(f"! {evidence_text(room, flag)}. {advice_text(room, flag)}", width, "$warning", hanging=2)
+        lines += styled(f"! {evidence_text(room, flag)}. {advice_text(room, flag)}", width, "$warning", hanging=2)
     more = len(flags) - shown
     if more > 0:
         lines.append(Content.styled(f"! and {more} more: {flags_key} shows all flags", "$warning"))
@@ -126,7 +141,7 @@ def said_lines(session: Session, tank: Tank, width: int, days: int) -> list[Cont
                 text = f"{date_text(day)}: {what.text} ({entry.by or 'the program'})"
             else:
                 continue
-            lines += _styled(text, width, "", hanging=2)
+            lines += styled(text, width, "", hanging=2)
     return lines
 
 
@@ -137,30 +152,51 @@ def _amount(session: Session, serving: RoundServing) -> str:
     return serving.state
 
 
-def _serving_lines(session: Session, number: int, serving: RoundServing, column: int, width: int) -> list[Content]:
+def _serving_lines(
+    session: Session, number: int, serving: RoundServing, column: int, width: int, *, brief: bool
+) -> list[Content]:
+    head, *below = _serving_in_full(session, number, serving, column, width)
+    if not brief or len(below) < 2:
+        return [head, *below]
+    first = _below(session, serving)
+    return [head, Content.styled(" " * INDENT + cut(first, width - INDENT), "$warning" if serving.held else "")]
+
+
+def _below(session: Session, serving: RoundServing) -> str:
+    """What stands first below a serving: how it is given, or why it is held back, or what became of it."""
+    if serving.state != "due":
+        return _settled_text(session, serving)
+    if not session.is_due(serving):
+        return "NOT SAVED YET: the mark waits and is tried again"
+    if serving.held is not None:
+        return refusal_text(session.room, serving.held, session.doses)
+    return _how(session, serving)
+
+
+def _serving_in_full(session: Session, number: int, serving: RoundServing, column: int, width: int) -> list[Content]:
     amount = fit(_amount(session, serving), column)
     name = _name(session, serving, width - INDENT - column - 2)
     if serving.state != "due":
         return [
             Content.styled(f"{number:<{INDENT}}{amount}  {name}", _settled_style(serving)),
-            *_under(_settled_text(session, serving), width, "$quiet"),
+            *under(_below(session, serving), width, "$quiet"),
         ]
     style = "bold $warning" if serving.held is not None else "bold $accent"
     head = Content.assemble((f"{number:<{INDENT}}", "bold"), (amount, style), ("  " + name, "bold"))
     if not session.is_due(serving):
-        return [head, *_under("NOT SAVED YET: the mark waits and is tried again", width, "bold $error")]
+        return [head, *under(_below(session, serving), width, "bold $error")]
     if serving.held is not None:
         return [
             head,
-            *_under(refusal_text(session.room, serving.held, session.doses), width, "$warning"),
-            *_under("leave it out: done marks it skipped for this reason", width, "$quiet"),
+            *under(_below(session, serving), width, "$warning"),
+            *under("leave it out: done marks it skipped for this reason", width, "$quiet"),
         ]
     less = "" if serving.shrunk is None else remaining_text(session.room, serving.due.feed, serving.shrunk)
     return [
         head,
-        *_under(_how(session, serving), width, ""),
-        *(_under(f"less than planned: {less}", width, "$warning") if less else []),
-        *_under(why_text(session.room, serving.why), width, "$quiet"),
+        *under(_below(session, serving), width, ""),
+        *(under(f"less than planned: {less}", width, "$warning") if less else []),
+        *under(why_text(session.room, serving.why), width, "$quiet"),
     ]
 
 
@@ -194,14 +230,3 @@ def _settled_text(session: Session, serving: RoundServing) -> str:
         dose = given_text(session.room, session.doses, what)
         return f"{when}: {dose}" + (", as extra" if what.broke else "" if serving.planned else ", was not due")
     return when
-
-
-def _under(text: str, width: int, style: str) -> list[Content]:
-    """Lines under a serving."""
-    return [Content.styled(" " * INDENT + line, style) for line in wrap(text, max(8, width - INDENT))]
-
-
-def _styled(text: str, width: int, style: str, hanging: int = 0) -> list[Content]:
-    """A text in one style; its lines from the second on stand in."""
-    first, *rest = wrap(text, max(8, width - hanging))
-    return [Content.styled(first, style), *(Content.styled(" " * hanging + line, style) for line in rest)]

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from textual.content import Content
 
 from schedules.amounts import look_back
-from schedules.formatting import clock_text, minutes_text
+from schedules.chores import ChoreDue
+from schedules.formatting import clock_text, counted, minutes_text
 from schedules.ledger import Skipped
 from schedules.session.session import Session
 from schedules.wording.amounts import look_text
+from schedules.wording.chores.chores import at_text, settled_text
 from schedules.wording.entries import reason_text
 from tui.widgets.cells import cut, wrap
 from tui.widgets.flag_line import flag_line
@@ -34,17 +36,31 @@ def summary_lines(session: Session, width: int) -> list[Content]:
 
 def _marked(session: Session) -> Iterator[str]:
     servings = [serving for stop in session.sheet.stops for serving in stop.servings]
+    chores = [each for stop in session.sheet.stops for each in stop.chores]
     given = sum(serving.state == "given" for serving in servings)
     skipped = [serving for serving in servings if serving.state == "skipped"]
-    yield f"{given} given, {len(skipped)} skipped at {len(session.sheet.stops)} stops{_took(session)}"
+    yield f"{given} given, {len(skipped)} skipped{_chores(chores)} at {len(session.sheet.stops)} stops{_took(session)}"
     for serving in skipped:
         if serving.marked is not None and isinstance(serving.marked.what, Skipped):
             yield f"{serving.due.tank} {serving.feed_name}: {reason_text(serving.marked.what.because)}"
+    for each in chores:
+        if each.state == "skipped":
+            yield f"{at_text(session.room, each.place)} {each.chore.name}: {settled_text(each)}"
+
+
+def _chores(chores: Sequence[ChoreDue]) -> str:
+    """How many chores were done, in about which time."""
+    done = [each for each in chores if each.state == "done"]
+    minutes = minutes_text(sum(each.chore.minutes for each in done))
+    return f", {counted(len(done), 'chore')} done ({minutes})" if chores else ""
 
 
 def _took(session: Session) -> str:
     """How long the marks of this round lie apart, empty where there is one at most."""
-    marked = [serving.marked for stop in session.sheet.stops for serving in stop.servings if serving.marked is not None]
+    stops = session.sheet.stops
+    settled = [*(each.marked for stop in stops for each in stop.servings)]
+    settled += [each.marked for stop in stops for each in stop.chores]
+    marked = [entry for entry in settled if entry is not None]
     if len(marked) < 2:
         return ""
     seconds = (max(entry.at for entry in marked) - min(entry.at for entry in marked)).total_seconds()

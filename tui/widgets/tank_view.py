@@ -17,6 +17,7 @@ from schedules.session.session import Session
 from schedules.wording.entries import STAGE_TEXT
 from tui.widgets.breakdown import hanging
 from tui.widgets.cells import fit, short
+from tui.widgets.chore_view import chore_lines
 from tui.widgets.grids.strip import NAME, last_days, leftovers_on, sign_lines
 from tui.widgets.stop_view import flag_lines, said_lines, stop_lines, tank_lines
 
@@ -34,7 +35,10 @@ def tank_content(
     """Everything about a tank, `width` cells wide."""
     lines = [*tank_lines(session, tank, width, young_key), *_water_lines(session.room, tank, width)]
     lines += [Content(""), _head("Today")]
-    lines += stop_lines(session, stop, width) if stop else [Content("nothing is due in this round")]
+    if stop is None:
+        lines.append(Content("nothing is due in this round"))
+    else:
+        lines += stop_lines(session, stop, width) + chore_lines(session, stop, width, in_full=False)
     lines += flag_lines(session.room, flags, width, len(flags), "")
     lines += [Content(""), *_weeks(session, tank, width)]
     lines += [Content(""), _head("Lives here"), *_life_lines(tank, session.day, width)]

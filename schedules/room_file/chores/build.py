@@ -64,7 +64,7 @@ def chore_of(spec: ChoreSpec, placing: Placing, first_round: str) -> Chore:
         quarantine=(template.quarantine if spec.quarantine is None else spec.quarantine) is True,
         best_before=spec.best_before,
         note=spec.note or template.note,
-        opens=template.opens,
+        done_by=template.done_by,
     )
 
 

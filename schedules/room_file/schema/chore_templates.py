@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from schedules.room.chores import Each, Opens, Order
+from schedules.room.chores import DoneBy, Each, Order
 
 TemplateName = Literal[
     "top_off",
@@ -35,14 +35,16 @@ class Template:
     each: Each = "tank"
     walk: Order | None = None
     quarantine: bool | None = None
-    opens: Opens | None = None
+    done_by: DoneBy | None = None
 
 
 WEEKLY: Final = "FREQ=WEEKLY"
 TEMPLATES: Final[Mapping[TemplateName, Template]] = {
-    "top_off": Template("Top off", 1, "pure water: what evaporates leaves its salts behind", every=3, within=2),
+    "top_off": Template(
+        "Top off", 1, "pure water: what evaporates leaves its salts behind", every=3, within=2, done_by="water_added"
+    ),
     "read_water": Template(
-        "Read the water", 1, "with rinsed meters, quarantine last", rule=WEEKLY, within=7, opens="read_rack"
+        "Read the water", 1, "with rinsed meters, quarantine last", rule=WEEKLY, within=7, done_by="reading"
     ),
     "wipe_front": Template("Wipe the front glass", 1, "the front only; algae elsewhere is food", rule=WEEKLY, within=7),
     "rinse_sponge": Template(

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 from schedules.ledger import Reading, SaltAdded, WaterAdded, WaterChanged, What
+from schedules.ledger.entries.water.reading import READING
 from schedules.ledger.fields import Malformed
 from schedules.room.water.quantities import QUANTITIES, Quantity
 from schedules.session.acts.writing import Writing
@@ -44,6 +45,24 @@ class WaterActs(Writing):
         except Malformed as fault:
             return replace(self._nothing("cannot_be_written", tank), fault=f"{tank}: {fault}")
         return self._write("read", read, on)
+
+    def unknown_readings(self, found: Sequence[tuple[date, Reading]]) -> list[tuple[date, Reading]]:
+        """Those of some readings that the ledger does not hold yet, each once, by day."""
+        first = min((day for day, _ in found), default=self.day)
+        known = {(entry.day, entry.what) for entry in self.ledger.of_kind(READING.name, first - timedelta(days=1))}
+        return sorted((each for each in dict.fromkeys(found) if each not in known), key=lambda each: each[0])
+
+    def doubts_about(self, found: Sequence[tuple[date, Reading]]) -> list[WaterDoubt]:
+        """What looks like a slip among some readings."""
+        asked = (
+            doubt_about_reading(self.room, self.history, self.day, day, read.tank, read.quantity, read.value)
+            for day, read in found
+        )
+        return [doubt for doubt in asked if doubt is not None]
+
+    def record_readings(self, day: date, read: Sequence[Reading]) -> Outcome:
+        """Record readings of one day, of any tanks, as one act and without a question."""
+        return self._write("read", read, day)
 
     def add_water(
         self, tank: str, litres: float, source: str | None = None, *, day: date | None = None, anyway: bool = False

@@ -79,7 +79,7 @@ def rack_make_up(room: Room, history: History, day: date, rack: str | None = Non
     found = tuple(tank_top_off(room, history, room.tanks[tank], day, wanted=wanted[tank]) for tank in tanks)
     needed: dict[MakeUpWater, dict[str, float]] = {}
     for each in found:
-        for water, litres in _today(room, each):
+        for water, litres in _today(each):
             of_tanks = needed.setdefault(water, {})
             of_tanks[each.tank] = of_tanks.get(each.tank, 0.0) + litres
     batches = tuple(_batch(room.tools, _with_salts(room, water), of_tanks) for water, of_tanks in needed.items())
@@ -90,21 +90,18 @@ def rack_make_up(room: Room, history: History, day: date, rack: str | None = Non
         unknown=tuple(each.tank for each in found if each.unknown is not None),
         cautions=cautions_for(
             salts=any(each.salts for each in batches),
-            changes=any(each.change is not None and each.change.plan is not None for each in found),
+            changes=any(each.change_today > 0 for each in found),
         ),
     )
 
 
-def _today(room: Room, need: TopOff) -> Iterator[tuple[MakeUpWater, float]]:
-    """What a tank gets on the day: its first portion of what is poured in, or else the first part of its changes.
-
-    Never both: topping off has moved the water already, and a change on top could come to more than a day's swing.
-    """
+def _today(need: TopOff) -> Iterator[tuple[MakeUpWater, float]]:
+    """What a tank gets on the day: its first portion of what is poured in, and as much of a change as that leaves."""
     if need.pour is not None:
         share = need.pour.days[0] / sum(need.pour.days)
         yield from ((water, litres * share) for water, litres in need.pour.parts)
-    elif need.change is not None and need.change.water is not None and need.change.plan is not None:
-        yield need.change.water, need.change.plan.parts[0] * room.tanks[need.tank].litres
+    if need.change is not None and need.change.water is not None and need.change_today > 0:
+        yield need.change.water, need.change_today
 
 
 def _with_salts(room: Room, water: MakeUpWater) -> MakeUpWater:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Literal
+from typing import Final, Literal
 
 from schedules.history import History
 from schedules.ledger import Entry
 from schedules.room import Room, Tank
 from schedules.room.water.rules import Band
-from schedules.water.makeup.advice import Pour, WaterChange, best_change, best_pour, waters_of
+from schedules.water.makeup.advice import Pour, WaterChange, best_change, best_pour, swing_of, waters_of
 from schedules.water.makeup.cautions import Caution, cautions_for
 from schedules.water.makeup.held import held
 from schedules.water.makeup.known import bands_of, middle_of, minerals_of, top_off_water
@@ -20,6 +20,8 @@ from schedules.water.makeup.lost import Lost, lost
 from schedules.water.makeup.minerals import DISSOLVED, Dissolved, Minerals, TankWater
 from schedules.water.makeup.seen import BuildUp, build_up
 
+LEAST_ROOM: Final = 0.1
+"""Below this part of a day's limit nothing more is changed on that day. Common practice, no source."""
 NoLoss = Literal["no_area", "no_readings", "too_much"]
 
 
@@ -30,7 +32,8 @@ class TopOff:
     - `lost`: litres gone, how far off that may be, since when; None where `unknown` says why: `no_area` for a level
       without the tank's inside, `no_readings` for neither readings nor earlier top-offs, `too_much` for more than half.
     - `now`: what it holds by its last readings; `bands`: what it is to hold.
-    - `pour`: what to pour in, None where nothing is lost. `change`: the changes it needs then, None where none.
+    - `pour`: what to pour in, None where nothing is lost. `change`: the changes it needs then, None where none;
+      `change_today`: litres of it that today's top-off leaves room for within the daily limits.
     - `build_up`: what stays behind, None where nothing was topped off since the last change.
     """
 
@@ -42,6 +45,7 @@ class TopOff:
     bands: Mapping[Dissolved, Band]
     pour: Pour | None
     change: WaterChange | None
+    change_today: float
     build_up: BuildUp | None
     cautions: tuple[Caution, ...]
 
@@ -81,11 +85,25 @@ def tank_top_off(
         bands=bands,
         pour=pour,
         change=change,
+        change_today=tank.litres * _first_part(now, bands, pour, change),
         build_up=build_up(room, history, tank, day, then, bands, minerals_of(room, top_off_water(room))),
         cautions=cautions_for(
             salts=any(water.grams for water in used), changes=change is not None and change.water is not None
         ),
     )
+
+
+def _first_part(now: Minerals, bands: Mapping[Dissolved, Band], pour: Pour | None, change: WaterChange | None) -> float:
+    """The part of the water to change today: of the plan's first part what the top-off's own move leaves room for."""
+    if change is None or change.plan is None or not change.plan.parts:
+        return 0.0
+    room = 1.0
+    for quantity in DISSOLVED:
+        here, then = now.of(quantity), None if pour is None else pour.after.of(quantity)
+        if here is not None and then is not None:
+            room = min(room, 1 - abs(then - here) / swing_of(quantity, bands.get(quantity), here))
+    # A part scaled down moves the water less in the same measure.
+    return change.plan.parts[0] * room if room >= LEAST_ROOM and (pour is None or len(pour.days) == 1) else 0.0
 
 
 def _unknown(tank: Tank, gone: Lost | None, drop_mm: float | None) -> NoLoss | None:

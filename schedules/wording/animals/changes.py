@@ -6,6 +6,7 @@ from schedules.formatting import date_text
 from schedules.review.changes import Difference
 from schedules.room import Room
 from schedules.wording.entries import entry_text, feed_name
+from schedules.wording.water.findings import finding_text
 
 
 def difference_text(room: Room, each: Difference) -> str:
@@ -24,6 +25,11 @@ def _said(room: Room, each: Difference) -> str:
             return f"{each.what} fed here, and did not in the time before (from {date_text(each.day)})"
         case "new_feed":
             return f"new here: {said}"
+        case "opened":
+            return f"{said}, given in {each.tank} since"
+        case "water_read" if each.finding is not None:
+            found, too = each.finding, "" if each.tank == each.finding.tank else f", {each.tank} too"
+            return f"{found.tank}: {finding_text(room, found)} ({date_text(each.day)}){too}"
         case "extra":
             return f"against a rule: {said}"
     return said

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from schedules.room import Units
 from schedules.room.units import gallons_from_litres, number_text
-from schedules.room.water.quantities import reading_text, value_text
+from schedules.room.water.quantities import Quantity, reading_text, value_text
 from schedules.room.water.rules import Band
 from schedules.water.makeup.minerals import DISSOLVED, Dissolved, Minerals
 
@@ -26,7 +26,7 @@ def minerals_text(minerals: Minerals, units: Units) -> str:
     return ", ".join(reading_text(each, value, units) for each, value in known) or "nobody knows what"
 
 
-def band_text(quantity: Dissolved, band: Band, units: Units) -> str:
+def band_text(quantity: Quantity, band: Band, units: Units) -> str:
     """The values between which a quantity is to stay: `180 to 220 mg/L`, `at most 220 mg/L`."""
     if band.low is None or band.high is None:
         end = band.low if band.high is None else band.high

@@ -21,9 +21,11 @@ def make_up_lines(room: Room, found: MakeUp) -> list[str]:
     spread = [need.tank for need in found.tanks if need.pour is not None and len(need.pour.days) > 1]
     if spread:
         lines.append(f"only today's part, as more would move the water too far: {', '.join(spread)}")
-    changed = [need.tank for need in found.tanks if need.pour is None and need.change is not None and need.change.plan]
+    changed = [
+        f"{need.tank} {litres_text(need.change_today, room.units)}" for need in found.tanks if need.change_today > 0
+    ]
     if changed:
-        lines.append(f"changed, not topped off: {', '.join(changed)}")
+        lines.append(f"as a change, as much taken out before: {', '.join(changed)}")
     return [*lines, *(f"caution: {CAUTIONS[each]}" for each in found.cautions)]
 
 

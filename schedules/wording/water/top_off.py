@@ -10,6 +10,7 @@ from schedules.room import Room
 from schedules.room.units import gallons_from_litres, number_text
 from schedules.room.water.quantities import reading_text
 from schedules.water.makeup import BuildUp, MakeUpWater, Pour, TopOff, WaterChange
+from schedules.water.makeup.known import PURE_ID
 from schedules.wording.entries import RoomNames
 from schedules.wording.water.amounts import (
     band_text,
@@ -97,6 +98,9 @@ def change_lines(room: Room, need: TopOff, change: WaterChange) -> Iterator[str]
     shown = ", ".join(litres_text(each, units) for each in litres[:_DAYS_SHOWN])
     more = f" and {counted(len(litres) - _DAYS_SHOWN, 'day')} more" if len(litres) > _DAYS_SHOWN else ""
     yield f"  a day: {shown}{more}; read again before each"
+    if need.pour is not None:
+        today = f"at most {litres_text(need.change_today, units)}" if need.change_today else "none"
+        yield f"  today {today}, as topping off has moved the water already"
 
 
 def build_up_lines(room: Room, need: TopOff, build_up: BuildUp) -> Iterator[str]:
@@ -134,8 +138,17 @@ def record_words(room: Room, need: TopOff) -> str | None:
             words.append(f"{water.source}={_typed(room, today)}")
         salts += [f"--salt {salt}={number_text(grams * today, 3)}" for salt, grams in water.grams]
     if pure:
-        words.insert(1, f"pure={_typed(room, pure)}")
+        words.insert(1, f"{PURE_ID}={_typed(room, pure)}")
     return " ".join((*words, *salts))
+
+
+def change_words(room: Room, need: TopOff) -> str | None:
+    """The words that record today's part of a change, None where nothing is changed today."""
+    if need.change is None or need.change.water is None or not need.change_today:
+        return None
+    water = need.change.water
+    salts = [f"--salt {salt}={number_text(grams * need.change_today, 3)}" for salt, grams in water.grams]
+    return " ".join((need.tank, f"{water.source or PURE_ID}={_typed(room, need.change_today)}", "--change", *salts))
 
 
 def _typed(room: Room, litres: float) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from itertools import combinations
 from math import ceil
 
@@ -13,7 +14,7 @@ from schedules.ledger import Reading, What
 from schedules.room import Room
 from schedules.water.makeup.known import bands_of
 from schedules.water.makeup.rack import MakeUp, rack_make_up
-from tests.water.makeup.worlds import TODAY, WATERS, history_with, room_with
+from tests.water.makeup.worlds import TODAY, WATERS, World, history_with, room_with
 
 SALTS = "[[salts]]" + WATERS.partition("[[salts]]")[2]
 
@@ -100,7 +101,7 @@ def test_tanks_of_which_too_little_is_known_are_named_and_others_are_left_out_of
     assert made(room, rack="other") == MakeUp(TODAY, (), (), (), ())
 
 
-def test_a_tank_gets_one_days_portion_and_no_change_on_top_of_it() -> None:
+def test_a_tank_whose_top_off_takes_days_gets_one_days_portion_and_no_change_on_top() -> None:
     room = room_with("bands = { tds = { low = 180, high = 200, daily = 5 } }", top=WATERS)
     found = made(room, (7, Reading("a", "tds", 210)), (0, Reading("a", "tds", 230)))
     (need,) = found.tanks
@@ -112,7 +113,7 @@ def test_a_tank_gets_one_days_portion_and_no_change_on_top_of_it() -> None:
 ends = st.tuples(st.integers(1, 20), st.integers(0, 6)).map(lambda pair: (pair[0], pair[0] + pair[1]))
 
 
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 @given(st.lists(ends, min_size=1, max_size=6))
 def test_no_smaller_number_of_batches_would_suit_all_tanks(bands: list[tuple[int, int]]) -> None:
     """As many waters as there are tanks no two of which could share one are needed (stabbing of intervals), no more."""
@@ -133,3 +134,34 @@ def test_no_smaller_number_of_batches_would_suit_all_tanks(bands: list[tuple[int
             held = need.change.water.minerals.gh or 0
             gh = bands_of(room, room.tanks[need.tank])["gh"]
             assert (gh.low or 0) - 1e-6 <= held <= (gh.high or 0) + 1e-6
+
+
+@settings(max_examples=8, deadline=None)
+@given(st.floats(225, 300), st.floats(0.1, 0.5), st.floats(8, 20))
+def test_a_keeper_who_follows_the_list_each_day_comes_into_the_band_without_a_shock(
+    start: float, evaporated: float, swing: float
+) -> None:
+    """The world keeps masses: each day some water evaporates, the tank is read, topped off and changed as listed."""
+    room = room_with(f"bands = {{ tds = {{ low = 160, high = 220, daily = {swing} }} }}", top=WATERS)
+    world = World(mass=start * 40)
+    held = {None: 0.0, "mixed": 180.0}
+    days = range(40, -1, -1)
+    solids = []
+    for back in days:
+        world.evaporate(evaporated)
+        before = world.solids
+        world.read(back)
+        today = TODAY - timedelta(days=back)
+        found = rack_make_up(room, history_with(*world.written[-6:]), today)
+        (need,) = found.tanks
+        if need.pour is not None:
+            share = need.pour.days[0] / sum(need.pour.days)
+            for water, litres in need.pour.parts:
+                world.pour(back, litres * share, water.source, held[water.source])
+        if need.change is not None and need.change.water is not None and need.change_today:
+            source = need.change.water.source
+            world.change(back, need.change_today, source, held[source])
+        assert abs(world.solids - before) <= swing * 1.001
+        solids.append(world.solids)
+    assert solids[-1] <= 220 * 1.02
+    assert min(solids) >= 160

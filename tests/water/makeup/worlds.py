@@ -76,6 +76,11 @@ class World:
         self.written.append((back, WaterAdded("a", poured, source)))
         return poured
 
+    def pour(self, back: int, litres: float, source: str | None, held: float) -> None:
+        """Pour so much of a water in."""
+        self.volume, self.mass = self.volume + litres, self.mass + litres * held
+        self.written.append((back, WaterAdded("a", litres, source)))
+
     def change(self, back: int, litres: float, source: str | None, held: float) -> None:
         """Change some of its water."""
         self.mass += litres * (held - self.solids)

@@ -128,6 +128,8 @@ class Tank(Part):
     bands: dict[Dissolved, Band]
     pour: Poured | None
     change: Change | None
+    change_today: Amount
+    """litres of the change that today's top-off leaves room for"""
     built_up: BuiltUp | None
     cautions: list[CautionText]
 

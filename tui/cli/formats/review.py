@@ -8,7 +8,10 @@ from schedules.review.changes import ChangeKind
 from schedules.review.flags import FlagKind, Severity
 from schedules.review.flags.evidence import Advice
 from schedules.review.missed.missed import Outcome
+from schedules.room.water.quantities import Quantity
+from schedules.water.watch.findings import FindingKind
 from tui.cli.formats.base import Amount, Count, Day, Part
+from tui.cli.formats.chores import Chore
 
 
 class Flag(Part):
@@ -79,6 +82,19 @@ class Missed(Part):
     unposted: list[Span]
     """days for which no plan was posted"""
     missed: list[MissedServing]
+    chores: list[Chore]
+    """those past the last day of their window, the longest first"""
+
+
+class MovedReading(Part):
+    """A reading that left a tank's own past; the values are in the units of the entries."""
+
+    kind: FindingKind
+    quantity: Quantity
+    before: float | None
+    value: float
+    since: Day | None
+    tanks: list[str]
 
 
 class Difference(Part):
@@ -88,11 +104,12 @@ class Difference(Part):
     date: Day
     tank: str | None
     what: str | None
-    """a feed's id or a keeper's name"""
+    """the id of a feed, a make-up water or a salt, a quantity, or a keeper's name"""
     shared: Count
     """in how many tanks of the rack with deaths it was the same"""
     entry: dict[str, Any] | None
     """the line of the ledger that says it, as `schedules/ledger/README.md` describes it"""
+    reading: MovedReading | None
 
 
 class Changed(Part):

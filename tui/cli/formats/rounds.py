@@ -6,8 +6,10 @@ from typing import Literal
 
 from schedules.amounts.mixing.look_back import Look
 from schedules.amounts.mixing.pick_list import Stage
+from schedules.room.chores import Order
 from schedules.round.types import State
 from tui.cli.formats.base import Amount, Count, Day, Part
+from tui.cli.formats.chores import Chore
 from tui.cli.formats.review import Flag
 
 
@@ -39,11 +41,16 @@ class Serving(Part):
 
 
 class Stop(Part):
-    """One tank of the round."""
+    """One tank of the round, or a rack or the room with chores before or after its tanks."""
 
-    tank: str
+    tank: str | None
+    """null for a stop of chores alone"""
+    rack: str | None
+    """the rack of a stop of chores alone; null for a tank, and for the room"""
+    walk: Order
     draw_off: DrawOff | None
     servings: list[Serving]
+    chores: list[Chore]
     flags: list[Flag]
 
 

@@ -1,4 +1,4 @@
-"""Commands for days away: a leave plan with its sheets, the ticks of a sheet on return."""
+"""Commands for days away: a leave plan with its sheets, the ticks of a sheet on return; the weekly report."""
 
 from __future__ import annotations
 
@@ -24,6 +24,8 @@ def add_away(commands: Commands) -> None:
     leave.add_argument("--paper", choices=PAPERS, help="the size of the paper; else letter with US units, a4 without")
     leave.add_argument("--post", action="store_true", help="accept the plan: it is what is due on these days")
     leave.add_argument("--withdraw", action="store_true", help="let the normal plan hold again from today on")
+    calendar = commands.add("calendar", "print rounds, hatches expected and orders as a calendar file (RFC 5545)")
+    calendar.add_argument("file", type=Path, nargs="?", metavar="FILE.ics", help="write it there; else print it")
     returned = commands.add(
         "returned", "enter the ticks of a helper's sheet: all went as planned, except what is named"
     )
@@ -34,3 +36,8 @@ def add_away(commands: Commands) -> None:
     text = "left out: a visit, or tanks of a visit; DAY is a date or its day of the month"
     returned.add_argument("--left", action="append", default=[], metavar="DAY[:TANK,…]", help=text)
     returned.add_argument("--cloudy", action="append", default=[], metavar="DAY[:TANK,…]", help="ticked as cloudy")
+    report = commands.add(
+        "report", "print a week beside the one before it: rounds, missed, feed, flags, water, hatches", json=True
+    )
+    report.add_argument("--week", type=day, metavar="DATE", help="a day of the week; else the last whole week")
+    report.add_argument("--html", type=Path, metavar="FILE.html", help="write it as a page")

@@ -52,7 +52,11 @@ def _common(default: Any, without: Sequence[str] = ()) -> Parser:
     if "--by" not in without:
         common.add_argument("--by", metavar="KEEPER", help="who acts; else the room's first keeper")
     text = "print JSON, where the command prints what is planned, due, given or seen"
-    common.add_argument("--json", action="store_true", help=text, default=False if default is None else default)
+    shape = common.add_mutually_exclusive_group()
+    off = False if default is None else default
+    shape.add_argument("--json", action="store_true", help=text, default=off)
+    if "--csv" not in without:
+        shape.add_argument("--csv", action="store_true", help="print the same as a table (RFC 4180)", default=off)
     return common
 
 

@@ -9,6 +9,7 @@ from typing import Final
 
 from schedules.room.place import is_address
 from tui.cli.parser.away import add_away
+from tui.cli.parser.chores import add_chores
 from tui.cli.parser.commands import VALUED, Commands
 from tui.cli.parser.keeping import add_keeping
 from tui.cli.parser.makeup import add_make_up
@@ -16,13 +17,16 @@ from tui.cli.parser.reading import add_reading
 from tui.cli.parser.recording import add_recording
 from tui.cli.parser.software import add_software
 from tui.cli.parser.stock import add_stock
+from tui.cli.parser.water import add_water
 from tui.cli.session import nearest
 
 GROUPS: Final = (
     add_reading,
     add_recording,
+    add_chores,
     add_stock,
     add_away,
+    add_water,
     add_make_up,
     add_keeping,
     add_software,
@@ -48,8 +52,10 @@ class Words:
             self._suggest(given[first])
             given.insert(first, "open")
         asked = self.commands.parser.parse_args(given)
-        if asked.json and asked.command not in self.commands.json:
-            self.commands.parser.error(f"{asked.command} prints no JSON; {', '.join(sorted(self.commands.json))} do")
+        # Of a command that reads a CSV file, the option names that file.
+        if (asked.json or asked.csv is True) and asked.command not in self.commands.json:
+            shape = "JSON" if asked.json else "table"
+            self.commands.parser.error(f"{asked.command} prints no {shape}; {', '.join(sorted(self.commands.json))} do")
         return asked
 
     def _suggest(self, word: str) -> None:

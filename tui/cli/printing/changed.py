@@ -9,6 +9,7 @@ from typing import Any
 
 from schedules.ledger.lines import line_of
 from schedules.review.changes import Difference, differences
+from schedules.water.watch import Finding
 from schedules.wording.animals.changes import difference_text
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
@@ -41,4 +42,16 @@ def _difference_json(each: Difference, entry: Any) -> dict[str, Any]:
         "what": each.what,
         "shared": each.shared,
         "entry": entry,
+        "reading": None if each.finding is None else _reading_json(each.finding),
+    }
+
+
+def _reading_json(found: Finding) -> dict[str, Any]:
+    return {
+        "kind": found.kind,
+        "quantity": found.quantity,
+        "before": found.before,
+        "value": found.value,
+        "since": None if found.since is None else found.since.isoformat(),
+        "tanks": list(found.tanks or (found.tank,)),
     }

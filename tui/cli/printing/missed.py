@@ -9,9 +9,11 @@ from typing import Any
 from schedules.formatting import date_text
 from schedules.review.missed import DaySpan, Missed, by_consequence
 from schedules.session.missed_rows import DAYS_BACK
+from schedules.wording.chores.chores import late_lines
 from schedules.wording.missed import summary_lines, unposted_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.out import say, say_json
+from tui.cli.printing.chores import chore_json
 from tui.cli.session import Options, open_session
 
 
@@ -22,7 +24,7 @@ def print_missed(options: Options, asked: Namespace) -> int:
         if since > session.day:
             raise CommandFault(f"--since {since.isoformat()} lies ahead; today is {session.day.isoformat()}")
         found = session.missed(since)
-        unposted = session.unposted(since)
+        unposted, late = session.unposted(since), session.late_chores()
         if asked.json:
             say_json(
                 {
@@ -30,6 +32,7 @@ def print_missed(options: Options, asked: Namespace) -> int:
                     "since": since.isoformat(),
                     "unposted": [_span_json(span) for span in unposted],
                     "missed": [_missed_json(each) for each in found],
+                    "chores": [chore_json(each) for each in late],
                 }
             )
             return OK
@@ -38,8 +41,12 @@ def print_missed(options: Options, asked: Namespace) -> int:
         if found:
             for line in summary_lines(session.room, found, by_consequence(found), session.day):
                 say(line)
-        elif not unposted:
+        elif not unposted and not late:
             say(f"nothing missed since {date_text(since)}")
+        for number, line in enumerate(late_lines(session.room, late)):
+            if number == 0 and (found or unposted):
+                say()
+            say(line)
     return OK
 
 

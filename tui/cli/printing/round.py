@@ -16,11 +16,13 @@ from schedules.round import RoundServing, RoundSheet, Stop
 from schedules.round.doses import Doses, mix_round
 from schedules.session.session import Session
 from schedules.wording.amounts import draw_off_text, remaining_text
+from schedules.wording.chores.chores import note_text, stop_title
 from schedules.wording.doses import taken
 from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.refusals import refusal_text, why_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.out import finish_printing, say, say_json
+from tui.cli.printing.chores import chore_json, chore_text
 from tui.cli.printing.flags import flag_json
 from tui.cli.session import Options, known, open_session, plan_coming_days
 
@@ -81,9 +83,12 @@ def sheet_json(room: Room, sheet: RoundSheet, by_tank: Mapping[str, Sequence[Fla
         "stops": [
             {
                 "tank": stop.tank,
+                "rack": None if stop.tank is not None else stop.rack,
+                "walk": stop.order,
                 "draw_off": None if stop.draw_off is None else _draw_off_json(room, stop.draw_off),
                 "servings": [_serving_json(room, serving) for serving in stop.servings],
-                "flags": [flag_json(room, flag) for flag in by_tank.get(stop.tank, ())],
+                "chores": [chore_json(each) for each in stop.chores],
+                "flags": [flag_json(room, flag) for flag in by_tank.get(stop.tank or "", ())],
             }
             for stop in sheet.stops
         ],
@@ -124,17 +129,16 @@ def _print_sheet(room: Room, sheet: RoundSheet, doses: Doses, by_tank: Mapping[s
     say(f"{room.name}, {date_text(sheet.day)} {sheet.day.year}, {sheet.round} round")
     left = minutes_text(sheet.minutes_left)
     stops = counted(len(sheet.stops), "stop")
-    say(f"{stops}, {counted(servings, 'serving')}, {counted(sheet.done, 'stop')} done, {left} left")
+    chores = sum(len(stop.chores) for stop in sheet.stops)
+    beside = f", {counted(chores, 'chore')}" if chores else ""
+    say(f"{stops}, {counted(servings, 'serving')}{beside}, {counted(sheet.done, 'stop')} done, {left} left")
     for number, stop in enumerate(sheet.stops, 1):
-        _print_stop(room, number, stop, doses, by_tank.get(stop.tank, ()))
+        _print_stop(room, number, stop, doses, by_tank.get(stop.tank or "", ()))
 
 
 def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequence[Flag]) -> None:
-    tank = room.tanks[stop.tank]
-    quarantine = ", quarantine: own tools, last" if tank.quarantine else ""
-    where = ", ".join(filter(None, (tank.rack, tank.place)))
     say()
-    say(f"{number}. {tank.label} ({where}{quarantine})")
+    say(f"{number}. {_title(room, stop)}")
     if stop.draw_off is not None:
         say(f"   {draw_off_text(room, stop.draw_off)}")
     for serving in stop.servings:
@@ -144,8 +148,21 @@ def _print_stop(room: Room, number: int, stop: Stop, doses: Doses, found: Sequen
             say(f"     less than planned: {remaining_text(room, serving.due.feed, serving.shrunk)}")
         if serving.held is not None:
             say(f"     hold back: {refusal_text(room, serving.held, doses)}")
+    for each in stop.chores:
+        say(f"   chore: {chore_text(each)}")
+        if note := note_text(each.chore, each.on):
+            say(f"     {note}")
     for flag in found:
         say(f"   flag: {evidence_text(room, flag)}. {advice_text(room, flag)}")
+
+
+def _title(room: Room, stop: Stop) -> str:
+    if stop.tank is None:
+        return stop_title(room, stop)
+    tank = room.tanks[stop.tank]
+    quarantine = ", quarantine: own tools, last" if tank.quarantine else ""
+    where = ", ".join(filter(None, (tank.rack, tank.place)))
+    return f"{tank.label} ({where}{quarantine})"
 
 
 def _how_text(doses: Doses, serving: RoundServing) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 from schedules.session.outcome import Outcome
 from schedules.session.session import Session
 from schedules.stock import Outlook, Stock
-from schedules.wording.stock import detail_lines, feed_text, order_lines
+from schedules.wording.stock.shelf import detail_lines, feed_text, order_lines
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended
 from tui.cli.out import say, say_json

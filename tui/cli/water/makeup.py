@@ -9,7 +9,7 @@ from schedules.room.units import litres_from, litres_from_gallons
 from schedules.water.makeup import rack_make_up, tank_top_off
 from schedules.water.makeup.known import PURE_ID
 from schedules.wording.water.make_up import make_up_lines
-from schedules.wording.water.top_off import record_words, top_off_lines
+from schedules.wording.water.top_off import change_words, record_words, top_off_lines
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended
 from tui.cli.out import say, say_json
@@ -29,9 +29,12 @@ def print_top_off(options: Options, asked: Namespace) -> int:
         say(f"{tank.label}:")
         for line in top_off_lines(session.room, need):
             say(f"  {line}")
-        words = record_words(session.room, need)
-        if words is not None:
-            say(f"  once poured in: rackround pour {options.room_file} {words}")
+        for done, words in (
+            ("poured in", record_words(session.room, need)),
+            ("changed", change_words(session.room, need)),
+        ):
+            if words is not None:
+                say(f"  once {done}: rackround pour {options.room_file} {words}")
     return OK
 
 

@@ -23,6 +23,7 @@ def top_off_json(room: Room, need: TopOff) -> dict[str, Any]:
         "bands": {each: {"low": band.low, "high": band.high, "daily": band.daily} for each, band in need.bands.items()},
         "pour": None if need.pour is None else _pour(need.pour),
         "change": None if need.change is None else _change(need.change, room.tanks[need.tank].litres),
+        "change_today": need.change_today,
         "built_up": None if need.build_up is None else _built_up(need.build_up),
         "cautions": [_caution(each) for each in need.cautions],
     }

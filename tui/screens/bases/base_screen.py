@@ -121,6 +121,10 @@ class BaseScreen(Opening[None]):
         """Go to what became of each hatch."""
         self.rackround.show("survival")
 
+    def action_show_away(self) -> None:
+        """Go to a helper's sheet."""
+        self.rackround.show("away")
+
     def action_show_lines(self) -> None:
         """Go to what each line did in a year."""
         self.rackround.show("lines")
@@ -128,6 +132,10 @@ class BaseScreen(Opening[None]):
     def action_show_stock(self) -> None:
         """Go to the shelf."""
         self.rackround.show("stock")
+
+    def action_show_water(self) -> None:
+        """Go to the water of every tank."""
+        self.rackround.show("water")
 
     def action_show_room(self) -> None:
         """Go to the racks."""

@@ -2,31 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Final
 
 from textual import work
 
+from schedules.chores import ChoreDue
 from schedules.ledger import LedgerFault, Leftovers, Response
 from schedules.room import Feed
 from schedules.round import Refusal, RoundServing, Stop
 from schedules.round.marks import planned_serving
 from schedules.session.outcome import Outcome
+from schedules.wording.chores.chores import stop_id
 from schedules.wording.doses import given_text
 from schedules.wording.refusals import refusal_text
 from tui.screens.bases.base_screen import BaseScreen
 from tui.screens.dialogs.amounts import ask_amount
 from tui.screens.dialogs.ask import Ask
 from tui.screens.dialogs.choose import Choose
+from tui.screens.dialogs.leave_out import CHORE_REASONS, REASONS, ask_reason, ask_which
 from tui.widgets.outcome_line import outcome_line
 
-REASONS: Final = (
-    "leftovers lying",
-    "water cloudy",
-    "many just moulted",
-    "animals unwell or treated",
-    "out of this feed",
-)
 LEFTOVERS: Final[tuple[Leftovers, ...]] = ("none", "some", "most")
 RESPONSES: Final[tuple[Response, ...]] = ("fast", "slowly", "nobody")
 
@@ -86,9 +82,12 @@ class TankActs(BaseScreen):
         self.action_serving(1)
 
     def action_serving(self, number: int) -> None:
-        """Mark one serving as given by its number."""
+        """Mark one serving as given, or one chore as done, by its number: chores are numbered on from the servings."""
         stop = self.current_stop
-        if stop is None or number > len(stop.servings):
+        if stop is None or number > len(stop.states):
+            return
+        if number > len(stop.servings):
+            self._do_chore(stop.chores[number - len(stop.servings) - 1])
             return
         serving = stop.servings[number - 1]
         feed = self.session.room.feeds.get(serving.due.feed)
@@ -98,39 +97,37 @@ class TankActs(BaseScreen):
         elif feed is not None:
             self.record_serving(feed)
 
+    def _do_chore(self, each: ChoreDue) -> None:
+        """Mark a chore as done; where a screen does it, open that."""
+        if not self.session.is_chore_due(each):
+            state = "waiting to be saved" if each.state == "due" else each.state
+            self.say(f"{each.chore.name}: {state} already")
+        elif each.chore.done_by == "reading":
+            self.call_later(self.run_action, "read_rack")
+        else:
+            self.record(lambda: self.session.did(each.chore.id, each.place))
+
     @work
     async def action_skip(self) -> None:
         """Leave out what is due: why first, so that the first digit is always the reason; then which, of several."""
         stop = self.current_stop
-        due = [serving for serving in stop.servings if self.session.is_due(serving)] if stop else []
-        if stop is None or not due:
+        servings = [serving for serving in stop.servings if self.session.is_due(serving)] if stop else []
+        chores = [each for each in stop.chores if self.session.is_chore_due(each)] if stop else []
+        if stop is None or not (servings or chores):
             self.say("nothing is due here to skip")
             return
-        because = await self._reason(stop.tank)
-        chosen = await self._which(stop.tank, due) if because else ()
+        title = stop_id(stop)
+        because = await ask_reason(self.app, title, REASONS if servings else CHORE_REASONS)
+        options = [*(self._line(serving) for serving in servings), *(each.chore.name for each in chores)]
+        chosen = await ask_which(self.app, title, options) if because else ()
         if because and chosen:
-            self.record(lambda: self.session.skip(stop.tank, [each.due.feed for each in chosen], because))
+            feeds = [each.due.feed for number, each in enumerate(servings) if number in chosen]
+            left = [each for number, each in enumerate(chores, len(servings)) if number in chosen]
+            self.record(lambda: self.session.skip(stop.tank, feeds, because, left))
             self.after_skip()
 
     def after_skip(self) -> None:
         """Something was left out; the round goes on where nothing more is due at its stop."""
-
-    async def _which(self, tank: str, due: Sequence[RoundServing]) -> Sequence[RoundServing]:
-        """One of several servings, or all of them; where only one is due, there is nothing to ask."""
-        if len(due) == 1:
-            return due
-        options = (*(self._line(serving) for serving in due), "both" if len(due) == 2 else f"all {len(due)}")
-        title, hint = f"{tank}: leave out what?", "enter leaves out all; a digit one; esc none"
-        picked = await self.app.push_screen_wait(Choose(title, options, hint, start=len(due)))
-        if picked is None:
-            return ()
-        return due if picked == len(due) else (due[picked],)
-
-    async def _reason(self, tank: str) -> str | None:
-        picked = await self.app.push_screen_wait(Choose(f"{tank}: why is it left out?", (*REASONS, "another reason")))
-        if picked is None or picked < len(REASONS):
-            return None if picked is None else REASONS[picked]
-        return await self.app.push_screen_wait(Ask(f"{tank}: why, in your own words?"))
 
     @work
     async def action_amount(self) -> None:
@@ -149,7 +146,7 @@ class TankActs(BaseScreen):
         if feed is None:
             self.say(f"{serving.feed_name} is no longer in the room file")
             return
-        amount = await ask_amount(self.app, self.session, stop.tank, feed, serving.due)
+        amount = await ask_amount(self.app, self.session, serving.due.tank, feed, serving.due)
         if amount is not None:
             self.record_serving(feed, amount)
 
@@ -247,6 +244,11 @@ class TankActs(BaseScreen):
         """Read the water of the current tank's rack."""
         if self.current_tank is not None:
             self.rackround.show_reading(self.current_tank)
+
+    def action_tank_water(self) -> None:
+        """Show the current tank's water."""
+        if self.current_tank is not None:
+            self.rackround.show_water(self.current_tank)
 
     def action_changed(self) -> None:
         """Show what was different in the current tank and its rack."""

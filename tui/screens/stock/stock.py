@@ -11,7 +11,7 @@ from schedules.formatting import date_text, grams_text
 from schedules.session.outcome import Outcome
 from schedules.session.session import Session
 from schedules.stock import Outlook
-from schedules.wording.stock import detail_lines, feed_text, order_text, uses_text
+from schedules.wording.stock.shelf import detail_lines, feed_text, order_text, uses_text
 from tui.acts import bindings_of
 from tui.screens.bases.list_screen import ListScreen
 from tui.screens.dialogs.ask import Ask

@@ -28,6 +28,8 @@ APART: Final = 4
 """Cells from one column's label to the next, so that plotext leaves none out."""
 BESIDE: Final = 2
 """Cells between the points of one column."""
+NEAR: Final = 0.15
+"""Levels within this part of the highest number are always in view."""
 FILL: Final = "\x00"
 """Takes a cell of plotext's where a wide character takes two; taken out again."""
 _COLOURED: Final = re.compile(r"\x1b\[38;5;(\d+)m([^\x1b]*)|\x1b\[[\d;]*m|([^\x1b]+)")
@@ -133,10 +135,13 @@ def _draw_dated(canvas: _Canvas, plot: DatedPlot) -> None:
 
 
 def _span(plot: DatedPlot) -> tuple[float, float]:
-    """The lowest and the highest number, with a little air; levels that lie near the series are in it."""
+    """The lowest and the highest number, with a little air; a level far from the series is left to its word."""
     values = [value for series in plot.series for at, value in series.points if plot.first <= at <= plot.last]
-    values += [value for level in plot.levels for value in _ends(level)]
-    low, high = min(values, default=0.0), max(values, default=1.0)
+    levels = [value for level in plot.levels for value in _ends(level)]
+    low, high = min(values or levels, default=0.0), max(values or levels, default=1.0)
+    reach = max(high - low, abs(high) * NEAR)
+    near = [value for value in levels if low - reach <= value <= high + reach]
+    low, high = min(low, *near, low), max(high, *near, high)
     air = (high - low) * 0.05 or max(abs(high) * 0.05, 0.1)
     return low - air, high + air
 

@@ -1,0 +1,1 @@
+"""Words about the shelf, and about the calendar of rounds, hatches and orders."""

@@ -1,0 +1,1 @@
+"""Chores: when each is due, and how they are spread over days."""
