@@ -83,6 +83,8 @@ async def test_what_the_room_file_says_is_shown_as_such_without_a_trend(tmp_path
         await hand.press("T")
         await hand.sees("pH 7.2 by the room file")
         assert "trend" not in hand.text
+        await hand.press("g")
+        await hand.sees("nothing was read here yet", "What to add")
 
 
 async def test_a_plot_begins_with_what_was_found_and_goes_through_the_quantities(tmp_path: Path) -> None:
