@@ -37,6 +37,7 @@ measured = { grams = 1, water = 10, tds = 80 }
 async def at_water_of(hand: Hand, tank: str) -> None:
     """Open a tank's water from the list."""
     await hand.open("water")
+    await hand.sees(f" {tank} ")
     screen = hand.app.page
     rows = [state.tank for state in screen.items()]  # type: ignore[attr-defined]
     await hand.press(*["down"] * rows.index(tank), "enter")
