@@ -20,6 +20,31 @@ MINUTES: Final = 4
 """take so many minutes at most."""
 
 
+FEW_KEYS: Final = 12
+"""For somebody who sees the program for the first time."""
+
+
+def test_a_newcomer_finds_the_rack_with_the_wrong_batch_and_the_drifting_tank(demo: Demo) -> None:
+    with demo.open(120, 40) as terminal:
+        keeper = Keeper(demo, terminal)
+        keeper.sees_done(0)
+        presses = terminal.presses
+        terminal.press("H")
+        terminal.shows("n1", "TDS moved in 8 tanks of rack north at once", "make-up water")
+        rows = [line.split()[1] for line in terminal.lines if line.startswith(("high", "medium", "low"))]
+        assert rows[0] == "n1" and "l4" in rows
+        terminal.press(*["down"] * rows.index("l4"))
+        terminal.find(r"l4 .*: .*TDS has moved away from its own level of \d+ mg/L")
+        terminal.press("enter")
+        terminal.shows("a tank's water", "Found in the last two weeks", "TDS has moved away from its own level")
+        terminal.press("g")
+        terminal.shows("TDS, mg/L", "● l4", "· others of rack long", "w water changed")
+        assert terminal.presses - presses <= FEW_KEYS
+        terminal.press("escape")
+        terminal.shows("weight  tank")
+        keeper.quit()
+
+
 def test_a_rack_is_read_with_few_enough_keys_and_a_slip_is_asked_about_without_losing_the_place(demo: Demo) -> None:
     room = load_room(demo.room_file)
     rack = room.racks[0]

@@ -77,6 +77,16 @@ async def test_what_was_read_once_or_never_is_called_too_little_for_a_trend(tmp_
         await hand.sees("a2 Long slate", "Nothing was read here yet: R reads this rack")
 
 
+async def test_what_the_room_file_says_is_shown_as_such_without_a_trend(tmp_path: Path) -> None:
+    text = room_text().replace("volume = 40", "volume = 40\nwater = { ph = 7.2 }", 1)
+    async with at_work(make_session(tmp_path, text)) as hand:
+        await hand.press("T")
+        await hand.sees("pH 7.2 by the room file")
+        assert "trend" not in hand.text
+        await hand.press("g")
+        await hand.sees("nothing was read here yet", "What to add")
+
+
 async def test_a_plot_begins_with_what_was_found_and_goes_through_the_quantities(tmp_path: Path) -> None:
     async with at_work(water_session(tmp_path)) as hand:
         await at_water_of(hand, "b2")
