@@ -23,6 +23,8 @@ LONG: Final = (
     "tests/cli/test_commands.py",
     "tests/cli/test_demo_life.py",
     "tests/cli/test_formats.py",
+    "tests/cli/test_leave.py",
+    "tests/cli/test_paper.py",
     "tests/cli/test_words.py",
     "tests/fuzz/",
     "tests/ledger/test_copies.py",

@@ -23,6 +23,7 @@ Place = Literal[
     "lines",
     "help",
     "counting",
+    "away",
     "stock",
     "reading",
     "water",
@@ -54,6 +55,7 @@ ROUND: Final = _at("round")
 AT_TANK: Final = _at("round", "tank")
 BESIDE: Final = EVERYWHERE - ROUND
 SHELF: Final = _at("stock")
+AWAY: Final = _at("away")
 READ: Final = _at("round", "prepare", "tank", "changes", "survival", "lines", "help", "tank_water")
 POURED: Final = _at("tank_water")
 WALKS: Final = _at("counting", "reading")
@@ -159,6 +161,10 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("other_quantity", "o", "another", "The plot of the next quantity", POURED, POURED),
     Act("sources", "i", "sources", "Where the formulas come from", POURED),
     Act("quantities", "o", "what", "Choose which quantities are read", _at("reading"), _at("reading")),
+    Act("tick", "space", "tick", "Given as planned, left out, cloudy, or not said: one after the other", AWAY, AWAY),
+    Act("all_planned", "a", "all", "Tick all of which nothing is said as given", AWAY, AWAY),
+    Act("write_ticks", "enter", "write", "Write down all that is ticked, for the helper", AWAY, AWAY),
+    Act("untick", "u", "undo", "Take back what was written here last", AWAY, AWAY),
     Act("by", "o", "by another", "Put the hatches side by side by another", _at("survival"), _at("survival")),
     Act(
         "as_plot",
@@ -185,6 +191,7 @@ ACTS: Final[tuple[Act, ...]] = (
     Act("show_plan", "p", "plan", "The coming weeks, by tank and day", EVERYWHERE),
     Act("show_expected", "E", "expected", "Which hatches are expected when, and what to do before", EVERYWHERE),
     Act("show_survival", "S", "survival", "How many young of each hatch lived, side by side", EVERYWHERE),
+    Act("show_away", "A", "sheet", "Enter the ticks of a helper's sheet", EVERYWHERE),
     Act("show_lines", "L", "lines", "What each line did in a year: hatches, grades, sales, moves", EVERYWHERE),
     Act("show_stock", "F", "shelf", "What there is of each feed, when it runs out, what to order", EVERYWHERE),
     Act("show_water", "H", "water", "The water of every tank, worst first", EVERYWHERE),

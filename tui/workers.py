@@ -40,6 +40,7 @@ SCREENS: Final[Mapping[Place, str]] = {
     "room": "tui.screens.room:RoomScreen",
     "expected": "tui.screens.animals.expected:ExpectedScreen",
     "survival": "tui.screens.animals.survival:SurvivalScreen",
+    "away": "tui.screens.away:AwayScreen",
     "lines": "tui.screens.animals.lines:LinesScreen",
     "stock": "tui.screens.stock.stock:StockScreen",
     "water": "tui.screens.water.overview:WaterScreen",

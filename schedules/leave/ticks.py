@@ -7,6 +7,7 @@ visit before counts as mostly left, which lowers what the tank gets of it and ho
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final, Literal
 
@@ -21,6 +22,35 @@ Place = tuple[date, str]
 REASONS: Final[dict[Tick, str]] = {"left": "left_out", "cloudy": "cloudy"}
 CLOUDY_LOOKS_BACK: Final = 7
 """Days back to the feed that may lie there."""
+
+
+@dataclass(frozen=True, slots=True)
+class HelperSheet:
+    """A sheet that came back: who ticked it, its days, and what is open on it by visit and tank, in walking order."""
+
+    helper: str
+    first: date
+    last: date
+    visits: Mapping[Place, tuple[PostedServing, ...]]
+
+    @property
+    def days(self) -> tuple[date, ...]:
+        """The days with an open visit."""
+        return tuple(sorted({day for day, _ in self.visits}))
+
+
+def helper_sheet(
+    room: Room, history: History, today: date, first: date | None = None, last: date | None = None
+) -> HelperSheet | None:
+    """The sheet of the newest leave plan that has begun, or of the days asked for; None where no plan holds there."""
+    begun = [day for day in history.leave if day <= today]
+    within = [day for day in begun if (first or day) <= day <= (last or day)]
+    if not within:
+        return None
+    held = history.leave[within[-1]]
+    same = [day for day in within if history.leave[day].seq == held.seq]
+    begin, end = first or same[0], min(last or same[-1], today)
+    return HelperSheet(held.helper, begin, end, open_visits(room, history, begin, end))
 
 
 def open_visits(room: Room, history: History, first: date, last: date) -> dict[Place, tuple[PostedServing, ...]]:

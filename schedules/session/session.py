@@ -158,6 +158,17 @@ class Session(LeaveActs, StockActs, WaterActs, ChoreActs):
             return self._nothing("nothing_to_undo", None)
         return replace(self._write("undo", [Undone(last[0].act)], last[0].day, last), undoable=False)
 
+    def undo_as(self, by: str, count: int) -> Outcome:
+        """Take back somebody's newest acts of today, so many of them; it ends at the first that cannot be."""
+        outcome, tanks = self._nothing("nothing_to_undo", None), frozenset[str]()
+        with self._acting_as(by):
+            for _ in range(count):
+                outcome = self.undo()
+                tanks |= outcome.tanks
+                if not outcome.done:
+                    break
+        return replace(outcome, tanks=tanks)
+
     def recent(self, rack: str | None = None) -> tuple[RecentAct, ...]:
         """What this keeper can take back today, newest first; with `rack` what was done at its tanks."""
         return recent_acts(self.room, self.history, self.by, self.day, rack)

@@ -31,6 +31,11 @@ OUTPUTS: Final[dict[str, list[list[str]]]] = {
     "prepare": [["prepare", "ROOM"]],
     "lookback": [["lookback", "ROOM", "--now", "2026-11-25T12:00"]],
     "leave": [["leave", "ROOM", "--from", "2026-11-27", "--to", "2026-12-06", "--helper", "Ida"]],
+    "report": [
+        ["report", "ROOM"],
+        ["report", "ROOM", "--week", "2026-10-12"],
+        ["report", "ROOM", "--week", "2026-11-25"],
+    ],
     "missed": [["missed", "ROOM", "--since", "2026-11-01", "--now", "2027-02-25T07:05"], ["missed", "ROOM"]],
     "chores": [["chores", "ROOM"]],
     "flags": [["flags", "ROOM"]],

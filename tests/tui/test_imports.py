@@ -48,6 +48,7 @@ HEADLESS: dict[str, list[list[str]]] = {
         ["leave", "ROOM", "--from", "2026-11-25", "--to", "2026-12-05", "--helper", "Ida", "--post"],
     ],
     "returned": [["returned", "ROOM"]],
+    "report": [["report", "ROOM"], ["report", "ROOM", "--json"]],
     "topoff": [["topoff", "ROOM", "a1", "--litres", "1"], ["topoff", "ROOM", "a1", "--json"]],
     "makeup": [["makeup", "ROOM"]],
     "pour": [["pour", "ROOM", "a1", "pure=1"]],

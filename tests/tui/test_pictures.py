@@ -34,6 +34,7 @@ MATTERS: dict[Place, tuple[str, ...]] = {
     "survival": ("Nothing can be concluded", "b1: 1 hatch", "●", "not counted"),
     "lines": ("2026", "Amber: b1 (generation 2)", "1 hatch"),
     "counting": ("a1", "shrimplets", "60", "adults", "40", "Type the number"),
+    "away": ("No leave plan has begun",),
     "reading": ("a1", "temperature", "TDS", "Type the value", "o: other"),
     "water": ("a1", "q1", "never read"),
     "tank_water": ("a1 Moss corner", "Nothing was read here yet", "What to add"),

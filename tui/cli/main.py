@@ -41,6 +41,7 @@ COMMANDS = {
     "lives": "tui.cli.printing.lives:print_lives",
     "leave": "tui.cli.printing.leave:plan_leave",
     "returned": "tui.cli.returned:enter_sheet",
+    "report": "tui.cli.printing.report:print_report",
     "topoff": "tui.cli.water.makeup:print_top_off",
     "makeup": "tui.cli.water.makeup:print_make_up",
     "pour": "tui.cli.water.makeup:record_pour",

@@ -3,64 +3,57 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date
-from typing import Final
+from typing import Final, get_args
 
 from schedules.formatting import counted
-from schedules.history import History
-from schedules.leave.ticks import Place, Tick, entries_of, open_visits
+from schedules.leave.ticks import HelperSheet, Place, Tick
 from schedules.session.session import Session
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended
 from tui.cli.out import confirm
 from tui.cli.session import Options, known, open_session
 
+_GIVEN: Final[Tick] = "given"
+_LEFT: Final[Tick] = "left"
+_CLOUDY: Final[Tick] = "cloudy"
 WRITTEN: Final = "write DAY or DAY:TANK,TANK with DAY as 2026-12-03 or, within the days away, as 3"
 
 
 def enter_sheet(options: Options, asked: Namespace) -> int:
-    """Record every visit of the days away that is past or today, each day as one act."""
-    with open_session(options, "today") as session:
-        history = session.reaching(min(asked.first or session.day, session.history.first))
-        first, last, helper = _span(history, session.day, asked)
-        visits = open_visits(session.room, history, first, min(last, session.day))
-        if not visits:
-            raise CommandFault(
-                f"no visit from {first} to {last} is open: nothing was due, or all of it is marked already"
-            )
-        session.by = options.by or helper
-        ticks: dict[Place, Tick] = {}
-        for tick, given in (("left", asked.left), ("cloudy", asked.cloudy)):
-            for text in given:
-                ticks |= dict.fromkeys(_places(session, text, visits), tick)  # type: ignore[arg-type]
-        days = entries_of(history, visits, ticks)
-        outcome = session.enter_ticks(days)
+    """Record every visit of the days away that is past or today, each day as one act.
+
+    Nothing is posted before, so that today's plan counts on what the helper gave.
+    """
+    with open_session(options, "nothing") as session:
+        sheet = session.helper_sheet(asked.first, asked.last)
+        if sheet is None:
+            raise CommandFault("no leave plan holds on these days; `rackround leave --post` accepts one")
+        if not sheet.visits:
+            span = f"from {sheet.first} to {sheet.last}"
+            raise CommandFault(f"no visit {span} is open: nothing was due, or all of it is marked already")
+        ticks = dict.fromkeys(sheet.visits, _GIVEN) | _exceptions(session, asked, sheet)
+        outcome = session.enter_ticks(sheet, ticks, options.by)
         if not outcome.done:
             return ended(session, outcome)
-        left, cloudy = (sum(each == tick for each in ticks.values()) for tick in ("left", "cloudy"))
-        given = len(visits) - left - cloudy
+        given, left, cloudy = (sum(each == tick for each in ticks.values()) for tick in get_args(Tick))
         said = f"{given} tanks given as planned, {left} left out, {cloudy} cloudy"
-        confirm(f"entered for {session.by}, {counted(len(days), 'day')}: {said}")
+        confirm(f"entered for {options.by or sheet.helper}, {counted(outcome.count, 'day')}: {said}")
     return OK
 
 
-def _span(history: History, today: date, asked: Namespace) -> tuple[date, date, str]:
-    """The days asked for, else those of the last leave plan that has begun, and its helper."""
-    begun = [day for day in history.leave if day <= today]
-    within = [day for day in begun if (asked.first or day) <= day <= (asked.last or day)]
-    if not within:
-        raise CommandFault("no leave plan holds on these days; `rackround leave --post` accepts one")
-    held = history.leave[within[-1]]
-    same = [day for day in within if history.leave[day].seq == held.seq]
-    return asked.first or same[0], asked.last or same[-1], held.helper
+def _exceptions(session: Session, asked: Namespace, sheet: HelperSheet) -> dict[Place, Tick]:
+    """What did not go as planned; what is named as both counts as cloudy."""
+    left = {place: _LEFT for text in asked.left for place in _places(session, text, sheet)}
+    return left | {place: _CLOUDY for text in asked.cloudy for place in _places(session, text, sheet)}
 
 
-def _places(session: Session, text: str, visits: Mapping[Place, Sequence[object]]) -> list[Place]:
+def _places(session: Session, text: str, sheet: HelperSheet) -> list[Place]:
     """The visits that one exception names."""
     written, colon, tanks = text.partition(":")
-    day = _day(written, sorted({day for day, _ in visits}))
-    here = [tank for on, tank in visits if on == day]
+    day = _day(written, sheet.days)
+    here = [tank for on, tank in sheet.visits if on == day]
     named = [known(each.strip(), session.room.tanks, "tank") for each in tanks.split(",")] if colon else here
     for tank in named:
         if tank not in here:

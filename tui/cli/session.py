@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
+from schedules.ledger import Away, Ledger
 from schedules.ledger.clock import clock_fault
 from schedules.ledger.stores.opening import open_at
 from schedules.room import Feed, Room, Tank
@@ -45,7 +46,7 @@ def open_session(options: Options, posts: Posts) -> Iterator[Session]:
         odd = clock_fault(ledger.last_at(), now)
         if odd is not None:
             warn(f"rackround: {odd}")
-        yield Session(room, ledger, lambda: now, keeper(options.by, room), posts=posts)
+        yield Session(room, ledger, lambda: now, who(options.by, room, ledger), posts=posts)
     finally:
         ledger.close()
 
@@ -92,6 +93,14 @@ def keeper(by: str | None, room: Room) -> str:
     if by is None:
         return names[0] if names else "keeper"
     return known(by, names, "keeper") if names else by
+
+
+def who(by: str | None, room: Room, ledger: Ledger) -> str:
+    """Who acts: a keeper, or a helper whom a leave plan names."""
+    if by is None or not room.keepers or by in {keeper.name for keeper in room.keepers}:
+        return keeper(by, room)
+    helpers = {entry.what.helper for entry in ledger.of_kind("away") if isinstance(entry.what, Away)}
+    return by if by in helpers else keeper(by, room)
 
 
 def tank_named(room: Room, name: str) -> Tank:

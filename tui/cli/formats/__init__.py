@@ -13,6 +13,7 @@ FORMATS: Final = {
     "prepare": "tui.cli.formats.rounds:Prepare",
     "lookback": "tui.cli.formats.rounds:LookBack",
     "leave": "tui.cli.formats.leave:Leave",
+    "report": "tui.cli.formats.report:Report",
     "chores": "tui.cli.formats.chores:Chores",
     "missed": "tui.cli.formats.review:Missed",
     "flags": "tui.cli.formats.review:Flags",

@@ -7,6 +7,7 @@ it lacks is shown by its code, as [U+4E2D], so that nothing is lost without a si
 from __future__ import annotations
 
 import logging
+from bisect import bisect_left
 from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
@@ -83,9 +84,10 @@ class Document(FPDF):
             return text, size
         smaller = max(SMALLEST, size * room / wide * 0.99)
         self.set_font(FAMILY, "B" if bold else "", smaller)
-        while text and self.get_string_width(f"{text}…") > room and self.get_string_width(text) > room:
-            text = text[:-1]
-        return (text if self.get_string_width(text) <= room and smaller > SMALLEST else f"{text}…"), smaller
+        if self.get_string_width(text) <= room:
+            return text, smaller
+        fits = bisect_left(range(len(text)), True, key=lambda end: self.get_string_width(f"{text[:end]}…") > room)
+        return f"{text[: max(0, fits - 1)]}…", smaller
 
     def paragraph(
         self, x: float, y: float, lines: Sequence[str], size: float, *, bold: bool = False, width: float

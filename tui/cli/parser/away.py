@@ -1,4 +1,4 @@
-"""Commands for days away: a leave plan with its sheets, the ticks of a sheet on return."""
+"""Commands for days away: a leave plan with its sheets, the ticks of a sheet on return; the weekly report."""
 
 from __future__ import annotations
 
@@ -36,3 +36,8 @@ def add_away(commands: Commands) -> None:
     text = "left out: a visit, or tanks of a visit; DAY is a date or its day of the month"
     returned.add_argument("--left", action="append", default=[], metavar="DAY[:TANK,…]", help=text)
     returned.add_argument("--cloudy", action="append", default=[], metavar="DAY[:TANK,…]", help="ticked as cloudy")
+    report = commands.add(
+        "report", "print a week beside the one before it: rounds, missed, feed, flags, water, hatches", json=True
+    )
+    report.add_argument("--week", type=day, metavar="DATE", help="a day of the week; else the last whole week")
+    report.add_argument("--html", type=Path, metavar="FILE.html", help="write it as a page")

@@ -32,6 +32,7 @@ def plan_leave(options: Options, asked: Namespace) -> int:
         plan = leave_plan(room, history, today, asked.first, asked.last)
         cost = cost_of(room, history, today, plan, normal_days(room, history, today, asked.first, asked.last))
         found = rack_days(room, plan)
+        replaced = sum(plan.first <= day <= plan.last for day in history.leave)
         written = _write_papers(session, asked, helper, plan, found)
         outcome = session.accept_leave(helper, plan) if asked.post else None
         if outcome is not None and not outcome.done:
@@ -40,6 +41,8 @@ def plan_leave(options: Options, asked: Namespace) -> int:
             say_json(_document(session, helper, plan, cost, posted=outcome is not None))
             return OK
         _print(session, helper, plan, cost, found)
+        if replaced:
+            say(f"An earlier leave plan covers {counted(replaced, 'day')} of these; a newer one holds on them.")
         for path in written:
             say(f"written: {path}")
         if outcome is None:
@@ -103,9 +106,6 @@ def _print(session: Session, helper: str, plan: LeavePlan, cost: LeaveCost, foun
     say("Ready before leaving:")
     for line in ready_lines(session.room, plan, found):
         say(f"  [ ] {line}")
-    replaced = [day for day in session.history.leave if plan.first <= day <= plan.last]
-    if replaced:
-        say(f"An earlier leave plan covers {counted(len(replaced), 'day')} of these; the newer one holds on them.")
 
 
 def _minutes(session: Session, due: Any) -> float:

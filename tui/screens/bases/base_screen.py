@@ -121,6 +121,10 @@ class BaseScreen(Opening[None]):
         """Go to what became of each hatch."""
         self.rackround.show("survival")
 
+    def action_show_away(self) -> None:
+        """Go to a helper's sheet."""
+        self.rackround.show("away")
+
     def action_show_lines(self) -> None:
         """Go to what each line did in a year."""
         self.rackround.show("lines")

@@ -1,0 +1,79 @@
+"""A week as one value, Monday to Sunday, as it stood at its end or, while it runs, at the present moment."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date, datetime, time, timedelta
+
+from schedules.history import History
+from schedules.history.life import Life
+from schedules.ledger import Reason
+from schedules.review.flags import FlagKind, Severity, flags
+from schedules.review.report.animals import Animals, animals_of
+from schedules.review.report.delivered import TABLES, Delivered, delivered_at
+from schedules.review.report.rounds import RoundKept, reasons_of, rounds_of
+from schedules.review.report.water import Steadiness, steadiness_of
+from schedules.room import Room
+
+
+@dataclass(frozen=True, slots=True)
+class Week:
+    """What a week came to.
+
+    `days` are those of it that are over or have begun; rounds of the running day count once something was marked in
+    them. `skipped` says why servings were left out and how often; `flags` how many there are of each kind and severity.
+    """
+
+    monday: date
+    days: int
+    rounds: tuple[RoundKept, ...]
+    skipped: Mapping[Reason, int]
+    flags: Mapping[tuple[FlagKind, Severity], int]
+    delivered: tuple[Delivered, ...]
+    water: tuple[Steadiness, ...]
+    animals: Animals
+
+    @property
+    def sunday(self) -> date:
+        """The week's last day."""
+        return self.monday + timedelta(days=6)
+
+    @property
+    def minutes(self) -> float:
+        """Minutes at the racks, from the first mark of each round to its last."""
+        return sum(each.minutes for each in self.rounds)
+
+
+def monday_of(day: date) -> date:
+    """The Monday of a day's week."""
+    return day - timedelta(days=day.weekday())
+
+
+def week_report(room: Room, history: History, life: Life, monday: date, now: datetime) -> Week:
+    """The week from a Monday on; `history` reaches back to that day and `now` (aware) is not before it.
+
+    Flags are those that stood at the week's end, from what was known then.
+    """
+    today = room.day(now)
+    last = min(monday + timedelta(days=6), today)
+    days = tuple(monday + timedelta(days=number) for number in range((last - monday).days + 1))
+    end = now if last == today else datetime.combine(last, time(23, 59), room.zone)
+    then = replace(history, entries=tuple(each for each in history.entries if each.day <= last), last=last)
+    rounds = rounds_of(room, history, days)
+    return Week(
+        monday=monday,
+        days=len(days),
+        rounds=tuple(each for each in rounds if each.day < today or each.walked),
+        skipped=reasons_of(history, room, days),
+        flags=_flags(room, then, end, len(days) - 1),
+        delivered=tuple(delivered_at(room, history, table, days) for table in TABLES),
+        water=steadiness_of(room, history, days),
+        animals=animals_of(life, days),
+    )
+
+
+def _flags(room: Room, then: History, end: datetime, days_back: int) -> dict[tuple[FlagKind, Severity], int]:
+    found = flags(room, then, end, days_back)
+    return dict(Counter((flag.kind, flag.severity) for flag in found))
