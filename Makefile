@@ -7,8 +7,7 @@ STAMP := $(VENV)/installed
 MODULES ?= schedules/round schedules/review/missed schedules/session
 
 .DEFAULT_GOAL := help
-.PHONY: help install demo test test-browser quick lint types modules docs check bench bench-planner bench-ledger bench-amounts bench-delivery mutants pictures clean
-.PHONY: help install demo test quick lint types modules docs check bench bench-planner bench-ledger bench-stores bench-amounts bench-delivery mutants pictures clean
+.PHONY: help install demo test test-browser quick lint types modules docs check bench bench-planner bench-ledger bench-stores bench-amounts bench-delivery mutants pictures clean
 
 help: ## List the commands
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | expand -t 16
