@@ -21,7 +21,7 @@ def a_room() -> Room:
 
 
 def kinds(past: Past, away: Collection[int], due: Collection[int] = ()) -> set[str]:
-    """The kinds of flags today; a leave plan holds on the days `away` (so many days ago), with dust on those in `due`."""
+    """The kinds of flags today; a leave plan holds on the days `away` (days ago), with dust due on those in `due`."""
     dust = PostedServing("a", "dust", "morning", 0.5, 0.25, "spoon", 30.0, "premixed")
     leave = {days_ago(day): LeaveDay("Ida", (dust,) if day in due else (), 1) for day in away}
     history = replace(past.history(), leave=leave)
