@@ -14,6 +14,7 @@ from typing import Final, NamedTuple
 from demo_racks.chores import ChoresPast
 from demo_racks.seen import NEGLECTED, SEEN
 from demo_racks.shelf import shelf_past
+from demo_racks.water import water_past
 from schedules.history import History
 from schedules.history.life import room_as_of
 from schedules.history.life.fold import LifeFold
@@ -66,7 +67,7 @@ def write_past(room: Room, place: Place, today: date, seed: int = 7, *, lived: b
 
 def past_of(room: Room, today: date, seed: int = 7, *, lived: bool = False) -> tuple[Act, ...]:
     """Everything that was done in the days before `today`, in its order."""
-    past = _Past(room, today, Random(seed), (*SEEN, *shelf_past(today)) if lived else ())
+    past = _Past(room, today, Random(seed), (*SEEN, *shelf_past(today), *water_past()) if lived else ())
     past.live()
     return tuple(past.acts)
 

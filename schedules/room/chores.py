@@ -10,8 +10,9 @@ Each = Literal["tank", "rack", "room"]
 """What a chore is done once for."""
 Order = Literal["before", "stop", "after"]
 """Before the tanks of its rack (or of the room), at the tank's own stop, or after them."""
-Condition = Literal["leftovers_twice", "after_move_in"]
-"""What makes a chore due that has no calendar: leftovers reported twice running, or animals that came in."""
+Condition = Literal["leftovers_twice", "tds_drift", "after_move_in"]
+"""What makes a chore due that has no calendar: leftovers reported twice running, dissolved solids (or conductivity)
+that stepped or drifted away from what they were, or animals that came in."""
 DoneBy = Literal["reading", "water_added"]
 """Kinds of entry that do a chore by being written: the water read, or water poured in."""
 

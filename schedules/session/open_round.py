@@ -248,6 +248,9 @@ class OpenRound:
     def _with_stops(self, tanks: frozenset[str]) -> RoundSheet:
         """The sheet with the stops of some tanks made again; a stop that comes or goes makes the whole sheet again."""
         known = {stop.key for stop in self.sheet.stops}
+        if any(chore.condition == "tds_drift" for chore in self.room.chores):
+            # What was read in one tank can be found in its whole rack.
+            tanks = tanks.union(*(rack_mates(self.room, tank) for tank in tanks if tank in self.room.tanks))
         touched = (where for where in walk_of(self.room) if where.tank is None or where.tank in tanks)
         made = {where.key: stop_at(self.room, self.history, self.day, self.day, self.round, where) for where in touched}
         if any((stop is None) == (key in known) for key, stop in made.items()):

@@ -11,7 +11,6 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time
-from io import StringIO
 from typing import Final
 
 from schedules.room import Room, Units
@@ -87,10 +86,10 @@ class _Column:
 
 def readings_of(text: str, room: Room, today: date) -> tuple[MeterReading, ...]:
     """The readings of a file's text, in its order. Raises `MeterFileFaults` with every fault there is."""
-    lines = text.removeprefix("\ufeff").splitlines(keepends=True)
+    lines = text.removeprefix("\ufeff").splitlines()
     separator = _separator(lines[0] if lines else "")
-    rows = list(csv.reader(StringIO("".join(lines[: MOST_LINES + 1])), delimiter=separator))
     faults: list[str] = []
+    rows = _rows(lines[: MOST_LINES + 1], separator, faults)
     if len(lines) > MOST_LINES:
         faults.append(f"line {MOST_LINES + 1}: found one line more, allowed are at most {MOST_LINES}")
     columns = _columns(rows[0] if rows else [], room.units, faults)
@@ -105,6 +104,20 @@ def readings_of(text: str, room: Room, today: date) -> tuple[MeterReading, ...]:
     if faults:
         raise MeterFileFaults(tuple(faults))
     return tuple(found)
+
+
+def _rows(lines: list[str], separator: str, faults: list[str]) -> list[list[str]]:
+    """The cells of each line; a line is one reading, so no cell reaches over its end."""
+    rows: list[list[str]] = []
+    for number, line in enumerate(lines, start=1):
+        try:
+            rows.append(next(csv.reader([line], delimiter=separator, strict=True), []))
+        except csv.Error as error:
+            faults.append(
+                f"line {number}: found {error}, allowed are cells with at most one pair of quotes around each"
+            )
+            rows.append([])
+    return rows
 
 
 def _separator(header: str) -> str:

@@ -10,8 +10,10 @@ from dataclasses import replace
 
 import pytest
 
-from schedules.amounts.ration import account, account_of_day, ration_steps
+from schedules.amounts.ration import account, account_of_day, ration_steps, share_of
+from schedules.amounts.ration.serving import Amount
 from schedules.amounts.ration.steps import Step
+from schedules.ledger.entries import Reason
 from schedules.room import Appetite, Feed, Measure, Presence, Room, Tank, Tools, Water
 from tests.amounts.rooms import TODAY, Past, days_ago, due, make_feed, make_room, make_tank
 
@@ -206,3 +208,20 @@ def test_the_lines_of_a_day_begin_at_the_part_before_the_level() -> None:
     assert shown.amount.mg == 30
     none = account_of_day(room, Past().gave("a2", feed, days_ago(3), 0.1).history(), tank, feed, TODAY)
     assert [step.value for step in none.steps if step.code == "part"] == [feed.rules.most]
+
+
+def test_a_tank_with_nobody_at_the_table_gets_nothing_and_the_line_says_why() -> None:
+    alone = replace(TANK, animals=(YOUNG,))
+    shown = account(alone, WAFER, 0.6, TODAY)
+    assert shown.amount == Amount(0.0, "pellet", 0.0, 0.0, note=Reason("nobody"))
+    assert [(step.code, step.value) for step in shown.steps[-2:]] == [("note_nobody", 0.0), ("given", 0.0)]
+
+
+def test_parts_and_lines_follow_what_the_room_says_of_appetite() -> None:
+    """Ten adults of 40 mg that eat 5 percent of it need 20 mg where nothing is found grazing."""
+    tank = replace(TANK, water=Water(), animals=(Presence("adult", 10),))
+    appetite = Appetite(body_mg={"adult": 40.0}, body_percent={"adult": 5.0}, grazed={**Appetite().grazed, "fair": 0.0})
+    room = replace(make_room(FEEDS, tank), appetite=appetite)
+    assert share_of(tank, WAFER, 10.0, TODAY, room) == pytest.approx(0.5)
+    shown = account_of_day(room, Past().history(), tank, WAFER, TODAY)
+    assert [step.value for step in shown.steps if step.code == "ration"] == [pytest.approx(20.0)]

@@ -6,10 +6,12 @@ Pellets weigh 60 mg and break in halves; parts are of a ration of 100 mg (see `t
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
 from schedules.amounts.ration import Remaining, given_part, remaining_amount
+from schedules.amounts.ration.hold import Hold, hold_on
 from schedules.amounts.ration.remaining import still_due
 from schedules.amounts.ration.serving import Amount
 from schedules.ledger.entries import PostedServing, Reason, Skipped
@@ -122,3 +124,10 @@ def test_what_has_no_ration_to_fit_into_stays_as_posted(serving: PostedServing) 
 def test_a_serving_that_is_not_due_any_more_is_measured_against_what_is_left_by_itself() -> None:
     past = Past().gave("a1", GRUB, TODAY, 0.7)
     assert left(past).amount.part == pytest.approx(0.3)
+
+
+def test_of_two_feeds_that_were_mostly_left_the_later_report_holds_longest() -> None:
+    past = Past().saw("a1", WAFER, days_ago(1), "most").saw("a1", FLAKE, TODAY, "most")
+    assert hold_on(ROOM, past.history(), "a1", GRUB, TODAY) == Hold("flake", TODAY, TODAY + timedelta(days=2))
+    other = Past().saw("a1", FLAKE, days_ago(1), "most").saw("a1", WAFER, TODAY, "most")
+    assert hold_on(ROOM, other.history(), "a1", GRUB, TODAY) == Hold("wafer", TODAY, TODAY + timedelta(days=2))

@@ -30,6 +30,9 @@ TESTS = {
         "tests/cli/test_lives.py",
         "tests/cli/test_changed.py",
         "tests/cli/test_seen.py",
+        "tests/water/test_acts.py",
+        "tests/stock/test_session.py",
+        "tests/leave",
     ),
     "schedules/room": ("tests/room", "tests/room_file", "tests/life"),
 }

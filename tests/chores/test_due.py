@@ -146,6 +146,22 @@ def test_leftovers_reported_twice_running_make_a_chore_due_until_it_is_done() ->
     assert only(room, marks, day(7)).state == "due"
 
 
+def test_dissolved_solids_that_step_away_from_what_they_were_make_a_chore_due_in_that_tank() -> None:
+    """Eight readings around 180 mg/L, then 230: more than the +15 % that count as a step."""
+    look = chore("look", begins=None, condition="tds_drift")
+    room, marks = room_with(look), Marks()
+    for number, value in enumerate((180, 182, 179, 181, 180, 178, 181, 180)):
+        for tank in ("a1", "a2"):
+            marks.write(Reading(tank, "tds", float(value)), day(number))
+    assert due(room, marks, day(8)) == ()
+
+    marks.write(Reading("a1", "tds", 230.0), day(8))
+    assert only(room, marks, day(8)).state == "due"
+    assert due(room, marks, day(8), AT["a2"]) == ()
+    marks.did(look, A1, day(9))
+    assert due(room, marks, day(10)) == ()
+
+
 def test_animals_that_came_in_make_a_chore_due_so_many_days_later() -> None:
     watch = chore("watch", begins=None, condition="after_move_in", days=14)
     room, marks = room_with(watch), Marks()

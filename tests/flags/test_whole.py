@@ -9,7 +9,9 @@ from dataclasses import replace
 
 import pytest
 
-from schedules.ledger.entries import Leftovers, Sighting
+from schedules.history import History
+from schedules.history.leave import LeaveDay
+from schedules.ledger.entries import Leftovers, PostedServing, Sighting
 from schedules.review.flags import Flag, FlagKind, flags
 from schedules.review.flags.evidence import (
     Absent,
@@ -317,3 +319,24 @@ def test_tanks_have_their_own_rules() -> None:
     past = Past().gave("a1", FLAKE, days_ago(3), 0.1).gave("a1", FLAKE, TODAY, 0.1)
     assert only("under_gap", past, make_room(FEEDS, own)).extent == 1
     assert of("under_gap", past) == []
+
+
+def away(past: Past, *ago: int, due_too: tuple[PostedServing, ...] = ()) -> History:
+    """The same past with a leave plan on some days that leaves out all but what is named."""
+    return replace(past.history(), leave={days_ago(each): LeaveDay("Ole", due_too, 1) for each in ago})
+
+
+@pytest.mark.parametrize("kind", ["no_fine_feed", "nothing_given"])
+def test_days_on_which_a_leave_plan_leaves_a_tank_out_are_not_waited(kind: FlagKind) -> None:
+    """Six days since the last serving, of which four were left out on purpose: two are within any longest gap."""
+    room = make_room((DUST,), make_tank("a1", (DUST,)))
+    past = Past().gave("a1", DUST, days_ago(6), 0.3)
+    still = (due("a1", DUST, 0.3, 30),)
+    past.posted(days_ago(6), (), (), (), (), (), (), still)
+
+    def found(history: History) -> list[Flag]:
+        return [flag for flag in flags(room, history, at(TODAY)) if flag.kind == kind]
+
+    assert [flag.extent for flag in found(past.history())] == [6]
+    assert found(away(past, 5, 4, 3, 2)) == []
+    assert [flag.extent for flag in found(away(past, 5, 4, 3, 2, due_too=still))] == [6], "it was due and not given"

@@ -104,3 +104,20 @@ def two_letters_of_one(demo: Demo, tanks: list[str]) -> tuple[str, str]:
             if part.isalnum() and part.isascii() and sum(part in name for name in names.values()) == 1:
                 return part, tank
     raise AssertionError("every two letters stand in several names")
+
+
+def test_a_chore_at_a_stop_is_marked_by_one_key(demo: Demo) -> None:
+    """At the first stop whose last line is a chore to wipe the glass."""
+    stop = next(each for each in demo.printed() if [one["chore"] for one in each["chores"]] == ["wipe_front"])
+    number = len(stop["servings"]) + 1
+    with demo.open() as terminal:
+        keeper = Keeper(demo, terminal)
+        keeper.jump(stop["tank"], stop["tank"])
+        before = terminal.presses
+        terminal.press(str(number))
+        terminal.shows(f"Wipe the front glass done, {stop['tank']}")
+        assert terminal.presses - before == 1
+        keeper.quit()
+
+    found = next(each for each in demo.printed() if each["tank"] == stop["tank"])
+    assert [one["state"] for one in found["chores"]] == ["done"]

@@ -54,3 +54,13 @@ def test_a_run_starts_after_the_last_day_without_it(found: list[Span]) -> None:
     elif start > date.min:
         assert covers(found, start) and not covers(found, start - timedelta(days=1))
         assert all(covers(found, start + timedelta(days=number)) for number in range((DAY - start).days + 1))
+
+
+def test_spans_that_touch_are_one_run_and_a_day_between_them_parts_them() -> None:
+    day = timedelta(days=1)
+    touching = (Span(DAY, DAY + 3 * day), Span(FIRST, DAY - day))
+    assert joined(touching) == (Span(FIRST, DAY + 3 * day),)
+    assert run_start(joined(touching), DAY) == FIRST
+    apart = (Span(DAY + day, DAY + 3 * day), Span(FIRST, DAY - day))
+    assert joined(apart) == (Span(FIRST, DAY - day), Span(DAY + day, DAY + 3 * day))
+    assert joined((Span(FIRST, date.max), Span(date.max, date.max))) == (Span(FIRST, date.max),)

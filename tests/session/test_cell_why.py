@@ -88,3 +88,27 @@ def test_a_feed_that_was_posted_and_that_nobody_eats_any_more_hides_no_reason(tm
     assert found["dust"].reasons == ()
     assert found["bug"].reasons and found["flake"].reasons
     session.ledger.close()
+
+
+def test_what_closes_a_day_is_said_by_the_room_and_only_where_nothing_is_due(tmp_path: Path) -> None:
+    session = make_session(tmp_path)
+    posting = session.history.posting(session.day)
+    assert posting is not None
+    everybody_off = tuple(replace(keeper, off_dates=frozenset((TODAY,))) for keeper in session.room.keepers)
+    tank = replace(session.room.tanks["a1"], animals=(Presence("shrimplet", 40),), rest_weekday=TODAY.weekday())
+    feeds = {name: replace(rules, even_on_days_off=name == "leaf") for name, rules in tank.feeds.items()}
+    tank = replace(tank, feeds=feeds)
+    session.room = replace(session.room, keepers=everybody_off, tanks={**session.room.tanks, "a1": tank})
+
+    found = {reason.feed: reason for reason in PlanReasons(session, posting).of(tank, 0)}
+
+    assert {name for name, reason in found.items() if reason.due is not None} == {"bug", "dust"}
+    assert (found["bug"].closed, found["dust"].closed) == ((), ())
+    assert found["flake"].closed == ("nobody", "rest_day", "day_off")
+    assert found["leaf"].closed == ("nobody", "rest_day"), "leaves are given even when all keepers are off"
+    assert {name: reason.feed for name, reason in found.items()} == {name: name for name in found}
+    tomorrow = {reason.feed: reason.closed for reason in PlanReasons(session, posting).of(tank, 1)}
+    assert (tomorrow["flake"], tomorrow["dust"]) == (("nobody",), ())
+    beyond = PlanReasons(session, posting).of(tank, len(posting.days))
+    assert {reason.due for reason in beyond} == {None} and {reason.reasons for reason in beyond} == {()}
+    session.ledger.close()

@@ -35,14 +35,16 @@ SCREENS: Final[tuple[Place, ...]] = (
     "away",
     "stock",
     "reading",
-    "water",
     "tank_water",
     "help",
 )
 DIALOGS: Final = {"keys": ("f1", "Keys"), "skip": ("s", "why is it left out?"), "note": ("n", "a1: note")}
 """Over the round: the key that opens it, and what is then on the screen."""
 
-VIEWS: Final[dict[str, tuple[Place, tuple[str, ...], str]]] = {"survival-plot": ("survival", ("g",), "behind it")}
+VIEWS: Final[dict[str, tuple[Place, tuple[str, ...], str]]] = {
+    "survival-plot": ("survival", ("g",), "behind it"),
+    "water": ("water", (), "never read"),
+}
 """Other views of a screen: the screen, the keys that show it, and what is then on the screen."""
 
 CHORES_SEEN: Final = ("chores-room", "chores-stop", "chores-missed")

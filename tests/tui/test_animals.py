@@ -101,6 +101,29 @@ async def test_a_move_asks_for_stage_and_tank_and_more_than_there_are_is_questio
         await hand.sees("about 10 shrimplets moved from a1 to a2")
 
 
+async def test_of_adults_that_are_moved_it_is_asked_how_many_carry_eggs_and_they_are_expected_there(
+    tmp_path: Path,
+) -> None:
+    session = make_session(tmp_path)
+    async with at_work(session) as hand:
+        await hand.press("down", "down", "down", "down")
+        await hand.sees("b2 Pale ones")
+        await hand.press("c")
+        await hand.sees("b2: what was seen?")
+        await hand.press("6")
+        await hand.sees("how many?")
+        await hand.press("1")
+        await hand.sees("of which?")
+        await hand.press("2")
+        await hand.sees("moved to which tank?")
+        await hand.press("a", "2", "enter")
+        await hand.sees("b2: how many of them are berried?")
+        await hand.press("3")
+        await hand.sees("1 of them berried")
+
+        assert [(brood.tank, brood.heads) for brood in session.life.broods] == [("b2", 1), ("a2", 1)]
+
+
 async def test_a_hatch_that_is_news_where_no_fine_feed_is_due_offers_it_with_one_key(tmp_path: Path) -> None:
     session = make_session(tmp_path)
     posted = session.history.due(session.day)

@@ -102,6 +102,18 @@ async def test_a_late_chore_among_what_was_missed_is_done_or_let_go_there(tmp_pa
         ]
 
 
+async def test_the_number_of_the_chore_to_read_the_water_opens_the_screen_that_does_it(tmp_path: Path) -> None:
+    reading = '[[chores]]\ntemplate = "read_water"\ntanks = ["a2"]\nfrom = 2026-11-25\nwithin = 1\n'
+    async with at_work(make_session(tmp_path, room_text(also=reading))) as hand:
+        await hand.press("down", "2")
+        await hand.is_at("reading")
+        hand.app.session.read_water("a2", {"tds": 180.0})
+        await hand.press("escape")
+        await hand.is_at("round")
+        await hand.press("w", "escape")
+        assert hand.app.session.sheet.stops[1].chores[0].state == "done"
+
+
 async def test_the_summary_of_a_round_counts_its_chores_and_their_minutes(tmp_path: Path) -> None:
     async with with_chores(tmp_path, (100, 40)) as hand:
         for stop in hand.app.session.sheet.stops:

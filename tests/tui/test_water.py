@@ -37,6 +37,7 @@ measured = { grams = 1, water = 10, tds = 80 }
 async def at_water_of(hand: Hand, tank: str) -> None:
     """Open a tank's water from the list."""
     await hand.open("water")
+    await hand.sees(f" {tank} ")
     screen = hand.app.page
     rows = [state.tank for state in screen.items()]  # type: ignore[attr-defined]
     await hand.press(*["down"] * rows.index(tank), "enter")
@@ -74,6 +75,16 @@ async def test_what_was_read_once_or_never_is_called_too_little_for_a_trend(tmp_
         await hand.sees("pH 6.8 today; too few readings for a trend")
         await hand.press("escape", "down", "T")
         await hand.sees("a2 Long slate", "Nothing was read here yet: R reads this rack")
+
+
+async def test_what_the_room_file_says_is_shown_as_such_without_a_trend(tmp_path: Path) -> None:
+    text = room_text().replace("volume = 40", "volume = 40\nwater = { ph = 7.2 }", 1)
+    async with at_work(make_session(tmp_path, text)) as hand:
+        await hand.press("T")
+        await hand.sees("pH 7.2 by the room file")
+        assert "trend" not in hand.text
+        await hand.press("g")
+        await hand.sees("nothing was read here yet", "What to add")
 
 
 async def test_a_plot_begins_with_what_was_found_and_goes_through_the_quantities(tmp_path: Path) -> None:

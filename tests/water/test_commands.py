@@ -118,7 +118,7 @@ def test_a_slip_in_a_file_is_questioned_and_nothing_recorded_until_the_keeper_in
     path.write_text("tank,date,temperature\na1,2026-11-24,23.5\na2,2026-11-24,2.35\n", encoding="utf-8")
     refused = rackround("read", "--csv", str(path))
     assert refused.code == 3
-    assert "a2: temperature 2.4 °C: the point may be in the wrong place" in refused.err
+    assert "a2: temperature 2.35 °C: the point may be in the wrong place" in refused.err
     assert "nothing was read here yet" in read_text(rackround)
     assert rackround("read", "--csv", str(path), "--anyway").code == 0
 

@@ -155,6 +155,8 @@ class LifeFold:
 
     def _broods_leave(self, entry: Entry, what: Sighting, heads: int, there: int) -> None:
         """Eggs leave with the females that carry them; those said to be berried of whom it was not known are new."""
+        if not self._broods.get(what.tank) and not what.berried:
+            return
         broods = self._open_broods(what.tank, entry.day)
         self._broods[what.tank], gone = leaving(broods, heads, there, what.berried)
         if what.to is None:

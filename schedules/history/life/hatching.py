@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 from itertools import pairwise
 from math import ceil, floor
 from typing import Final
@@ -44,6 +45,7 @@ class Window:
         return self.first <= day <= self.last
 
 
+@lru_cache(maxsize=256)
 def incubation_days(celsius: float | None) -> tuple[float, float] | None:
     """The fewest and the most days from laying to hatching; None outside of what is published."""
     if celsius is None:

@@ -186,7 +186,7 @@ class TankLife:
 def presence_of(group: Group, last: date | None) -> Presence:
     """A group as animals of a tank, from the day its heads hold to a last day."""
     stage, heads, since, _, _, hatched, _, _, _, length, berried, goes_on = group
-    return Presence(stage, heads, min(berried, heads), since, last, length, hatched, False, goes_on)
+    return Presence(stage, heads, berried and min(berried, heads), since, last, length, hatched, False, goes_on)
 
 
 def _hatch_day(group: Group) -> date | None:

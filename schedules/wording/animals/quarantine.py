@@ -22,7 +22,7 @@ def lasts_text(isolation: Isolation) -> str:
 def stop_texts(room: Room, isolation: Isolation) -> tuple[str, str]:
     """What a quarantine asks of the keeper at the stop, how long it lasts, and what else has to be seen for its end."""
     tools = f"its own tools ({room.quarantine.tools})" if room.quarantine.tools else "its own tools"
-    lasts = lasts_text(isolation)
+    lasts = lasts_text(isolation).partition(" (")[0]  # the days behind it are read in `lives`
     ends = f"; it ends only if: {room.quarantine.ends}" if room.quarantine.ends else ""
     return f"QUARANTINE: last, with {tools}; wash hands after", f"{lasts[0].upper()}{lasts[1:]}{ends}"
 

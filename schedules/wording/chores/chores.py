@@ -48,6 +48,8 @@ def why_text(chore: Chore) -> str:
     """What makes a chore due that has no calendar; nothing for one that has."""
     if chore.condition == "leftovers_twice":
         return "leftovers were reported twice running"
+    if chore.condition == "tds_drift":
+        return "the dissolved solids drifted"
     if chore.condition == "after_move_in":
         return f"{days_word(chore.days)} after animals came in"
     if chore.every is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from schedules.formatting import date_text, day_text
 from schedules.room import Room
 from schedules.room.units import number_text, volume_text
-from schedules.room.water.quantities import QUANTITIES, Quantity, reading_text, value_text
+from schedules.room.water.quantities import QUANTITIES, Quantity, to_keeper, unit_of, value_text
 from schedules.session.doubts.water import WaterDoubt
 
 
@@ -17,7 +17,7 @@ def water_doubt_text(room: Room, doubt: WaterDoubt) -> str:
 
 
 def _reading_text(room: Room, doubt: WaterDoubt, quantity: Quantity) -> str:
-    said = reading_text(quantity, doubt.value, room.units)
+    said = f"{QUANTITIES[quantity].name} {_as_typed(room, quantity, doubt.value)}"
     meant = "" if doubt.meant is None else f"; {value_text(quantity, doubt.meant, room.units)} may be meant"
     limits = f"{_short(room, quantity, doubt.least)} to {value_text(quantity, doubt.most, room.units)}"
     match doubt.kind:
@@ -32,6 +32,11 @@ def _reading_text(room: Room, doubt: WaterDoubt, quantity: Quantity) -> str:
         case "unusual":
             return f"{said} is unusual: tanks like these are at {limits}"
     return f"{said} is far from the last value{_last(room, doubt, quantity)}"
+
+
+def _as_typed(room: Room, quantity: Quantity, value: float) -> str:
+    """A value with all its decimals: a slip must not be rounded away."""
+    return f"{number_text(to_keeper(quantity, value, room.units), 3)} {unit_of(quantity, room.units)}".rstrip()
 
 
 def _last(room: Room, doubt: WaterDoubt, quantity: Quantity) -> str:

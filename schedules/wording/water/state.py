@@ -22,7 +22,8 @@ def quantity_text(room: Room, state: QuantityState, today: date) -> str:
     if state.before is not None and state.before.day is not None:
         change = change_text(state.quantity, state.now.value - state.before.value, room.units)
         parts.append(f"{change} since {day_text(state.before.day, today)}")
-    parts.append(trend_text(room, state))
+    if state.now.day is not None:
+        parts.append(trend_text(room, state))
     if state.band is not None and (target := target_text(state.quantity, state.band, room)):
         parts.append(target)
     return "; ".join(parts)
@@ -84,4 +85,7 @@ def source_lines() -> Iterator[tuple[str, str, str]]:
 
 
 def _when(day: date | None, today: date) -> str:
-    return "by the room file" if day is None else day_text(day, today)
+    if day is None:
+        return "by the room file"
+    said = day_text(day, today)
+    return said if said in ("today", "yesterday") else f"on {said}"

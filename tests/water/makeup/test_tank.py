@@ -203,3 +203,24 @@ def test_a_fortnight_is_needed_for_a_pace_and_nothing_poured_builds_up_nothing()
     assert short is not None and short.monthly is None
     assert need(ROOM, (7, Reading("a", "tds", 200)), litres=0).build_up is None
     assert need(ROOM, (7, WaterChanged("a", 5)), litres=0).build_up is None
+
+
+def test_what_was_topped_off_on_a_later_day_than_the_reading_had_gone_since() -> None:
+    """200 mg/L read in the full tank, 2 L made up with pure water a day later: 200 again, 210.5 with 2 L gone."""
+    found = need(ROOM, (2, Reading("a", "tds", 200)), (1, WaterAdded("a", 2)), litres=2)
+    assert found.now.tds == pytest.approx(200 * 40 / 38)
+
+
+def test_bands_and_waters_by_conductivity_count_as_solids_by_the_rooms_factor() -> None:
+    """360 to 440 µS/cm are 180 to 220 mg/L at 0.5, and water at 300 µS/cm holds 150."""
+    top = '[[waters]]\nid = "mixed"\nconductivity = 300\ntop_off = true\n'
+    found = need(room_with("bands = { conductivity = { low = 360, high = 440 } }", top=top), litres=2)
+    assert (found.bands["tds"].low, found.bands["tds"].high) == (180, 220)
+    assert found.pour is not None
+    assert found.pour.parts[0][0].minerals.tds == 150
+
+
+def test_pure_water_named_as_the_usual_one_is_still_pure() -> None:
+    found = need(room_with(BAND, top='[[waters]]\nid = "pure"\ntds = 10\ntop_off = true\n'), litres=2)
+    assert found.pour is not None
+    assert found.pour.parts[0][0].source is None

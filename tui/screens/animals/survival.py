@@ -13,7 +13,7 @@ from textual.widgets import Static
 from schedules.review.survival import By, Grouped
 from schedules.review.survival.cohorts import AGES
 from schedules.review.survival.statistics import Share
-from schedules.session.hatches import SideBySide, side_by_side
+from schedules.session.hatches import SideBySide, regrouped, side_by_side
 from schedules.session.session import Session
 from schedules.wording.animals.survival import (
     BY_TEXT,
@@ -125,7 +125,7 @@ class SurvivalScreen(TextScreen):
     def action_by(self) -> None:
         """Put them side by side by the next in turn."""
         ways: tuple[By, ...] = get_args(By)
-        self._found = side_by_side(self.session, ways[(ways.index(self._found.by) + 1) % len(ways)])
+        self._found = regrouped(self._found, ways[(ways.index(self._found.by) + 1) % len(ways)])
         self.show_text()
 
     def catch_up(self, tanks: frozenset[str]) -> None:

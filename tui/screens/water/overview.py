@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -11,6 +12,7 @@ from schedules.review.water import TankState, worst_first
 from schedules.wording.water.state import found_lines, state_text
 from tui.acts import bindings_of
 from tui.screens.bases.list_screen import ListScreen
+from tui.workers import fault_text, work_beside
 
 
 class WaterScreen(ListScreen[TankState]):
@@ -20,12 +22,38 @@ class WaterScreen(ListScreen[TankState]):
     subject = "water"
     columns = (("weight", 8), ("tank", 6), ("read", 11), ("what", None))
     left_out = frozenset(("read",))
-    nothing = "There is no tank in the room."
+    nothing = "What was read is being looked at."
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("water")]
 
+    _states: tuple[TankState, ...] = ()
+
+    def on_mount(self) -> None:
+        """Look through the readings beside the screen: in a large room that takes longer than a key may."""
+        super().on_mount()
+        self._look()
+
+    def _look(self) -> None:
+        session = self.session
+        work = partial(worst_first, session.room, session.history, session.day)
+        work_beside(self.app, work, self._take, self._fail)
+
+    def _take(self, states: tuple[TankState, ...]) -> None:
+        if self.is_attached:
+            self._states = states
+            self.fill()
+
+    def _fail(self, error: Exception) -> None:
+        self.say(f"The readings could not be looked at: {fault_text(error)}")
+
+    def catch_up(self, tanks: frozenset[str]) -> None:
+        """Something was written: look through the readings again."""
+        super().catch_up(tanks)
+        if tanks:
+            self._look()
+
     def items(self) -> tuple[TankState, ...]:
-        """Worst first."""
-        return worst_first(self.session.room, self.session.history, self.session.day)
+        """Worst first, once they were looked at."""
+        return self._states
 
     def row(self, item: TankState) -> tuple[str, ...]:
         """How bad, where, when it was read last, what was found."""

@@ -56,7 +56,7 @@ class TankWaterScreen(PouringActs, TextScreen):
         session = self.session
         state = tank_state(session.room, session.history, session.room.tanks[self._tank], session.day)
         found = [finding.quantity for finding in (*state.own, *state.shared)]
-        known = [each.quantity for each in self._known()]
+        known = [each.quantity for each in self._read()]
         if found and found[0] in known:
             self._number = known.index(found[0])
         self._show_plotted()
@@ -64,6 +64,10 @@ class TankWaterScreen(PouringActs, TextScreen):
     def _known(self) -> tuple[QuantityState, ...]:
         tank = self.session.room.tanks[self._tank]
         return quantity_states(self.session.history, tank, self.session.day)
+
+    def _read(self) -> tuple[QuantityState, ...]:
+        """The quantities that were read: what the room file says alone is no plot."""
+        return tuple(state for state in self._known() if state.now.day is not None)
 
     def lines(self, width: int) -> Iterable[Content]:
         """Readings, findings, what to add."""
@@ -106,7 +110,7 @@ class TankWaterScreen(PouringActs, TextScreen):
         for part in ("#heading", "#plot"):
             self.query_one(part).display = self._plotted
         tank = self.session.room.tanks.get(self._tank)
-        known = self._known() if tank is not None and self._plotted else ()
+        known = self._read() if tank is not None and self._plotted else ()
         if tank is None or not known:
             self.query_one(PlotView).show(None)
             return
@@ -119,7 +123,7 @@ class TankWaterScreen(PouringActs, TextScreen):
 
     def action_as_plot(self) -> None:
         """The plot instead of the text, or the text again."""
-        if not self._plotted and not self._known():
+        if not self._plotted and not self._read():
             self.say("nothing was read here yet")
             return
         self._plotted = not self._plotted
@@ -127,7 +131,7 @@ class TankWaterScreen(PouringActs, TextScreen):
 
     def action_other_quantity(self) -> None:
         """The plot of the next quantity in turn."""
-        if not self._known():
+        if not self._read():
             self.say("nothing was read here yet")
             return
         self._number += self._plotted
