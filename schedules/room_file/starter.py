@@ -90,6 +90,14 @@ def _head(answers: StarterAnswers) -> str:
 [[rounds]]
 id = "morning"
 at = 07:00:00
+
+# Chores on the same walk, two of the usual ones; `from` is the first day.
+# [[chores]]
+# template = "top_off"
+# from = 2026-12-01
+# [[chores]]
+# template = "wipe_front"
+# from = 2026-12-01
 """
 
 

@@ -37,6 +37,8 @@ from schedules.wording.refusals import doubt_text, refusal_text
 Shorten = Callable[[str], str]
 """How a feed's name is shortened where a line is narrow."""
 UNDONE_SHOWN: Final = 2
+NAMED: Final = 2
+"""So many feeds and chores left out at once are named; of more, how many: the reason has to stay in view."""
 
 
 class _Words:
@@ -151,7 +153,8 @@ def _skip(words: _Words, act: Act) -> str:
     skipped = {words.feed(what.feed): what.because for what in act.what if isinstance(what, Skipped)}
     chores = (what for what in act.what if isinstance(what, ChoreMark))
     skipped |= {chore_name(words.room, what.chore): what.because for what in chores if what.because is not None}
-    return f"{_tank(act)}: {', '.join(skipped)} skipped, {reason_text(next(iter(skipped.values())))}"
+    names = ", ".join(skipped) if len(skipped) <= NAMED else f"{len(skipped)}"
+    return f"{_tank(act)}: {names} skipped, {reason_text(next(iter(skipped.values())))}"
 
 
 def _let_go(_words: _Words, act: Act) -> str:

@@ -76,7 +76,7 @@ def test_the_round_sheet_is_the_documented_json(rackround: Rackround) -> None:
     assert list(sheet) == ["format", "date", "round", "stops"]
     assert (sheet["date"], sheet["round"]) == ("2026-11-25", "morning")
     stop = sheet["stops"][0]
-    assert list(stop) == ["tank", "draw_off", "servings", "flags"]
+    assert list(stop) == ["tank", "rack", "walk", "draw_off", "servings", "chores", "flags"]
     keys = ["feed", "amount", "unit", "amount_mg", "method", "part", "state", "why"]
     assert all(list(serving) == keys for stop in sheet["stops"] for serving in stop["servings"])
 

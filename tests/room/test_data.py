@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from demo_racks import room_path
 from schedules.room import Appetite, Keeper, Room, RoundTime, Tools, Units, Vessel, Water
+from schedules.room.chores import Chore, ChorePlace
 from schedules.room.data import DataFault, room_data, room_from
 from schedules.room_file import load_room
 from tests.strategies import rooms
@@ -41,6 +42,21 @@ tools = st.builds(
     Tools, st.none() | numbers, st.lists(st.builds(Vessel, numbers, numbers, st.booleans()), max_size=3).map(tuple)
 )
 
+chores = st.sampled_from(
+    (
+        (),
+        (
+            Chore(
+                "wipe", "Wipe", (ChorePlace("a1"), ChorePlace(rack="left")), "morning", "stop", 1.5, rule="FREQ=DAILY"
+            ),
+            Chore(
+                "look", "Look", (ChorePlace(),), "morning", "after", 2, condition="after_move_in", days=3, by=("Ada",)
+            ),
+            Chore("meters", "M", (), "noon", "before", 8, every=30, begins=date(2026, 11, 1), done_by="reading"),
+        ),
+    )
+)
+
 
 @st.composite
 def whole_rooms(draw: st.DrawFn) -> Room:
@@ -56,6 +72,7 @@ def whole_rooms(draw: st.DrawFn) -> Room:
         rounds=tuple(draw(st.lists(walks, max_size=3))),
         appetite=draw(appetites),
         tools=draw(tools),
+        chores=draw(chores),
         tanks=tanks,
     )
 

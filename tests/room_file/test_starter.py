@@ -70,7 +70,19 @@ def test_the_remarks_beside_the_keeper_and_the_feeds_are_sound_themselves() -> N
         text = text.replace(f"\n# {remark}", f"\n{remark}", 1)
     room = load_room_text(text, "room.toml")
     assert len(room.keepers[0].off_dates) == 15
+    assert room.chores == ()
     assert room.feeds["protein"].rules.max_gap == 9
+
+
+def test_the_remarks_on_chores_are_sound_themselves() -> None:
+    text = starter_text(StarterAnswers(tanks_per_rack=2))
+    for remark in ("[[chores]]", "template", "from"):
+        text = text.replace(f"\n# {remark}", f"\n{remark}")
+    chores = load_room_text(text, "room.toml").chores
+    assert [(chore.id, len(chore.places), chore.every) for chore in chores] == [
+        ("top_off", 2, 3),
+        ("wipe_front", 2, None),
+    ]
 
 
 @pytest.mark.parametrize(
