@@ -104,7 +104,7 @@ CHANGES: dict[str, tuple[Change, str]] = {
     "type": (_edited(3, amount="much"), 'log.jsonl:4: amount: found "much", allowed is a number from 0'),
     "date": (_edited(3, day="2026-02-30"), 'log.jsonl:4: day: found "2026-02-30", allowed is a day'),
     "time": (_edited(3, at="2026-11-25T07:00:00"), 'log.jsonl:4: at: found "2026-11-25T07:00:00", allowed is a time'),
-    "cut": (lambda lines: lines[:-1], "it was cut short"),
+    "cut": (lambda lines: lines[:-1], "lines were lost or added"),
     "one out": (lambda lines: [*lines[:3], *lines[4:]], "log.jsonl:4: "),
     "order": (lambda lines: [lines[0], lines[2], lines[1], *lines[3:]], "log.jsonl:2: "),
     "depth": (lambda lines: [*lines[:2], "[" * 100_000, *lines[2:]], "log.jsonl:3: this is not a line of JSON"),
@@ -337,3 +337,14 @@ def test_a_backup_of_a_ledger_on_a_server_is_a_file_with_the_same_lines(tmp_path
         assert backup(source, to) == len(lines_of(source)) - 1
         assert lines_of(to) == lines_of(source)
         assert to.stat().st_mode & 0o777 == 0o600
+
+
+@pytest.mark.parametrize("more", [1, -1])
+def test_lines_beyond_the_number_in_the_head_are_refused_as_lines_that_are_missing_are(path: Path, more: int) -> None:
+    lines = _lines(path)
+    count = len(lines) - 1
+    lines[0] = lines[0].replace(f'"entries":{count}', f'"entries":{count + more}')
+    to = path.with_name("again.db")
+    with pytest.raises(LedgerFault, match=f"its head says {count + more} entries, found {count}"):
+        import_lines(lines, to)
+    assert not to.exists()

@@ -7,9 +7,14 @@ from dataclasses import replace
 from datetime import date, time, timedelta
 from pathlib import Path
 
+import pytest
+
 from schedules.ledger import Posting, Sighting
+from schedules.ledger.entries.animals.sighting import Saw
 from schedules.review.missed import DaySpan
 from schedules.room import Presence, Room, RoundTime
+from schedules.room.kinds import Stage
+from schedules.session.doubts.animals import stage_meant
 from schedules.session.plan_reasons import StageChange, stage_changes
 from schedules.session.room_watch import RoomWatch
 from schedules.session.session import Session
@@ -83,3 +88,38 @@ def test_a_round_that_left_the_room_file_is_left_and_one_that_stayed_is_kept(roo
     assert (session.room.name, session.round) == ("Edited", "evening")
     session.take_room(room)
     assert session.round == "morning"
+
+
+def test_the_room_of_a_day_long_ago_is_the_one_of_the_whole_ledger(session: Session, ledger: Moody) -> None:
+    """A sale 300 days ago lies further back than what is known day by day."""
+    past = DAY - timedelta(days=300)
+    sale = Sighting("a1", "sold", "adult", 10, True)
+    ledger.append([sale], day=past, at=TODAY - timedelta(days=300), by="Mara")
+    assert session.room_on(past + timedelta(days=1)).tanks["a1"].count("adult", past + timedelta(days=1)) == 80
+    assert session.room_on(past - timedelta(days=1)).tanks["a1"].count("adult", past - timedelta(days=1)) == 90
+
+
+def test_what_was_seen_of_the_animals_holds_in_the_room_at_once_and_touches_its_tank(session: Session) -> None:
+    outcome = session.saw(Sighting("a1", "sold", "adult", 10, True))
+    assert outcome.tanks == frozenset(("a1",))
+    assert (session.room.tanks["a1"].count("adult", DAY), session.room.tanks["a2"].count("adult", DAY)) == (80, 90)
+
+
+@pytest.mark.parametrize(
+    ("animals", "saw", "stage"),
+    [
+        (("juvenile",), "dead", "juvenile"),
+        (("juvenile",), "hatch", "shrimplet"),
+        (("juvenile",), "berried", "adult"),
+        (("juvenile",), "eyed", "adult"),
+        (("juvenile",), "added", "adult"),
+        (("juvenile", "shrimplet"), "dead", "adult"),
+        ((), "dead", "adult"),
+    ],
+)
+def test_the_stage_meant_where_none_is_named(animals: tuple[Stage, ...], saw: Saw, stage: Stage) -> None:
+    here = tuple(Presence(each, 5) for each in animals)
+    gone = Presence("filter_feeder", 4, last=DAY - timedelta(days=1))
+    foreseen = Presence("shrimplet", 9, expected=True)
+    none_left = Presence("adult", 0)
+    assert stage_meant(make_tank("a1", (), animals=(*here, gone, foreseen, none_left)), saw, DAY) == stage

@@ -65,7 +65,7 @@ def import_lines(lines: Iterable[str], to: Place, source: str = "the import") ->
         for _, act in groupby(_read(numbered, source), key=lambda line: line.record.act):
             made += _add(inserter, tuple(islice(act, MOST_OF_ACT + 1)), source)
         if made != count:
-            raise LedgerFault(f"{source}: its head says {count} entries, found {made}: it was cut short")
+            raise LedgerFault(f"{source}: its head says {count} entries, found {made}: lines were lost or added")
     return made
 
 
