@@ -7,7 +7,7 @@ STAMP := $(VENV)/installed
 MODULES ?= schedules/round schedules/review/missed schedules/session
 
 .DEFAULT_GOAL := help
-.PHONY: help install demo test quick lint types modules docs check bench bench-planner bench-ledger bench-amounts bench-delivery mutants pictures clean
+.PHONY: help install demo test quick lint types modules docs check bench bench-planner bench-ledger bench-stores bench-amounts bench-delivery mutants pictures clean
 
 help: ## List the commands
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | expand -t 16
@@ -50,6 +50,9 @@ bench: $(STAMP) ## Print start-up, key to repaint and memory as ratios to a bare
 
 bench-planner: $(STAMP) ## Print how good and how fast the planner is beside CP-SAT
 	$(BIN)/python -m tests.bench.plan_bench
+
+bench-stores: $(STAMP) ## Print the ledger in a file and on a server side by side, and twenty keepers on each
+	$(BIN)/python -m tests.bench.ledger_stores
 
 bench-ledger: $(STAMP) ## Print what ten years of ledger cost beside a month
 	$(BIN)/python -m tests.bench.ledger_bench

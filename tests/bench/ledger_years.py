@@ -21,12 +21,13 @@ from schedules.ledger.declaration import Content
 from schedules.ledger.entries.plan.packed import pack
 from schedules.ledger.entries.plan.posted import POSTED
 from schedules.ledger.lines import Draft, draft_of
+from schedules.ledger.stores.filling import filling_at
 from schedules.ledger.stores.memory import MemoryLedger
-from schedules.ledger.stores.sqlite.filling import filling
 from schedules.ledger.stores.sqlite.inserting import Inserter
 from schedules.planning.horizon import HORIZON_DAYS
 from schedules.planning.posting import plan_days, posted_servings
 from schedules.room import Room
+from schedules.room.place import Place
 from schedules.room_file import load_room
 from schedules.round import as_served
 
@@ -53,12 +54,12 @@ def cycle_of(room: Room) -> tuple[Due, ...]:
     return posted_servings(room, history, problem, made)
 
 
-def write_years(path: Path, cycle: tuple[Due, ...], days: int, seed: int = 1) -> int:
+def write_years(place: Place, cycle: tuple[Due, ...], days: int, seed: int = 1) -> int:
     """Write the ledger of the `days` days before `TODAY`, and today's plan; the number of its entries."""
     packed = [pack(Posting(TODAY, _from(cycle, number))) for number in range(len(cycle))]
     walked = _Walked(seed)
     seq = 0
-    with filling(path) as inserter:
+    with filling_at(place) as inserter:
         for number in range(-days, 1):
             day = TODAY + timedelta(days=number)
             phase = number % len(cycle)

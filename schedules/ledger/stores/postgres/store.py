@@ -33,7 +33,9 @@ from schedules.ledger.stores.rows import Row, entry_of_row, record_of_row
 from schedules.room.place import Server
 
 _BATCH: Final = 2000
-_TRIES: Final = 5
+_TRIES: Final = 7
+_IN_TURN: Final = 2
+"""From this try on nobody may write between an act's look and its rows: with many writers each gets its turn."""
 _AGAIN: Final = (
     psycopg.errors.UniqueViolation,
     psycopg.errors.SerializationFailure,
@@ -86,13 +88,13 @@ class PostgresLedger:
     def _write(self, writing: Writing) -> tuple[Entry, ...]:
         tried = writing.since
         refused: psycopg.Error = psycopg.OperationalError()
-        for _ in range(_TRIES):
+        for number in range(_TRIES):
             try:
                 connection = self._line.live()
             except LedgerFault as no_line:
                 raise fault(self._server, NOT_WRITTEN if writing.since == tried else IN_DOUBT) from no_line
             try:
-                return writing.write(connection)
+                return writing.write(connection, turn_first=number >= _IN_TURN)
             except _AGAIN as error:
                 refused = error
             except psycopg.OperationalError as error:
@@ -224,9 +226,7 @@ class PostgresLedger:
 
     def last_act(self, by: str | None = None) -> tuple[Entry, ...]:
         """The entries of the newest standing act that can be undone, of one keeper if given."""
-        with self.moment():
-            found = self._rows(*queries.last_act(by))
-            return self._entries(queries.ACT, {"act": found[0][0]}) if found else ()
+        return self._entries(*queries.last_act(by))
 
     @contextmanager
     def moment(self) -> Iterator[None]:
