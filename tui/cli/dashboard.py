@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from schedules.ledger.stores.opening import open_at
 from schedules.room.place import Server
 from tui.cli.fault import OK, CommandFault, FileFaults
-from tui.cli.session import Options, keeper, ledger_place, moment, state_folder
+from tui.cli.session import Options, ledger_place, moment, state_folder, who
 from tui.terminal import ended_by_signals
 
 if TYPE_CHECKING:
@@ -90,7 +90,7 @@ def _opened(options: Options, *, keep: bool) -> Session | CommandFault:
     ledger = open_at(ledger_place(options, room), patience=1.0)
     try:
         clock = _clock(options, moment(options.now, room))
-        return Session(room, ledger, clock, keeper(options.by, room), posts="today", keep_in=state_folder())
+        return Session(room, ledger, clock, who(options.by, room, ledger), posts="today", keep_in=state_folder())
     except CommandFault as fault:
         ledger.close()
         return fault
