@@ -81,7 +81,7 @@ async def test_every_screen_leads_to_every_other(tmp_path: Path) -> None:
             await hand.until(partial(is_shown, hand, act), act)
 
 
-async def test_colours_keys_and_room_file_are_at_hand_on_every_screen(tmp_path: Path) -> None:
+async def test_colours_keys_and_room_file_are_open_on_every_screen(tmp_path: Path) -> None:
     room_file = tmp_path / "room.toml"
     room_file.write_text(room_text(), encoding="utf-8")
     async with at_work(make_session(tmp_path), room_file=room_file) as hand:
