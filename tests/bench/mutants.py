@@ -37,6 +37,7 @@ TESTS = {
         "tests/cli/test_calendar.py",
     ),
     "schedules/history": (
+        "tests/history",
         "tests/life",
         "tests/ledger/test_history.py",
         "tests/session/test_refresh.py",
