@@ -86,3 +86,19 @@ async def test_only_what_is_ticked_is_written(tmp_path: Path) -> None:
         assert kinds <= {Served, Skipped, Observed}
         assert reasons == {"left_out", "cloudy"}
         assert not any(isinstance(what, Away) for what in hand.written)
+
+
+async def test_on_a_day_away_the_helper_can_say_so_and_marks_as_the_helper(tmp_path: Path) -> None:
+    away = make_session(tmp_path)
+    plan = leave_plan(away.room, away.history, TODAY, TODAY, TODAY + timedelta(days=4))
+    away.accept_leave(HELPER, plan)
+    session = Session(away.room, away.ledger, Clock(NOW + timedelta(days=2)), "Mara")
+    async with at_work(session) as hand:
+        await hand.press("y")
+        await hand.sees("Who is here?", HELPER)
+        await hand.press("3")
+        await hand.sees(f"{HELPER} acts from now on")
+        await hand.press("space")
+        await hand.sees("done: ")
+
+    assert {entry.by for entry in session.ledger.everything() if isinstance(entry.what, Served)} > {HELPER}
