@@ -33,7 +33,28 @@ TESTS = {
         "tests/water/test_acts.py",
         "tests/stock/test_session.py",
         "tests/leave",
+        "tests/life/test_quarantine.py",
+        "tests/cli/test_calendar.py",
     ),
+    "schedules/history": (
+        "tests/life",
+        "tests/ledger/test_history.py",
+        "tests/session/test_refresh.py",
+        "tests/flags/test_days_away.py",
+        "tests/amounts/test_growth.py",
+        "tests/cli/test_lives.py",
+        "tests/round/test_why.py",
+        "tests/leave",
+    ),
+    "schedules/water": ("tests/water", "tests/amounts/test_water.py"),
+    "schedules/stock": ("tests/stock", "tests/cli/test_stock.py"),
+    "schedules/chores": (
+        "tests/chores",
+        "tests/round/test_chore_stops.py",
+        "tests/session/test_chores.py",
+        "tests/cli/test_chores.py",
+    ),
+    "schedules/leave": ("tests/leave",),
     "schedules/room": ("tests/room", "tests/room_file", "tests/life"),
 }
 """Each folder that can be tried, with the tests that stand for it."""
