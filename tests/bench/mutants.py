@@ -31,6 +31,7 @@ TESTS = {
         "tests/cli/test_changed.py",
         "tests/cli/test_seen.py",
         "tests/water/test_acts.py",
+        "tests/water/test_doubts.py",
         "tests/stock/test_session.py",
         "tests/leave",
         "tests/life/test_quarantine.py",
@@ -55,7 +56,7 @@ TESTS = {
         "tests/session/test_chores.py",
         "tests/cli/test_chores.py",
     ),
-    "schedules/leave": ("tests/leave",),
+    "schedules/leave": ("tests/leave", "tests/session/test_leave_acts.py"),
     "schedules/room": ("tests/room", "tests/room_file", "tests/life"),
 }
 """Each folder that can be tried, with the tests that stand for it."""
