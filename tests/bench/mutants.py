@@ -46,7 +46,6 @@ TESTS = {
         "tests/amounts/test_growth.py",
         "tests/cli/test_lives.py",
         "tests/round/test_why.py",
-        "tests/leave",
     ),
     "schedules/water": ("tests/water", "tests/amounts/test_water.py"),
     "schedules/stock": ("tests/stock", "tests/cli/test_stock.py"),

@@ -46,9 +46,14 @@ def test_what_was_read_after_the_day_is_not_looked_at() -> None:
 def test_of_five_days_read_the_tanks_own_past_says_something_and_of_six_there_is_a_trend() -> None:
     _, tank = first_rack()
     days = (20, 16, 12, 8, 4, 0)
-    for count, too_few, has_trend in ((4, True, False), (5, False, False), (6, False, True)):
+    known = {}
+    for count in (4, 5, 6):
         past = past_of(*((day, Reading(tank.id, "tds", 150.0 - day)) for day in days[-count:]))
-        (now,) = water_now(past, tank, TODAY)
-        assert (now.too_few, now.trend is not None) == (too_few, has_trend)
-    assert now.trend is not None
-    assert now.trend.line.slope == 1.0
+        (known[count],) = water_now(past, tank, TODAY)
+    assert {count: (now.too_few, now.trend is not None) for count, now in known.items()} == {
+        4: (True, False),
+        5: (False, False),
+        6: (False, True),
+    }
+    assert known[6].trend is not None
+    assert known[6].trend.line.slope == 1.0
