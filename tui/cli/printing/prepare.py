@@ -12,6 +12,7 @@ from schedules.room import Room
 from schedules.session.session import Session
 from schedules.wording.amounts import look_text
 from schedules.wording.pick_list import length_lines, pick_text
+from schedules.wording.stock.shelf import order_now_lines
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
 from tui.cli.session import Options, open_session
@@ -22,14 +23,17 @@ def print_prepare(options: Options, asked: Namespace) -> int:
     with open_session(options, "today") as session:
         sheet, doses = session.sheet, session.doses
         prepared = prepare(session.room, session.history, doses.servings, session.day)
+        orders = order_now_lines(session.room, session.stock())
         if asked.json:
             head = {"format": "rackround-prepare/1", "date": sheet.day.isoformat(), "round": sheet.round}
-            say_json(head | _prepare_json(session.room, prepared))
+            say_json(head | _prepare_json(session.room, prepared) | {"order_now": orders})
             return OK
         feeding, *chores = length_lines(sheet, doses.servings, prepared.minutes)
         say(f"Before the {sheet.round} round: {feeding}")
         for line in chores:
             say(line)
+        for line in orders:
+            say(f"! {line}")
         for stage, found in groupby(prepared.picks, key=lambda pick: pick.stage):
             say(f"{stage}:")
             for pick in found:
