@@ -10,7 +10,7 @@ import pytest
 from schedules.ledger import Reading, SaltAdded, WaterAdded, WaterChanged, What
 from schedules.room import Room, Tank
 from schedules.room.water.rules import Band
-from schedules.water.watch import Finding, room_findings, tank_findings, too_few, watched
+from schedules.water.watch import Finding, room_findings, tank_findings, too_few, trend, watched
 from schedules.water.watch.findings import Done, Read
 from tests.water.rooms import TODAY, first_rack, past_of
 
@@ -141,3 +141,37 @@ def test_findings_of_a_room_come_newest_first_then_in_walking_order() -> None:
         (ago(1), other, "ph"),
         (ago(2), other, "tds"),
     ]
+
+
+def test_a_trend_says_from_how_many_readings_and_since_when_it_is_drawn() -> None:
+    _, tank = tank_with(Band(low=150, high=200))
+    # A steady line of half a mg/L a day, 190 today: 200 in twenty days, by arithmetic.
+    days = (50, 42, 35, 28, 21, 14, 7, 0)
+    past = past_of(*((day, Reading(tank.id, "tds", 190 - day / 2)) for day in days))
+    found = trend(past, tank, "tds", TODAY)
+
+    assert found is not None
+    assert (found.day, found.first, found.count) == (TODAY, ago(42), 7)
+    assert (found.bound, found.until) == (200, TODAY + timedelta(days=20))
+    (leaving,) = tank_findings(past, tank, TODAY)
+    assert leaving == Finding(
+        "leaving", tank.id, "tds", TODAY, 190, since=ago(42), bound=200, slope=0.5, until=found.until, count=7
+    )
+
+
+@pytest.mark.parametrize(("slope", "leaves"), [(10 / 28, True), (10 / 29, False)])
+def test_a_trend_that_leaves_the_target_within_four_weeks_is_a_finding(slope: float, leaves: bool) -> None:
+    _, tank = tank_with(Band(low=150, high=200))
+    past = past_of(*((day, Reading(tank.id, "tds", 190 - day * slope)) for day in (42, 35, 28, 21, 14, 7, 0)))
+    assert [each.kind for each in tank_findings(past, tank, TODAY)] == (["leaving"] if leaves else [])
+
+
+def test_a_step_of_a_whole_rack_says_since_when() -> None:
+    room, tank = first_rack()
+    mates = [each.id for each in room.tanks.values() if each.rack == tank.rack][:4]
+    days = (21, 18, 14, 11, 7, 4)
+    steady = [(day, Reading(mate, "tds", 180.0 + day % 2)) for mate in mates for day in days]
+    stepped = [(0, Reading(mate, "tds", 215)) for mate in mates]
+    (found,) = [each for each in room_findings(room, past_of(*steady, *stepped), TODAY) if each.kind == "rack_step"]
+    assert (found.day, found.since, found.value, found.before) == (TODAY, ago(4), 215, 180)
+    assert set(found.tanks) == set(mates)
