@@ -21,7 +21,7 @@ from schedules.room_file import load_room
 from schedules.session.session import Session
 from tests.amounts.rooms import TODAY, at, make_feed, make_room, make_tank
 from tui.cli.dashboard import make_demo
-from tui.cli.session import Options
+from tui.cli.options import Options
 
 NOW: Final = datetime(2026, 11, 25, 6, 30, tzinfo=UTC)
 MONDAY: Final = date(2026, 11, 16)

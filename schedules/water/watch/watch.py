@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from schedules.history import History
-from schedules.ledger.entries import Reading, SaltAdded, WaterAdded, WaterChanged
+from schedules.ledger.entries import Entry, Reading, SaltAdded, WaterAdded, WaterChanged
 from schedules.room import Room, Tank
 from schedules.room.water.quantities import QUANTITIES, Quantity
 from schedules.water.derived import ammonia_of
@@ -41,13 +41,18 @@ def room_findings(room: Room, history: History, today: date) -> tuple[Finding, .
 
 
 def rack_findings(room: Room, history: History, rack: str, today: date) -> tuple[Finding, ...]:
-    """Steps and drifts in the tanks of a rack, each found once; worked out once for a history."""
-    key = ("water", rack, today)
-    kept = history.lookups.kept
-    if key not in kept:
-        tanks = [tank for tank in room.tanks.values() if tank.rack == rack]
-        kept[key] = tuple(_rack_findings(history, tanks, today))
-    found: tuple[Finding, ...] = kept[key]
+    """Steps and drifts in the tanks of a rack, each found once; worked out again only after an entry about its water.
+
+    So a mark at a tank costs nothing here, however much was read in its rack.
+    """
+    tanks = [tank for tank in room.tanks.values() if tank.rack == rack]
+    entries = tuple(history.water_of(tank.id) for tank in tanks)
+    known: tuple[tuple[tuple[Entry, ...], ...], tuple[Finding, ...]] | None = history.lookups.kept.get(("water", rack, today))
+    # A tank that nothing was written of has the very same entries in the history that follows.
+    if known is not None and all(before is now for before, now in zip(known[0], entries, strict=True)):
+        return known[1]
+    found = tuple(_rack_findings(history, tanks, today))
+    history.lookups.kept["water", rack, today] = entries, found
     return found
 
 

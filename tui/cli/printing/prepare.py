@@ -13,8 +13,9 @@ from schedules.session.session import Session
 from schedules.wording.amounts import look_text
 from schedules.wording.pick_list import pick_text
 from tui.cli.fault import OK
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, open_session
+from tui.cli.session import open_session
 
 
 def print_prepare(options: Options, asked: Namespace) -> int:

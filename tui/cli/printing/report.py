@@ -14,8 +14,9 @@ from schedules.review.report import Week, monday_of, week_report
 from schedules.session.session import Session
 from schedules.wording.report.week import Section, heads, sections
 from tui.cli.fault import OK, CommandFault
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, open_session
+from tui.cli.session import open_session
 
 WEEK: Final = timedelta(days=7)
 GAP: Final = 3
