@@ -21,6 +21,8 @@ from schedules.water.watch.trend import Trend, trend_of
 
 SOLVED: Final[tuple[Quantity, ...]] = ("conductivity", "tds", "gh", "kh", "ammonia", "nitrite", "nitrate")
 """Quantities of which pure water holds nothing."""
+_Kept = tuple[tuple[tuple[Entry, ...], ...], tuple[Finding, ...]]
+"""What was found, after the entries of each tank that it was found in."""
 
 
 def watched(history: History, tank: Tank, quantity: Quantity, today: date) -> Series:
@@ -47,7 +49,9 @@ def rack_findings(room: Room, history: History, rack: str, today: date) -> tuple
     """
     tanks = [tank for tank in room.tanks.values() if tank.rack == rack]
     entries = tuple(history.water_of(tank.id) for tank in tanks)
-    known: tuple[tuple[tuple[Entry, ...], ...], tuple[Finding, ...]] | None = history.lookups.kept.get(("water", rack, today))
+    known: tuple[tuple[tuple[Entry, ...], ...], tuple[Finding, ...]] | None = history.lookups.kept.get(
+        ("water", rack, today)
+    )
     # A tank that nothing was written of has the very same entries in the history that follows.
     if known is not None and all(before is now for before, now in zip(known[0], entries, strict=True)):
         return known[1]
