@@ -7,7 +7,7 @@ STAMP := $(VENV)/installed
 MODULES ?= schedules/round schedules/review/missed schedules/session
 
 .DEFAULT_GOAL := help
-.PHONY: help install demo test quick lint types modules docs check bench bench-planner bench-ledger bench-stores bench-amounts bench-delivery mutants pictures clean
+.PHONY: help install demo test test-browser quick lint types modules docs check bench bench-planner bench-ledger bench-stores bench-amounts bench-delivery mutants pictures clean
 
 help: ## List the commands
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed 's/:.*## /\t/' | expand -t 16
@@ -25,6 +25,9 @@ demo: $(STAMP) ## Open the invented room of 48 tanks
 
 test: $(STAMP) ## Run all tests, on every core
 	$(BIN)/python -P -m pytest -n auto --dist worksteal
+
+test-browser: $(STAMP) ## Run the tests in a real browser; Chromium and ChromeDriver have to be installed
+	BROWSER_TESTS=1 $(BIN)/python -P -m pytest tests/browser
 
 quick: $(STAMP) ## Run the tests that take under a minute together, for work in progress
 	$(BIN)/python -P -m pytest -n auto --dist worksteal -m "not long"

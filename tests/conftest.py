@@ -17,6 +17,8 @@ if os.environ.get("CI"):
     settings.load_profile("ci")
 
 ROOT: Final = Path(__file__).parents[1]
+# These need Chromium and ChromeDriver, which pip cannot install: `make test-browser` runs them.
+collect_ignore = [] if os.environ.get("BROWSER_TESTS") else ["browser"]
 LONG: Final = (
     "tests/cli/test_commands.py",
     "tests/cli/test_demo_life.py",

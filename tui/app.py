@@ -59,10 +59,12 @@ class RackroundApp(App[None]):
         theme: str = DUSK.name,
         room_file: Path | None = None,
         coming: Start | None = None,
+        only_me: bool = False,
         tick: Callable[[], float] = monotonic,
     ) -> None:
         super().__init__()
         self.session = session
+        self.only_me = only_me
         self._keys_in_order = KeysInOrder(self, tick)
         self.quantities: tuple[Quantity, ...] | None = None
         self._room_watch = RoomWatch(room_file)

@@ -21,6 +21,8 @@ SIGNALS: Final = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGQUIT", 
 """The signals that ask a program to end; not all of them exist on every machine."""
 FROM_SIGNAL: Final = 128
 """What a shell adds to a signal's number to make the exit code."""
+LOOK_SECONDS: Final = 1.0
+"""Between two looks whether the program that started this one is still there."""
 GRACE_SECONDS: Final = 5.0
 """How long a program without a terminal may take to end by itself."""
 
@@ -63,10 +65,22 @@ def call_on_signals(leave: Callable[[int], None]) -> None:
     for each in SIGNALS:
         if signal.getsignal(each) is not signal.SIG_IGN:
             loop.add_signal_handler(each, leave, FROM_SIGNAL + each)
+    if not os.isatty(0):
+        # Behind a page of a browser: the server is the terminal, and where it is gone nobody can see or type anything.
+        args = (loop, leave, FROM_SIGNAL + signal.SIGHUP, os.getppid())
+        threading.Thread(target=_wait_for_parent, args=args, name="parent", daemon=True).start()
     if os.isatty(0):
         gone = FROM_SIGNAL + signal.SIGHUP
         watch = threading.Thread(target=_wait_for_hangup, args=(loop, leave, gone), name="hangup", daemon=True)
         watch.start()
+
+
+def _wait_for_parent(loop: asyncio.AbstractEventLoop, leave: Callable[[int], None], code: int, parent: int) -> None:
+    """Wait until the program that started this one is gone, then end as without a terminal."""
+    while os.getppid() == parent:
+        sleep(LOOK_SECONDS)
+    with suppress(RuntimeError):  # the loop has ended meanwhile
+        loop.call_soon_threadsafe(leave, code)
 
 
 def _wait_for_hangup(loop: asyncio.AbstractEventLoop, leave: Callable[[int], None], code: int) -> None:

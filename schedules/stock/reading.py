@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from schedules.history import History
+from schedules.history.leave import with_leave
 from schedules.ledger import Delivered, Entry, Ledger, Opened, Posting, Served, Undone, Weighed, feed_of
 from schedules.ledger.entries.served import SERVED
 from schedules.ledger.entries.stock.delivered import DELIVERED
@@ -51,18 +52,24 @@ def touches_shelf(entries: Iterable[Entry]) -> bool:
 
 
 def stock_of(ledger: Ledger, room: Room, history: History, today: date) -> Stock:
-    """What is there of each feed, when it runs out, what to order; `history` knows what was given today."""
-    shelf = shelf_entries(ledger)
+    """What is there of each feed, when it runs out, what to order, by what was entered up to the day `today`.
+
+    `history` knows what was given on that day, and on which days a helper feeds by a leave plan. What is given on a day
+    as a rule is what was posted, so that days away do not lower it.
+    """
+    shelf = tuple(entry for entry in shelf_entries(ledger) if entry.day <= today)
     recent = [entry for entry in shelf if entry.day > today - timedelta(days=LOOKED_BACK)]
     weighed = [entry.day for entry in recent if isinstance(entry.what, Weighed | Delivered)]
     first = min([*weighed, today - timedelta(days=LATELY)])
     served = ledger.of_kind(SERVED.name, first - timedelta(days=1))
     packs, posting = open_packs(room, shelf), ledger.posting(today)
+    held = None if posting is None else with_leave(posting, history.leave)
     found = []
     for feed in room.feeds.values():
         own = [entry for entry in (*recent, *served) if feed_of(entry.what) == feed.id and entry.day <= today]
-        planned = _planned(posting, history, feed.id, today)
-        usual = sum(planned) / len(planned) if len(planned) >= LEAST_DAYS else _lately(own, today)
+        posted = _planned(posting, history, feed.id, today)
+        planned = posted if held is posting else _planned(held, history, feed.id, today)
+        usual = sum(posted) / len(posted) if len(posted) >= LEAST_DAYS else _lately(own, today)
         found.append(outlook_of(feed, today, planned, usual, shelf_of(own), packs.get(feed.id)))
     return Stock(today, tuple(found))
 

@@ -93,7 +93,7 @@ FLAG_MEANS: Final[dict[FlagKind, str]] = {
     "deaths": "Three or more were found dead in a tank within a week.",
     "deaths_in_rack": "Animals were found dead in two tanks of a rack within a week: look for what they share.",
     "ammonia_read": "Ammonia was read above the chronic limit at the tank's own pH and temperature.",
-    "water_of_rack": "All tanks of a rack moved together: look at the meter and at what they share, not at each tank.",
+    "water_of_rack": "All tanks of a rack or of several moved together: look at the meter and what they share.",
     "water_limit": "A reading lies beyond a limit of the room file.",
     "water_step": "A reading is far from the one before: shrimplets die of change more than of any value.",
     "water_drift": "A quantity moves away from the tank's own level, or will leave its target soon.",

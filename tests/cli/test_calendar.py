@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import re
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -100,3 +102,114 @@ def test_a_name_with_signs_of_the_format_is_only_text(room: Path) -> None:
     order = next(event for event in calendar_of(room) if str(event["summary"]).startswith("Order"))
 
     assert str(order["summary"]) == "Order Dust; a,b\\n END:VEVENT"
+
+
+LAMPS = """\
+[[chores]]
+id = "lamps"
+name = "Dust the lamps"
+each = "rack"
+rule = "FREQ=WEEKLY;BYDAY=MO"
+from = 2026-11-01
+within = 1
+minutes = 12
+"""
+
+
+def titled(events: list[icalendar.Event], words: str) -> list[icalendar.Event]:
+    return sorted((event for event in events if words in str(event["summary"])), key=lambda event: event.start)
+
+
+def test_a_chore_stands_on_each_of_its_days_and_keeps_its_id(room: Path) -> None:
+    room.write_text(room_text(also=LAMPS), encoding="utf-8")
+    run(["did", str(room), "lamps", "--on", "2026-11-23", "--now", "2026-11-25T07:10"])
+
+    lamps = titled(calendar_of(room), "Dust the lamps")
+    a_day_later = titled(calendar_of(room, "2026-11-26T07:10"), "Dust the lamps")
+
+    # The Mondays of the 28 days from 25 November 2026 on.
+    assert [event.start for event in lamps] == [
+        date(2026, 11, 30),
+        date(2026, 12, 7),
+        date(2026, 12, 14),
+        date(2026, 12, 21),
+    ]
+    assert all(event.end - event.start == timedelta(days=1) for event in lamps)
+    assert str(lamps[0]["summary"]) == "Dust the lamps: rack Wall rack, 12 min"
+    assert [str(event["uid"]) for event in lamps] == [str(event["uid"]) for event in a_day_later][:4]
+
+
+def test_chores_of_several_tanks_on_a_day_are_one_event_that_names_them(room: Path) -> None:
+    text = LAMPS.replace('each = "rack"', 'each = "tank"\ntanks = ["a1", "b2"]')
+    room.write_text(room_text(also=text), encoding="utf-8")
+
+    lamps = titled(calendar_of(room), "Dust the lamps")
+
+    # Never done since 1 November: late today, then on Mondays.
+    assert [event.start.day for event in lamps] == [25, 30, 7, 14, 21]
+    assert {str(event["summary"]) for event in lamps} == {"Dust the lamps: 2 tanks, 24 min"}
+    assert all("a1, b2" in str(event["description"]) for event in lamps)
+
+
+AWAY = ("--from", "2026-11-28", "--to", "2026-12-07", "--helper", "Aunt Ida")
+
+
+def leave_visits(room: Path, capsys: pytest.CaptureFixture[str]) -> dict[tuple[str, str], set[str]]:
+    """What `leave --json` says: the tanks that are fed, by day and round."""
+    capsys.readouterr()
+    assert run(["leave", str(room), *AWAY, "--post", "--json", "--now", "2026-11-25T07:10"]) == 0
+    found: dict[tuple[str, str], set[str]] = {}
+    for visit in json.loads(capsys.readouterr().out)["visits"]:
+        for each in visit["servings"]:
+            found.setdefault((visit["date"], each["round"]), set()).add(each["tank"])
+    return found
+
+
+def test_on_days_away_the_rounds_are_the_helpers_visits(room: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    before = {str(event["uid"]): event for event in rounds(calendar_of(room))}
+    visits = leave_visits(room, capsys)
+
+    events = calendar_of(room)
+
+    away = [event for event in rounds(events) if date(2026, 11, 28) <= event.start.date() <= date(2026, 12, 7)]
+    found = {
+        (event.start.date().isoformat(), str(event["summary"]).split()[0].lower(), str(event["summary"]).split(": ")[1])
+        for event in away
+    }
+    assert found and len(away) < sum(
+        date(2026, 11, 28) <= each.start.date() <= date(2026, 12, 7) for each in before.values()
+    )
+    assert {(day, walk, int(tanks.split()[0])) for day, walk, tanks in found} == {
+        (day, walk, len(tanks)) for (day, walk), tanks in visits.items()
+    }
+    assert all("(Aunt Ida)" in str(event["summary"]) for event in away)
+    later = ("--from", "2026-11-29", *AWAY[2:])
+    run(["leave", str(room), *later, "--post", "--now", "2026-11-25T07:10"])
+    ids = {event.start: str(event["uid"]) for event in [*before.values(), *events]}
+    assert all(ids.get(event.start, event["uid"]) == event["uid"] for event in rounds(calendar_of(room)))
+    others = [event for event in rounds(events) if event not in away]
+    assert all("Ida" not in str(event["summary"]) for event in others)
+
+
+def test_the_days_away_are_one_event_with_the_helpers_name(room: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    visits = leave_visits(room, capsys)
+
+    event, *others = titled(calendar_of(room), "Away")
+    later, *_ = titled(calendar_of(room, "2026-12-02T07:10"), "Away")
+
+    assert others == []
+    assert (event.start, event.end) == (date(2026, 11, 28), date(2026, 12, 8))
+    assert str(event["summary"]) == "Away: Aunt Ida feeds"
+    named = re.findall(r"\d+ (?:Nov|Dec)", str(event["description"]))
+    days = sorted({date.fromisoformat(day) for day, _ in visits})
+    assert named == [f"{day.day} {day:%b}" for day in days]
+    assert later["uid"] == event["uid"]
+
+
+def test_a_withdrawn_leave_plan_leaves_the_calendar(room: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    leave_visits(room, capsys)
+    assert run(["leave", str(room), "--withdraw", "--now", "2026-12-01T07:10"]) == 0
+
+    events = calendar_of(room, "2026-12-01T08:00")
+
+    assert titled(events, "Ida") == []

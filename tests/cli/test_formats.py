@@ -58,6 +58,7 @@ BEFORE: Final = (
     ["saw", "ROOM", "w12", "moved", "--heads", "2", "--grade", "A", "--to", "w6", "--line", "dark"],
     ["saw", "ROOM", "w12", "count", "--heads", "90", "--anyway"],
     ["seen", "ROOM", "w12", "deaths"],
+    ["opened", "ROOM", "plain", "--lot", "K 7"],
     ["pour", "ROOM", "w12", "mixed=2", "--on", "2026-10-25"],
     ["pour", "ROOM", "w12", "mixed=2", "--salt", "gh-salt=0.3", "--on", "2026-11-10"],
 )

@@ -12,14 +12,35 @@ from typing import Final
 import pytest
 
 from schedules.history.life import life_of
-from schedules.ledger import Away, Entry, Ledger, Observed, PostedServing, Posting, Reading, Reason, Served, Skipped
+from schedules.ledger import (
+    Away,
+    ChoreMark,
+    Delivered,
+    Entry,
+    Ledger,
+    Observed,
+    Opened,
+    PostedServing,
+    Posting,
+    Reading,
+    Reason,
+    Served,
+    Skipped,
+    Weighed,
+)
 from schedules.ledger.stores.memory import MemoryLedger
 from schedules.ledger.stores.sqlite import open_ledger
-from schedules.review.report import Week, monday_of, week_report
+from schedules.review.report import Week, last_of_week, monday_of, week_report
 from schedules.room import Presence, Room
 from schedules.room_file import load_room
+from schedules.round.marks import chore_mark
 from schedules.session.session import Session
+from schedules.stock import stock_of
 from tests.amounts.rooms import TODAY, at, make_feed, make_room, make_tank
+from tests.chores.rooms import AT, WHOLE_ROOM, Marks, room_with
+from tests.chores.rooms import MONDAY as MONDAY_OF_CHORES
+from tests.chores.rooms import chore as a_chore
+from tests.chores.rooms import day as chore_day
 from tui.cli.dashboard import make_demo
 from tui.cli.options import Options
 
@@ -38,7 +59,9 @@ def _demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Room, Ledg
 
 def report(room: Room, ledger: Ledger, monday: date, now: datetime) -> Week:
     session = Session(room, ledger, lambda: now, "Mara", posts="nothing")
-    return week_report(session.room, session.reaching(monday), life_of(ledger, room), monday, now)
+    history = session.reaching(monday)
+    stock = stock_of(ledger, session.room, history, last_of_week(monday, session.day))
+    return week_report(session.room, history, life_of(ledger, room), stock, monday, now)
 
 
 def due_on(entries: list[Entry], day: date) -> list[PostedServing]:
@@ -85,6 +108,40 @@ def test_mass_given_and_planned_is_added_up_by_table(demo: tuple[Room, Ledger]) 
         assert found.planned_mg == pytest.approx(sum(planned))
         assert found.tank_days == len({(day, tank) for day, tank, _ in given})
         assert 0.5 < found.given_mg / found.ration_mg < 1.2, "planning rules, form 2: 0.75 to 1.0 before rounding"
+
+
+def test_chores_done_are_the_marks_in_the_ledger(demo: tuple[Room, Ledger]) -> None:
+    room, ledger = demo
+    entries = [entry for entry in ledger.everything() if entry.day in DAYS]
+    found = {each.chore: each for each in report(room, ledger, MONDAY, NOW).chores}
+    marks = [entry.what for entry in entries if isinstance(entry.what, ChoreMark)]
+
+    assert found
+    for chore in room.chores:
+        done = sum(mark.chore == chore.id and mark.because is None for mark in marks)
+        if chore.done_by == "reading":
+            places = {(entry.day, entry.what.tank) for entry in entries if isinstance(entry.what, Reading)}
+            done += len({place for place in places if any(place[1] == at.tank for at in chore.places)})
+        kept = found.get(chore.id)
+        assert (kept.done if kept else 0) == done, chore.id
+        assert (kept.left_out if kept else 0) == sum(m.chore == chore.id and m.because is not None for m in marks)
+        assert (kept.minutes if kept else 0) == done * chore.minutes
+
+
+def test_grams_given_in_a_week_are_those_in_the_ledger(demo: tuple[Room, Ledger]) -> None:
+    room, ledger = demo
+    entries = [entry for entry in ledger.everything() if entry.day in DAYS]
+    week = report(room, ledger, MONDAY, NOW)
+    mg: dict[str, float] = {}
+    for entry in entries:
+        if isinstance(entry.what, Served):
+            mg[entry.what.feed] = mg.get(entry.what.feed, 0.0) + entry.what.amount_mg
+
+    assert {each.feed: each.given for each in week.stock if each.given} == pytest.approx(
+        {feed: found / 1000 for feed, found in mg.items() if found}
+    )
+    opened = [(entry.day, entry.what.lot) for entry in entries if isinstance(entry.what, Opened)]
+    assert sorted(pack for each in week.stock for pack in each.opened) == sorted(opened)
 
 
 def a_room() -> Room:
@@ -175,6 +232,57 @@ def test_a_week_that_still_runs_ends_today() -> None:
 
     assert week.days == (TODAY - monday).days + 1
     assert [each.day for each in week.rounds] == [monday + timedelta(days=n) for n in range((TODAY - monday).days)]
+
+
+def test_a_turn_is_missed_in_the_week_in_which_its_last_day_went_by() -> None:
+    """Of three tanks: wiped on Tuesday; left out on Wednesday; wiped on Saturday, one day past the five it may take."""
+    wipe = a_chore("wipe", *(AT[tank] for tank in ("a1", "a2", "a3")), every=7, within=5, minutes=4.0)
+    daily = a_chore("look", WHOLE_ROOM, rule="FREQ=DAILY", minutes=2.0)
+    room, marks = room_with(wipe, daily), Marks()
+    marks.did(wipe, AT["a1"], chore_day(1))
+    marks.write(chore_mark(wipe, AT["a2"], Reason.other("moss")), chore_day(2))
+    marks.did(wipe, AT["a3"], chore_day(5))
+    for number in (0, 1, 4):
+        marks.did(daily, WHOLE_ROOM, chore_day(number))
+
+    found = {each.chore: each for each in report(room, marks.ledger, MONDAY_OF_CHORES, at(chore_day(9), 7)).chores}
+
+    wiped, looked = found["wipe"], found["look"]
+    assert (wiped.done, wiped.left_out, wiped.missed, wiped.late, wiped.minutes) == (2, 1, 1, 0, 8.0)
+    # Wednesday, Thursday, Saturday and Sunday went by with nothing marked; on Sunday it was late.
+    assert (looked.done, looked.left_out, looked.missed, looked.late, looked.minutes) == (3, 0, 4, 1, 6.0)
+
+
+def test_a_turn_of_the_running_day_is_not_missed_yet() -> None:
+    daily = a_chore("look", WHOLE_ROOM, rule="FREQ=DAILY")
+    found = report(room_with(daily), Marks().ledger, MONDAY_OF_CHORES, at(chore_day(1), 7)).chores
+
+    assert [(each.done, each.missed, each.late) for each in found] == [(0, 1, 1)]
+
+
+def test_two_weeks_of_the_shelf_stand_side_by_side() -> None:
+    """60 mg on each of seven days, then 50 g of lot K 7 came in and the pack was opened on the Tuesday after."""
+    monday = monday_of(TODAY) - timedelta(days=7)
+    room, ledger = a_room(), MemoryLedger()
+    ledger.append([Posting(monday, ((due(),),) * 28)], day=monday, at=at(monday, 6), by=None)
+    ledger.append([Weighed("plain", 9.0)], day=monday, at=at(monday, 6), by="Mara")
+    for number in range(7):
+        when = monday + timedelta(days=number)
+        ledger.append([given()], day=when, at=at(when, 7), by="Mara")
+    tuesday = monday + timedelta(days=8)
+    ledger.append([Delivered("plain", 50.0, "K 7")], day=tuesday, at=at(tuesday, 8), by="Mara")
+    ledger.append([Opened("plain", "K 7")], day=tuesday, at=at(tuesday, 8), by="Mara")
+
+    before, after = (
+        report(room, ledger, each, at(TODAY, 7, 30)).stock[0] for each in (monday, monday + timedelta(days=7))
+    )
+
+    assert before.given == pytest.approx(0.42)
+    assert (before.came, before.opened) == (0, ())
+    assert before.outlook.shelf is not None and after.outlook.shelf is not None
+    assert before.outlook.shelf.most == pytest.approx(9.0 - 0.42)
+    assert (after.given, after.came, after.opened) == (0, 50.0, ((tuesday, "K 7"),))
+    assert after.outlook.shelf.most == pytest.approx(59.0 - 0.42)
 
 
 def test_a_page_of_the_report_has_a_cell_for_each_week(demo: tuple[Room, Ledger], tmp_path: Path) -> None:

@@ -18,7 +18,7 @@ TUI = Path(tui.__file__).parent
 SCREENS = frozenset(("textual", "rich", "tui"))
 CLOCKS = frozenset(("now", "today", "utcnow", "time_ns", "monotonic", "perf_counter", "localtime", "gmtime"))
 """Methods that read a clock; the module `time` may not be imported at all."""
-WITH_SCREENS = frozenset(("open", "demo", "first", "doctor"))
+WITH_SCREENS = frozenset(("open", "demo", "first", "doctor", "serve", "passcode"))
 """Those that open the dashboard, and the one that checks the dashboard's own file of keys."""
 HEADLESS: dict[str, list[list[str]]] = {
     "check": [["check", "ROOM"]],

@@ -248,6 +248,8 @@ def test_a_mark_lets_stand_what_was_found_in_the_racks_and_a_reading_does_not(mo
     ledger.append([Noted(tank.id, "moulted")], day=TODAY, at=MORNING, by="Ana")
     marked = refresh(history, ledger)
     rack_findings(room, marked, tank.rack, TODAY)
+    # Flags are worked out tank by tank, each in a room with that tank alone in its walk.
+    rack_findings(room.only(room.walk[-1]), marked, tank.rack, TODAY)
 
     assert marked is not history
     assert len(looked) == 1

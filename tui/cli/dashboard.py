@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from argparse import Namespace
 from dataclasses import replace
@@ -24,15 +25,15 @@ STARTER = Path("room.toml")
 """Where the starter goes for whoever named no file."""
 
 
-def open_dashboard(options: Options, _asked: Namespace) -> int:
+def open_dashboard(options: Options, asked: Namespace) -> int:
     """Open today's round of a room; a faulty room file or ledger is shown until it is put right or given up."""
     _need_terminal()
     with ended_by_signals():
-        return _open_dashboard(options, keep=True)
+        return _open_dashboard(options, keep=True, only_me=asked.only_me)
 
 
-def _open_dashboard(options: Options, *, keep: bool) -> int:
-    """Open the dashboard; with `keep`, its room is kept for the next start."""
+def _open_dashboard(options: Options, *, keep: bool, only_me: bool = False) -> int:
+    """Open the dashboard; with `keep`, its room is kept for the next start, with `only_me` one keeper acts in it."""
     # Imported here and not above: the other commands run without the dashboard.
     from tui.app import RackroundApp
     from tui.plan_process import by_command
@@ -50,7 +51,14 @@ def _open_dashboard(options: Options, *, keep: bool) -> int:
     try:
         theme = preferences.theme or DUSK.name
         coming = by_command(options.room_file, ledger_place(options, session.file_room))
-        app = RackroundApp(session, keys=preferences.keys, theme=theme, room_file=options.room_file, coming=coming)
+        app = RackroundApp(
+            session,
+            keys=preferences.keys,
+            theme=theme,
+            room_file=options.room_file,
+            coming=coming,
+            only_me=only_me,
+        )
         app.run()
     finally:
         go_on()
@@ -81,7 +89,8 @@ def _accept_lost_end(options: Options) -> int:
 
 
 def _need_terminal() -> None:
-    if not sys.stdin.isatty():
+    # A browser's page has no terminal: there Textual's driver is named by the environment.
+    if not sys.stdin.isatty() and "TEXTUAL_DRIVER" not in os.environ:
         raise CommandFault("the dashboard needs a terminal; `rackround round ROOM.toml` prints the round without one")
 
 

@@ -55,6 +55,8 @@ COMMANDS = {
     "delivered": "tui.cli.stock.stock:record_delivery",
     "opened": "tui.cli.stock.stock:record_opening",
     "weighed": "tui.cli.stock.stock:record_weighing",
+    "serve": "tui.cli.browser.serve:serve",
+    "passcode": "tui.cli.browser.passcode:set_passcode",
     "ledger": "tui.cli.ledger:look_after",
     "doctor": "tui.cli.software.doctor:examine",
     "completion": "tui.cli.software.completion:print_completion",

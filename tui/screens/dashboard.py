@@ -17,6 +17,8 @@ class Dashboard(Protocol):
     """The open dashboard."""
 
     session: Session
+    only_me: bool
+    """Whether nobody but the keeper who opened it can act here."""
     quantities: tuple[Quantity, ...] | None
     """What is read in the water, where the keeper chose otherwise than the room file says."""
 

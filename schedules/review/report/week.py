@@ -12,10 +12,13 @@ from schedules.history.life import Life
 from schedules.ledger import Reason
 from schedules.review.flags import FlagKind, Severity, flags
 from schedules.review.report.animals import Animals, animals_of
+from schedules.review.report.chores import ChoreKept, chores_of
 from schedules.review.report.delivered import TABLES, Delivered, delivered_at
 from schedules.review.report.rounds import RoundKept, reasons_of, rounds_of
+from schedules.review.report.shelf import ShelfWeek, shelf_of_week
 from schedules.review.report.water import Steadiness, steadiness_of
 from schedules.room import Room
+from schedules.stock import Stock
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +37,13 @@ class Week:
     delivered: tuple[Delivered, ...]
     water: tuple[Steadiness, ...]
     animals: Animals
+    chores: tuple[ChoreKept, ...]
+    stock: tuple[ShelfWeek, ...]
+
+    @property
+    def last(self) -> date:
+        """The last of its days that are over or have begun."""
+        return self.monday + timedelta(days=self.days - 1)
 
     @property
     def sunday(self) -> date:
@@ -51,13 +61,18 @@ def monday_of(day: date) -> date:
     return day - timedelta(days=day.weekday())
 
 
-def week_report(room: Room, history: History, life: Life, monday: date, now: datetime) -> Week:
+def last_of_week(monday: date, today: date) -> date:
+    """The last day of the week from a Monday on that is over or has begun."""
+    return min(monday + timedelta(days=6), today)
+
+
+def week_report(room: Room, history: History, life: Life, stock: Stock, monday: date, now: datetime) -> Week:
     """The week from a Monday on; `history` reaches back to that day and `now` (aware) is not before it.
 
-    Flags are those that stood at the week's end, from what was known then.
+    Flags are those that stood at the week's end, from what was known then; `stock` is that of `last_of_week`.
     """
     today = room.day(now)
-    last = min(monday + timedelta(days=6), today)
+    last = last_of_week(monday, today)
     days = tuple(monday + timedelta(days=number) for number in range((last - monday).days + 1))
     end = now if last == today else datetime.combine(last, time(23, 59), room.zone)
     then = replace(history, entries=tuple(each for each in history.entries if each.day <= last), last=last)
@@ -71,6 +86,8 @@ def week_report(room: Room, history: History, life: Life, monday: date, now: dat
         delivered=tuple(delivered_at(room, history, table, days) for table in TABLES),
         water=steadiness_of(room, history, days),
         animals=animals_of(life, days),
+        chores=chores_of(room, history, today, days),
+        stock=shelf_of_week(history, stock, days),
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from schedules.room import Room, Tank
+from schedules.room.water.quantities import Quantity
 from schedules.room.water.rules import Band
 from schedules.water.chemistry.conductivity import solids_of
 from schedules.water.makeup.minerals import DISSOLVED, PURE, Dissolved, Minerals
@@ -22,6 +23,24 @@ def minerals_of(room: Room, source: str | None) -> Minerals:
     if water is None:
         return PURE if source in (None, PURE_ID) else Minerals()
     return Minerals(_solids(room, water.tds, water.conductivity), water.gh, water.kh)
+
+
+def value_in(room: Room, quantity: Quantity, source: str | None) -> float | None:
+    """What a water holds of any quantity, by its id, None for pure water; None where nobody knows.
+
+    Nobody says of a water how much waste it holds: of that only pure water is known to hold none.
+    """
+    minerals, water = minerals_of(room, source), room.waters.get(source or PURE_ID)
+    match quantity:
+        case "tds" | "gh" | "kh":
+            return minerals.of(quantity)
+        case "conductivity":
+            if water is not None and water.conductivity is not None:
+                return water.conductivity
+            return None if minerals.tds is None else minerals.tds / room.water.tds_factor
+        case "ammonia" | "nitrite" | "nitrate":
+            return 0.0 if source in (None, PURE_ID) else None
+    return None
 
 
 def salt_minerals(room: Room, salt: str) -> Minerals:

@@ -14,10 +14,16 @@ FindingKind = Literal["limit", "target", "step", "drift", "rack_step", "rack_dri
 
 @dataclass(frozen=True, slots=True)
 class Read:
-    """A reading on a day, in the domain's units."""
+    """A reading on a day, in the domain's units; `lost` is the part of the tank that had evaporated then."""
 
     day: date
     value: float
+    lost: float = 0.0
+
+    @property
+    def full(self) -> float:
+        """The value in the full tank: vapour takes nothing along."""
+        return self.value * (1 - self.lost)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +49,10 @@ class Finding:
 
     - `limit`, `target`: `value` lies beyond `bound`.
     - `step`: from `before` to `value` between two readings.
-    - `drift`: the moving average `value` has left the tank's own level `before`, known from `count` readings.
-    - `rack_step`, `rack_drift`: the same in `tanks` at once; `before` and `value` are those of `tank`, which stands
-      for them.
+    - `drift`: the moving average `value` has left the tank's own level `before`, known from `count` readings. Both are
+      of the full tank where the pace of its top-offs is known.
+    - `rack_step`, `rack_drift`: the same in `tanks` at once, of one rack or of several; `before` and `value` are those
+      of `tank`, which stands for them.
     - `swing`: it changed by more than the `daily` of the room file (`bound`) for each day between two readings.
     - `leaving`: by its trend (`slope` a day) it passes `bound` on `until`.
     - `ammonia`: total ammonia nitrogen `value` is above the chronic criterion `bound` at the tank's own readings.

@@ -14,6 +14,7 @@ from statistics import median
 
 from schedules.room.water.quantities import Quantity
 from schedules.water.watch.findings import Done, Finding, Read, Series
+from schedules.water.watch.full import as_full
 from schedules.water.watch.level import Level
 from schedules.water.watch.settings import (
     ENOUGH,
@@ -73,6 +74,8 @@ class RackWatch:
         """Steps and drifts of the tanks and of the rack, by day."""
         tanks = {tank: _Tank(tank, Level(self.scale), _usual_change(events)) for tank, events in series.items()}
         rack = _Rack(Level(self.scale))
+        # Only a meter shows what evaporated: hardness is counted in drops of a degree.
+        series = {tank: as_full(events) for tank, events in series.items()} if self.scale.ratio else series
         for day, events in _by_day(series):
             today = []
             for tank, event in events:
@@ -83,7 +86,7 @@ class RackWatch:
             yield from self._judge(rack, day, today)
 
     def _read(self, tank: _Tank, read: Read) -> _Today:
-        place = self.scale.of(read.value)
+        place = self.scale.of(read.full)
         off = place - tank.level.mean if len(tank.level.values) >= ENOUGH else None
         return _Today(tank, read, place, off, self._moved(tank, read, place))
 
@@ -91,7 +94,7 @@ class RackWatch:
         """How far a reading is from the one before, less what was done meanwhile can explain."""
         if tank.last is None or tank.unknown or (read.day - tank.last.day).days > NEAR_DAYS:
             return None
-        away = place - self.scale.of(tank.last.value)
+        away = place - self.scale.of(tank.last.full)
         return away - min(max(away, tank.low), tank.high)
 
     def _done(self, tank: _Tank, done: Done) -> None:
@@ -103,10 +106,16 @@ class RackWatch:
             # The usual change with the usual water keeps the level; any other may do anything.
             tank.unknown = tank.unknown or begins
             return
-        before = tank.last.value
-        after = before * (1 - done.part) + done.value * done.part
-        shift = log(max(after, 1.0) / max(before, 1.0)) if self.scale.ratio else after - before
-        tank.low, tank.high = tank.low + min(shift, 0.0), tank.high + max(shift, 0.0)
+        shifts = [0.0, self._shift(tank.last.full, done.part, done.value)]
+        if done.added:
+            # As much had gone before: only what is in the water comes on top.
+            shifts.append(self._shift(tank.last.full, 0.0, 0.0, done.value * done.part))
+        tank.low, tank.high = tank.low + min(shifts), tank.high + max(shifts)
+
+    def _shift(self, before: float, part: float, value: float, on_top: float = 0.0) -> float:
+        """How far a change of a part for water of a value, with so much on top, moves the tank on the scale."""
+        after = before * (1 - part) + value * part + on_top
+        return log(max(after, 1.0) / max(before, 1.0)) if self.scale.ratio else after - before
 
     def _judge(self, rack: _Rack, day: date, today: list[_Today]) -> Iterator[Finding]:
         if not today:
@@ -193,7 +202,7 @@ class RackWatch:
             middle.at.tank,
             self.quantity,
             day,
-            middle.read.value,
+            middle.read.full,
             before,
             middle.at.level.until,
             tanks=tanks,

@@ -2,39 +2,47 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import partial
 from itertools import pairwise
-from typing import Final
+from operator import is_
 
 from schedules.history import History
-from schedules.ledger.entries import Entry, Reading, SaltAdded, WaterAdded, WaterChanged
+from schedules.ledger.entries import Reading, SaltAdded, WaterAdded, WaterChanged
 from schedules.room import Room, Tank
 from schedules.room.water.quantities import QUANTITIES, Quantity
 from schedules.water.derived import ammonia_of
+from schedules.water.makeup.known import value_in
 from schedules.water.readings import Value, daily, latest, read_quantities, series
 from schedules.water.watch.findings import Done, Event, Finding, Read, Series
 from schedules.water.watch.rack import RackWatch
 from schedules.water.watch.settings import AHEAD_DAYS, ENOUGH, NEAR_DAYS
+from schedules.water.watch.shared import put_together
 from schedules.water.watch.trend import Trend, trend_of
 
-SOLVED: Final[tuple[Quantity, ...]] = ("conductivity", "tds", "gh", "kh", "ammonia", "nitrite", "nitrate")
-"""Quantities of which pure water holds nothing."""
-_Kept = tuple[tuple[tuple[Entry, ...], ...], tuple[Finding, ...]]
-"""What was found, after the entries of each tank that it was found in."""
+Holds = Callable[[str | None], float | None]
+"""What a water holds of the quantity that is looked at, by its id (None for pure water); None where nobody knows."""
 
 
-def watched(history: History, tank: Tank, quantity: Quantity, today: date) -> Series:
+def nothing_known(_source: str | None) -> float | None:
+    """Of no water anything is known."""
+    return None
+
+
+def watched(history: History, tank: Tank, quantity: Quantity, today: date, holds: Holds = nothing_known) -> Series:
     """What was read of a quantity in a tank up to a day, the last of each day, among what was done to its water."""
     reads = {value.entry.seq: value for value in daily(series(history, tank.id, quantity)) if value.entry is not None}
-    events = (_event(entry.what, entry.day, tank, quantity, entry.seq in reads) for entry in history.water_of(tank.id))
+    events = (
+        _event(entry.what, entry.day, tank, quantity, entry.seq in reads, holds) for entry in history.water_of(tank.id)
+    )
     return tuple(event for event in events if event is not None and event.day <= today)
 
 
 def room_findings(room: Room, history: History, today: date) -> tuple[Finding, ...]:
     """Everything found in the readings up to a day, newest first, then in walking order."""
-    found = [finding for rack in room.racks for finding in rack_findings(room, history, rack.id, today)]
+    found = list(_of_racks(room, history, today))
     found += [finding for tank in room.walk for finding in tank_findings(history, room.tanks[tank], today)]
     place = {tank: number for number, tank in enumerate(room.walk)}
     order = {quantity: number for number, quantity in enumerate(QUANTITIES)}
@@ -43,20 +51,48 @@ def room_findings(room: Room, history: History, today: date) -> tuple[Finding, .
 
 
 def rack_findings(room: Room, history: History, rack: str, today: date) -> tuple[Finding, ...]:
-    """Steps and drifts in the tanks of a rack, each found once; worked out again only after an entry about its water.
-
-    So a mark at a tank costs nothing here, however much was read in its rack.
-    """
-    tanks = [tank for tank in room.tanks.values() if tank.rack == rack]
-    entries = tuple(history.water_of(tank.id) for tank in tanks)
-    known: tuple[tuple[tuple[Entry, ...], ...], tuple[Finding, ...]] | None = history.lookups.kept.get(
-        ("water", rack, today)
+    """Steps and drifts in the tanks of a rack, each found once, also those that it has in common with other racks."""
+    return tuple(
+        finding
+        for finding in _of_racks(room, history, today)
+        if any(room.tanks[tank].rack == rack for tank in (finding.tank, *finding.tanks))
     )
-    # A tank that nothing was written of has the very same entries in the history that follows.
-    if known is not None and all(before is now for before, now in zip(known[0], entries, strict=True)):
+
+
+def _of_racks(room: Room, history: History, today: date) -> tuple[Finding, ...]:
+    """Steps and drifts of all racks; looked for again only after an entry about the water, and then in its rack alone.
+
+    So a mark costs nothing here, however much was read, and nor does a room that has but one of the tanks in its walk.
+    """
+
+    def find() -> tuple[Finding, ...]:
+        racks: dict[str, list[Tank]] = {}
+        for tank in room.tanks.values():
+            racks.setdefault(tank.rack, []).append(tank)
+        return put_together(
+            room, (each for rack, tanks in racks.items() for each in _of_rack(room, history, rack, tanks, today))
+        )
+
+    return _kept(history, ("water", today), (history.water, room.tanks, room.waters, room.water), find)
+
+
+def _of_rack(room: Room, history: History, rack: str, tanks: Sequence[Tank], today: date) -> tuple[Finding, ...]:
+    """What is found in one rack by itself."""
+    of_tanks = (each for tank in tanks for each in (history.water_of(tank.id), tank.bands, tank.litres))
+    made_of = (room.waters, room.water, *of_tanks)
+    return _kept(history, ("water", rack, today), made_of, lambda: tuple(_rack_findings(room, history, tanks, today)))
+
+
+def _kept(
+    history: History, key: tuple[object, ...], made_of: tuple[object, ...], find: Callable[[], tuple[Finding, ...]]
+) -> tuple[Finding, ...]:
+    """What was found before, as long as it is made of the very same things: entries and rooms never change."""
+    kept: dict[object, tuple[tuple[object, ...], tuple[Finding, ...]]] = history.lookups.kept
+    known = kept.get(key)
+    if known is not None and len(known[0]) == len(made_of) and all(map(is_, known[0], made_of)):
         return known[1]
-    found = tuple(_rack_findings(history, tanks, today))
-    history.lookups.kept["water", rack, today] = entries, found
+    found = find()
+    kept[key] = made_of, found
     return found
 
 
@@ -86,10 +122,11 @@ def too_few(history: History, tank: Tank, quantity: Quantity, today: date) -> bo
     return sum(isinstance(event, Read) for event in watched(history, tank, quantity, today)) < ENOUGH
 
 
-def _rack_findings(history: History, tanks: Iterable[Tank], today: date) -> Iterator[Finding]:
+def _rack_findings(room: Room, history: History, tanks: Iterable[Tank], today: date) -> Iterator[Finding]:
     listed = list(tanks)
     for quantity in QUANTITIES:
-        events = {tank.id: watched(history, tank, quantity, today) for tank in listed}
+        holds = partial(value_in, room, quantity)
+        events = {tank.id: watched(history, tank, quantity, today, holds) for tank in listed}
         read = {tank: each for tank, each in events.items() if any(isinstance(event, Read) for event in each)}
         if read:
             yield from RackWatch(quantity).findings(read)
@@ -109,13 +146,13 @@ def _swings(tank: Tank, quantity: Quantity, events: Series) -> Iterator[Finding]
             yield Finding("swing", tank.id, quantity, later.day, later.value, earlier.value, earlier.day, band.daily)
 
 
-def _event(what: object, day: date, tank: Tank, quantity: Quantity, counts: bool) -> Event | None:
+def _event(what: object, day: date, tank: Tank, quantity: Quantity, counts: bool, holds: Holds) -> Event | None:
     match what:
         case Reading() if what.quantity == quantity and counts:
             return Read(day, what.value)
         case WaterAdded() | WaterChanged() if quantity != "temperature":
-            holds = 0.0 if what.source is None and quantity in SOLVED else None
-            return Done(day, min(what.litres / tank.litres, 1.0), holds, added=isinstance(what, WaterAdded))
+            part = min(what.litres / tank.litres, 1.0)
+            return Done(day, part, holds(what.source), added=isinstance(what, WaterAdded))
         case SaltAdded() if quantity != "temperature":
             return Done(day, dose=True)
     return None

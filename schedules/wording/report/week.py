@@ -17,6 +17,8 @@ from schedules.room.units import mg_per_litre_from_degrees
 from schedules.room.water.quantities import QUANTITIES, Quantity
 from schedules.wording.entries import reason_text
 from schedules.wording.glossary import FLAG_NAMES
+from schedules.wording.report.chores import chore_rows
+from schedules.wording.report.shelf import shelf_rows
 
 NONE: Final = "–"
 TABLE_TEXT: Final[dict[Table, str]] = {"fine": "fine feed", "ground": "on the ground", "fan": "for the fans"}
@@ -48,6 +50,8 @@ def sections(room: Room, weeks: Sequence[Week]) -> tuple[Section, ...]:
         Section("Flags", _flags(weeks)),
         Section("Water", tuple(row for quantity in QUANTITIES for row in _water(room, quantity, weeks))),
         Section("Animals", _animals(weeks)),
+        Section("Chores", chore_rows(room, weeks)),
+        Section("Shelf", shelf_rows(room, weeks)),
     )
     return tuple(section for section in found if section.rows)
 

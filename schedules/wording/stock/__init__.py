@@ -1,1 +1,1 @@
-"""Words about the shelf, and about the calendar of rounds, hatches and orders."""
+"""Words about the shelf, and about the calendar of rounds, chores, days away, hatches and orders."""

@@ -58,13 +58,19 @@ def _drift(room: Room, finding: Finding) -> str:
     return f"{_name(finding)} has moved away from {level}: on average {_value(room, finding, finding.value)} now"
 
 
+def _tanks(room: Room, finding: Finding) -> str:
+    racks = {room.tanks[tank].rack for tank in finding.tanks}
+    of = f"rack {room.tanks[finding.tank].rack}" if len(racks) <= 1 else counted(len(racks), "rack")
+    return f"{len(finding.tanks)} tanks of {of}"
+
+
 def _rack_step(room: Room, finding: Finding) -> str:
-    where = f"in {len(finding.tanks)} tanks of rack {room.tanks[finding.tank].rack} at once"
+    where = f"in {_tanks(room, finding)} at once"
     return f"{_name(finding)} moved {where}, here {_from_to(room, finding)}: the meter or the make-up water"
 
 
 def _rack_drift(room: Room, finding: Finding) -> str:
-    where = f"in {len(finding.tanks)} tanks of rack {room.tanks[finding.tank].rack} together"
+    where = f"in {_tanks(room, finding)} together"
     return f"{_name(finding)} drifts {where}, here {_from_to(room, finding)}: the meter or what the tanks share"
 
 

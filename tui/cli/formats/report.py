@@ -10,6 +10,7 @@ from schedules.review.flags import FlagKind, Severity
 from schedules.room.kinds import Table
 from schedules.room.water.quantities import Quantity
 from tui.cli.formats.base import Amount, Count, Day, Part
+from tui.cli.formats.stock import FeedOnShelf
 
 
 class WeekRound(Part):
@@ -94,6 +95,37 @@ class WeekCount(Part):
     born: Count
 
 
+class WeekChore(Part):
+    """A chore over the week, at all its places."""
+
+    chore: str
+    done: Count
+    left_out: Count
+    missed: Count
+    """turns of which the last day went by with nothing marked"""
+    late: Count
+    """places at which it was past its last day when the week ended"""
+    minutes: Amount
+    """of the times it was done"""
+
+
+class OpenedPack(Part):
+    """A pack that was opened."""
+
+    day: Day
+    lot: str | None
+
+
+class WeekStock(Part):
+    """A feed over the week, in grams."""
+
+    given: Amount
+    came: Amount
+    packs: list[OpenedPack]
+    then: FeedOnShelf
+    """as it stood on the last of the week's days"""
+
+
 class ReportWeek(Part):
     """A week, Monday to Sunday."""
 
@@ -112,6 +144,8 @@ class ReportWeek(Part):
     dead: Count
     missing: Count
     """animals that a count did not find"""
+    chores: list[WeekChore]
+    stock: list[WeekStock]
 
 
 class Report(Part):

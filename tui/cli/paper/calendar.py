@@ -1,4 +1,4 @@
-"""`rackround calendar`: rounds, hatches and orders as a calendar file (RFC 5545), for any calendar program."""
+"""`rackround calendar`: rounds, chores, days away, hatches and orders as a calendar file (RFC 5545)."""
 
 from __future__ import annotations
 

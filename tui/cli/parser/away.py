@@ -24,7 +24,7 @@ def add_away(commands: Commands) -> None:
     leave.add_argument("--paper", choices=PAPERS, help="the size of the paper; else letter with US units, a4 without")
     leave.add_argument("--post", action="store_true", help="accept the plan: it is what is due on these days")
     leave.add_argument("--withdraw", action="store_true", help="let the normal plan hold again from today on")
-    calendar = commands.add("calendar", "print rounds, hatches expected and orders as a calendar file (RFC 5545)")
+    calendar = commands.add("calendar", "print rounds, chores, days away, hatches, orders as a calendar (RFC 5545)")
     calendar.add_argument("file", type=Path, nargs="?", metavar="FILE.ics", help="write it there; else print it")
     returned = commands.add(
         "returned", "enter the ticks of a helper's sheet: all went as planned, except what is named"

@@ -14,7 +14,8 @@ COHORTS_BY: Final = ("tank", "line", "month", "season", "temperature", "feeding"
 
 def add_reading(commands: Commands) -> None:
     """Add the commands that print."""
-    commands.add("open", "open the dashboard on today's round (the same as naming the room file alone)")
+    dashboard = commands.add("open", "open the dashboard on today's round (the same as naming the room file alone)")
+    dashboard.add_argument("--only-me", action="store_true", help="no other keeper can act in this window")
     commands.add("check", "read the room file and report every fault")
     plan = commands.add(
         "plan",

@@ -9,6 +9,7 @@ from typing import Final
 
 from tui.cli.options import nearest
 from tui.cli.parser.away import add_away
+from tui.cli.parser.browser import add_browser
 from tui.cli.parser.chores import add_chores
 from tui.cli.parser.commands import VALUED, Commands
 from tui.cli.parser.keeping import add_keeping
@@ -27,6 +28,7 @@ GROUPS: Final = (
     add_away,
     add_water,
     add_make_up,
+    add_browser,
     add_keeping,
     add_software,
 )

@@ -10,13 +10,16 @@ from typing import Any, Final
 
 from schedules.history.life import life_of
 from schedules.ledger import Reason
-from schedules.review.report import Week, monday_of, week_report
+from schedules.review.report import Week, last_of_week, monday_of, week_report
+from schedules.review.report.shelf import ShelfWeek
 from schedules.session.session import Session
+from schedules.stock import stock_of
 from schedules.wording.report.week import Section, heads, sections
 from tui.cli.fault import OK, CommandFault
 from tui.cli.options import Options
 from tui.cli.out import say, say_json
 from tui.cli.session import open_session
+from tui.cli.stock.stock import feed_json
 
 WEEK: Final = timedelta(days=7)
 GAP: Final = 3
@@ -51,7 +54,11 @@ def _weeks(session: Session, monday: Any) -> tuple[Week, ...]:
     history = session.reaching(monday - WEEK)
     life = life_of(session.ledger, session.file_room)
     now = session.clock()
-    return tuple(week_report(session.room, history, life, each, now) for each in (monday - WEEK, monday))
+    found = []
+    for each in (monday - WEEK, monday):
+        stock = stock_of(session.ledger, session.room, history, last_of_week(each, session.day))
+        found.append(week_report(session.room, history, life, stock, each, now))
+    return tuple(found)
 
 
 def _print(name: str, columns: Sequence[str], found: Sequence[Section]) -> None:
@@ -88,6 +95,17 @@ def _week(week: Week) -> dict[str, Any]:
         "counted": [{**asdict(each), "hatched": each.hatched.isoformat()} for each in animals.counted],
         "dead": animals.dead,
         "missing": animals.missing,
+        "chores": [asdict(each) for each in week.chores],
+        "stock": [_shelf(each) for each in week.stock],
+    }
+
+
+def _shelf(each: ShelfWeek) -> dict[str, Any]:
+    return {
+        "given": each.given,
+        "came": each.came,
+        "packs": [{"day": day.isoformat(), "lot": lot} for day, lot in each.opened],
+        "then": feed_json(each.outlook),
     }
 
 

@@ -43,11 +43,12 @@ def stock_json(stock: Stock) -> dict[str, Any]:
     return {
         "format": "rackround-stock/1",
         "date": stock.day.isoformat(),
-        "feeds": [_feed_json(each) for each in stock.feeds],
+        "feeds": [feed_json(each) for each in stock.feeds],
     }
 
 
-def _feed_json(each: Outlook) -> dict[str, Any]:
+def feed_json(each: Outlook) -> dict[str, Any]:
+    """One feed of the shelf as a document."""
     shelf, pack, order = each.shelf, each.pack, each.order
     return {
         "feed": each.feed,

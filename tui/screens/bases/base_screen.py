@@ -166,6 +166,9 @@ class BaseScreen(Opening[None]):
     @work
     async def action_keeper(self) -> None:
         """Let another keeper act from now on, or on a day away the helper."""
+        if self.rackround.only_me:
+            self.say(f"{self.session.by} acts here, and nobody else; another keeper logs in for a round of their own")
+            return
         names = [keeper.name for keeper in self.session.room.keepers]
         helper = self.session.history.leave.get(self.session.day)
         if helper is not None and helper.helper not in names:
