@@ -31,12 +31,14 @@ TESTS = {
         "tests/cli/test_changed.py",
         "tests/cli/test_seen.py",
         "tests/water/test_acts.py",
+        "tests/water/test_doubts.py",
         "tests/stock/test_session.py",
         "tests/leave",
         "tests/life/test_quarantine.py",
         "tests/cli/test_calendar.py",
     ),
     "schedules/history": (
+        "tests/history",
         "tests/life",
         "tests/ledger/test_history.py",
         "tests/session/test_refresh.py",
@@ -44,7 +46,6 @@ TESTS = {
         "tests/amounts/test_growth.py",
         "tests/cli/test_lives.py",
         "tests/round/test_why.py",
-        "tests/leave",
     ),
     "schedules/water": ("tests/water", "tests/amounts/test_water.py"),
     "schedules/stock": ("tests/stock", "tests/cli/test_stock.py"),
@@ -54,7 +55,7 @@ TESTS = {
         "tests/session/test_chores.py",
         "tests/cli/test_chores.py",
     ),
-    "schedules/leave": ("tests/leave",),
+    "schedules/leave": ("tests/leave", "tests/session/test_leave_acts.py"),
     "schedules/room": ("tests/room", "tests/room_file", "tests/life"),
 }
 """Each folder that can be tried, with the tests that stand for it."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
+from uuid import UUID, uuid5
 
 import pytest
 
@@ -116,8 +117,27 @@ def test_two_broods_seen_on_one_day_in_one_tank_are_two_events(session: Session)
     found = events(session, "hatch")
 
     assert len(found) == len({event.uid for event in found}) == 3
+    session.saw(Sighting("a1", "berried", "adult", 3, True), day=day(1))
+    assert len({event.uid for event in events(session, "hatch")}) == 4, "another day is another hatch"
+    found = events(session, "hatch")
     again = events(Session(session.file_room, session.ledger, session.clock, "Ben", posts="nothing"), "hatch")
     assert [event.uid for event in again] == [event.uid for event in found]
+
+
+def test_ids_are_the_same_on_every_machine_and_in_every_version(session: Session) -> None:
+    """A calendar that has the events already knows them by these ids, so they must never change."""
+    session.weigh("dust", 0.05)
+    known = {event.kind: event.uid for event in reversed(calendar_events(session))}
+
+    place = "Cellar by the stairs\nEurope/Vienna\n"
+    assert known == {
+        kind: uuid5(UUID("2c1b7f52-1f43-4c0a-9d0e-6f0f6f8a7c11"), place + words)
+        for kind, words in (
+            ("round", "round\nmorning\n2026-11-25"),
+            ("hatch", "hatch\nb2\n2026-11-16\n1"),
+            ("order", "order\ndust"),
+        )
+    }
 
 
 def test_an_order_is_for_the_day_until_which_it_has_to_be_made_but_never_for_a_past_one(session: Session) -> None:

@@ -44,6 +44,8 @@ def test_a_leave_plan_is_an_entry_of_its_first_day_and_cannot_be_undone(session:
 
     assert (outcome.result, outcome.undoable) == ("recorded", False)
     assert written(ledger)[-1] == (plan.first, "Mara", Away("Ida", plan.posting))
+    assert outcome.act is not None
+    assert outcome.act.kind == "leave"
     assert session.history.due(plan.first) == plan.days[0]
 
 
@@ -53,6 +55,8 @@ def test_its_end_is_an_entry_of_the_day_from_which_the_posted_plan_holds(session
 
     assert (outcome.result, outcome.undoable) == ("recorded", False)
     assert written(ledger)[-1] == (TODAY + 2 * DAY, "Mara", Back())
+    assert outcome.act is not None
+    assert outcome.act.kind == "end_leave"
     assert list(session.history.leave) == [TODAY + DAY]
 
 

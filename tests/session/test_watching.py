@@ -11,6 +11,7 @@ import pytest
 
 from schedules.ledger import Posting, Sighting
 from schedules.ledger.entries.animals.sighting import Saw
+from schedules.review.flags.types import RANK
 from schedules.review.missed import DaySpan
 from schedules.room import Presence, Room, RoundTime
 from schedules.room.kinds import Stage
@@ -20,6 +21,7 @@ from schedules.session.room_watch import RoomWatch
 from schedules.session.session import Session
 from tests.amounts.rooms import make_tank
 from tests.session.conftest import TODAY, Clock, Moody
+from tests.tui.rooms import make_session
 
 DAY = date(2026, 11, 25)
 
@@ -123,3 +125,15 @@ def test_the_stage_meant_where_none_is_named(animals: tuple[Stage, ...], saw: Sa
     foreseen = Presence("shrimplet", 9, expected=True)
     none_left = Presence("adult", 0)
     assert stage_meant(make_tank("a1", (), animals=(*here, gone, foreseen, none_left)), saw, DAY) == stage
+
+
+def test_of_equally_severe_flags_the_newest_come_first(tmp_path: Path) -> None:
+    session = make_session(tmp_path)
+    for ago in (4, 2, 3):
+        for tank in ("a1", "b2"):
+            session.saw(Sighting(tank, "dead", "adult", 2, True), day=DAY - timedelta(days=ago))
+    order = [(RANK[flag.severity], (DAY - flag.day).days) for flag in session.flags()]
+
+    assert order == sorted(order)
+    assert any(len({ago for rank, ago in order if rank == each}) > 1 for each in RANK.values())
+    session.ledger.close()

@@ -173,7 +173,12 @@ def test_a_doubted_addition_is_not_written_until_the_keeper_insists() -> None:
         assert act(tank, litres + 1, anyway=True).done
     assert session.add_salt(tank, "gh-salt", litres * 6).result == "refused"
     assert session.add_salt(tank, "gh-salt", litres * 6, anyway=True).done
-    assert [entry.what for entry in session.ledger.everything()] == [
+    added, changed = session.add_water(tank, 1), session.change_water(tank, 1)
+    salted, poured = session.add_salt(tank, "gh-salt", 1), session.pour(tank, [(None, 1)])
+    read = session.read_water(tank, {"ph": 6.5})
+    kinds = [each.act and each.act.kind for each in (added, changed, salted, poured, read)]
+    assert kinds == ["add_water", "change_water", "add_salt", "pour", "read"]
+    assert [entry.what for entry in session.ledger.everything()][:3] == [
         WaterAdded(tank, litres + 1),
         WaterChanged(tank, litres + 1),
         SaltAdded(tank, "gh-salt", litres * 6),
