@@ -8,7 +8,7 @@ import pytest
 
 from schedules.history import History, history_of
 from schedules.history.answers import days_answered, days_left_out, last_answered, ledger_begin
-from schedules.ledger import Away, Posting, Reading, SaltAdded, WaterAdded, WaterChanged, What
+from schedules.ledger import Away, ChoreMark, Posting, Reading, Reason, SaltAdded, WaterAdded, WaterChanged, What
 from schedules.ledger.stores.memory import MemoryLedger
 from tests.ledger.builders import DAY, due, served, write
 
@@ -100,3 +100,20 @@ def test_water_is_read_twelve_weeks_back_and_all_else_four() -> None:
     assert [entry.day for entry in history.entries] == [ago(28), DAY]
     assert history.last_before == {("a1", "moss"): ago(29)}
     assert (history.first, history.last) == (ago(28), DAY)
+
+
+def test_marks_of_a_chore_are_found_by_tank_and_chore_in_the_order_of_days() -> None:
+    history = history_after(
+        (1, ChoreMark("wipe", "a1")),
+        (3, ChoreMark("wipe", "a1", because=Reason.other("no time"))),
+        (2, ChoreMark("wipe", "b2")),
+        (2, ChoreMark("trim", "a1")),
+        (2, ChoreMark("lamps", rack="left")),
+        (40, ChoreMark("wipe", "a1")),
+    )
+    assert [entry.day for entry in history.chore_marks("a1", "wipe")] == [ago(3), ago(1)]
+    assert [entry.day for entry in history.chore_marks("b2", "wipe")] == [ago(2)]
+    lamps = ChoreMark("lamps", rack="left")
+    assert [entry.what for entry in history.chore_marks("", lamps.subject)] == [lamps]
+    assert history.chore_marks("b2", "trim") == ()
+    assert history.chores_before == {("a1", "wipe"): ago(40)}

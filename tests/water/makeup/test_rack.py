@@ -52,6 +52,15 @@ def test_pure_water_for_a_whole_rack_is_one_batch_with_each_tanks_litres() -> No
     assert found.unknown == () == found.cautions
 
 
+def test_pure_water_is_carried_in_as_many_fillings_of_the_canister_as_it_takes_and_no_more_than_is_asked() -> None:
+    head = "tools = { canister = 5 }\n"
+    room = room_with(*["bands = { tds = { low = 100, high = 300 } }"] * 3, head=head)
+    (batch,) = made(room, *low_tanks(room)).batches
+    assert batch.fillings == 2
+    assert batch.litres == pytest.approx(3.75)
+    assert batch.total == pytest.approx(7.5)
+
+
 def test_tanks_whose_bands_meet_share_a_batch_and_others_get_their_own() -> None:
     room = room_with(band(5, 7), band(6, 9), band(12, 14), top=SALTS)
     found = made(room, *low_tanks(room))
