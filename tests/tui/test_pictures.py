@@ -52,7 +52,7 @@ def _seen(tmp_path_factory: pytest.TempPathFactory) -> dict[Size, dict[str, str]
 def test_every_screen_looks_as_it_did(size: Size, seen: dict[Size, dict[str, str]]) -> None:
     changed = {name: text for name, text in seen[size].items() if stored(name, size).read_text("utf-8") != text}
 
-    assert changed == {}, "make them anew with python -m tests.tui.pictures, and look at what changed"
+    assert changed == {}, "make them again with python -m tests.tui.pictures, and look at what changed"
 
 
 def test_no_picture_is_stored_that_is_not_made() -> None:
