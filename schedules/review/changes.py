@@ -54,7 +54,7 @@ class Difference:
     - `dead`: deaths; `arrived`: animals or new stock that came in; `animals`: other sightings.
     - `new_feed`: given here for the first time ever; `extra`: given against a rule; `missed`: due, and nothing marked.
     - `water_read`: a reading that left the tank's own past; `water_changed`, `water_added`, `salt_added`: as named.
-    - `opened`: a pack was opened of a feed that was given here since.
+    - `opened`: a pack was opened and given here, before another one of that feed was.
     - `leftovers`: some or most of a feed was left; `keeper`: somebody who did no round here in the time before.
     """
 
@@ -65,6 +65,11 @@ class Difference:
     entry: Entry | None = None
     shared: int = 0
     finding: Finding | None = None
+
+    @property
+    def lot(self) -> str | None:
+        """The lot of a pack that was opened, as the pack names it."""
+        return self.entry.what.lot if self.entry is not None and isinstance(self.entry.what, Opened) else None
 
 
 def differences(room: Room, history: History, tank: str, today: date, days: int) -> tuple[Difference, ...]:
@@ -83,14 +88,19 @@ def differences(room: Room, history: History, tank: str, today: date, days: int)
         if first <= each.day <= today
     ]
     troubled = {each.tank for each in found if each.kind == "dead"} | {tank}
-    tanks: dict[tuple[ChangeKind, str | None], set[str]] = {}
+    tanks: dict[tuple[str | None, ...], set[str]] = {}
     for each in found:
         if each.tank in troubled and each.tank is not None:
-            tanks.setdefault((each.kind, each.what), set()).add(each.tank)
-    counted = [replace(each, shared=len(tanks.get((each.kind, each.what), ()))) for each in found]
+            tanks.setdefault(_same(each), set()).add(each.tank)
+    counted = [replace(each, shared=len(tanks.get(_same(each), ()))) for each in found]
     kept = [each for each in counted if each.tank == tank or each.kind in ("dead", "arrived") or each.tank in troubled]
     kept += _new_keepers(history, rack.tanks, first, today)
     return tuple(sorted(kept, key=lambda each: (-each.shared, ORDER.index(each.kind), each.day, each.tank or "")))
+
+
+def _same(each: Difference) -> tuple[str | None, ...]:
+    """What makes two differences the same in several tanks: kind and subject, and of a pack its lot."""
+    return each.kind, each.what, each.lot
 
 
 def _fed_and_seen(room: Room, history: History, tank: str, first: date, today: date) -> Iterator[Difference]:
@@ -113,12 +123,14 @@ def _moved_in(_room: Room, history: History, tank: str, _first: date, _today: da
 
 
 def _opened(_room: Room, history: History, tank: str, first: date, today: date) -> Iterator[Difference]:
-    """Packs of which the tank got something on the day they were opened or later."""
-    for entry in history.entries:
-        if isinstance(entry.what, Opened) and first <= entry.day <= today:
-            given = (each.day for each, _ in history.servings(tank, entry.what.feed))
-            if any(entry.day <= day <= today for day in given):
-                yield Difference("opened", entry.day, tank, entry.what.feed, entry)
+    """Packs of which the tank got something: on the day they were opened, or later and before the next one was."""
+    packs = [(entry, entry.what) for entry in history.entries if isinstance(entry.what, Opened)]
+    for entry, pack in packs:
+        if first <= entry.day <= today:
+            later = (other.day for other, of in packs if of.feed == pack.feed and other.day > entry.day)
+            until = min(later, default=today + timedelta(days=1))
+            if any(entry.day <= given.day < until for given, _ in history.servings(tank, pack.feed)):
+                yield Difference("opened", entry.day, tank, pack.feed, entry)
 
 
 def _read(room: Room, history: History, tank: str, _first: date, today: date) -> Iterator[Difference]:

@@ -40,6 +40,11 @@ class Stock:
         due = [each for each in self.feeds if each.order is not None]
         return tuple(sorted(due, key=lambda each: each.order.by if each.order else self.day))
 
+    @property
+    def order_now(self) -> tuple[Outlook, ...]:
+        """Those that may run out before an order would come that is made today, the most pressing first."""
+        return tuple(each for each in self.orders if each.order is not None and each.order.by <= self.day)
+
 
 def shelf_entries(ledger: Ledger) -> tuple[Entry, ...]:
     """Everything that stands about the shelf."""

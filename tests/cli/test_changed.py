@@ -74,3 +74,38 @@ def test_survival_is_printed_by_any_of_its_groups(by: str, rackround: Rackround)
 
 def test_the_command_offers_every_way_to_group_cohorts() -> None:
     assert get_args(By) == COHORTS_BY
+
+
+def test_a_new_lot_given_in_several_troubled_tanks_is_named_among_what_they_share(rackround: Rackround) -> None:
+    rackround("opened", "dust", "--lot", "K 6", now="2026-11-05T07:00")
+    rackround("delivered", "dust", "50", "--lot", "K 7", now="2026-11-22T07:00")
+    rackround("opened", "dust", "--lot", "K 7", now="2026-11-22T07:10")
+    rackround("opened", "flake", "--lot", "F 1", now="2026-11-22T07:20")
+    for tank in ("a1", "a2"):
+        rackround("give", tank, "dust", now="2026-11-23T07:30")
+        rackround("saw", tank, "dead", "--heads", "2", now="2026-11-24T07:30")
+    rackround("give", "a1", "flake", now="2026-11-23T07:40")
+    rackround("note", "a1", "new heater", now="2026-11-24T07:40")
+
+    found: list[dict[str, Any]] = rackround("changed", "a1", "--json").data["differences"]
+
+    opened = [(each["what"], each["lot"], each["tank"], each["shared"]) for each in found if each["kind"] == "opened"]
+    assert opened == [("dust", "K 7", "a1", 2), ("dust", "K 7", "a2", 2), ("flake", "F 1", "a1", 1)]
+    shared = [each["shared"] for each in found]
+    assert shared == sorted(shared, reverse=True), "what several tanks share comes first"
+    lines = [line for line in rackround("changed", "a1").out.splitlines() if "lot K 7" in line]
+    assert len(lines) == 2 and all(line.endswith("as in 2 tanks with trouble") for line in lines)
+
+
+def test_packs_of_different_lots_are_not_the_same_cause(rackround: Rackround) -> None:
+    for tank, lot, day in (("a1", "K 7", "2026-11-20"), ("a2", "K 8", "2026-11-23")):
+        rackround("opened", "dust", "--lot", lot, now=f"{day}T07:10")
+        rackround("give", tank, "dust", now=f"{day}T07:30")
+        rackround("saw", tank, "dead", "--heads", "2", now="2026-11-24T07:30")
+
+    found: list[dict[str, Any]] = rackround("changed", "a1", "--json").data["differences"]
+
+    assert {(each["lot"], each["tank"], each["shared"]) for each in found if each["kind"] == "opened"} == {
+        ("K 7", "a1", 1),
+        ("K 8", "a2", 1),
+    }

@@ -43,6 +43,18 @@ def test_the_order_list_names_what_runs_out_first(room: str, capsys: pytest.Capt
     assert [line.strip().partition(":")[0] for line in orders] == ["Nettle dust", "Plain pellets"]
 
 
+def test_what_has_to_be_ordered_today_is_said_before_the_round(room: str, capsys: pytest.CaptureFixture[str]) -> None:
+    run(["weighed", room, "dust", "0.05", *NOW])
+    run(["weighed", room, "flake", "500", *NOW])
+    run(["stock", room, *NOW])
+    capsys.readouterr()
+
+    assert run(["prepare", room, *NOW]) == 0
+    warnings = [line for line in capsys.readouterr().out.splitlines() if line.startswith("!")]
+    assert len(warnings) == 1
+    assert warnings[0].startswith("! Nettle dust ") and warnings[0].endswith(" now")
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [

@@ -99,6 +99,22 @@ def order_lines(room: Room, stock: Stock) -> list[str]:
     ]
 
 
+def order_now_lines(room: Room, stock: Stock) -> list[str]:
+    """What runs out before a delivery ordered today would come, a line a feed, the most pressing first."""
+    return [
+        f"{room.feeds[each.feed].name} {_runs_out(each, stock.day)}: {order_text(each.order, stock.day)}"
+        for each in stock.order_now
+        if each.order is not None
+    ]
+
+
+def _runs_out(each: Outlook, today: date) -> str:
+    if each.out_first is not None and each.out_first <= today:
+        return "may not be enough for today"
+    day = each.out_likely or each.out_first
+    return "runs out some day" if day is None else f"runs out about {date_text(day)}"
+
+
 def detail_lines(each: Outlook, today: date) -> list[str]:
     """Everything else there is to say about a feed."""
     lines = [order_text(each.order, today)] if each.order is not None else []

@@ -105,6 +105,8 @@ class Difference(Part):
     tank: str | None
     what: str | None
     """the id of a feed, a make-up water or a salt, a quantity, or a keeper's name"""
+    lot: str | None
+    """of a pack that was opened, where it names one"""
     shared: Count
     """in how many tanks of the rack with deaths it was the same"""
     entry: dict[str, Any] | None

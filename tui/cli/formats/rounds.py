@@ -130,6 +130,8 @@ class Prepare(Part):
     weighings: list[Cup]
     bottles: list[Bottle]
     prepare: list[Step]
+    order_now: list[str]
+    """what runs out before a delivery ordered today would come, in English"""
 
 
 class LookAt(Part):

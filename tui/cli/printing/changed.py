@@ -41,6 +41,7 @@ def _difference_json(each: Difference, entry: Any) -> dict[str, Any]:
         "date": each.day.isoformat(),
         "tank": each.tank,
         "what": each.what,
+        "lot": each.lot,
         "shared": each.shared,
         "entry": entry,
         "reading": None if each.finding is None else _reading_json(each.finding),
