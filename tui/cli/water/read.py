@@ -16,8 +16,9 @@ from schedules.water.meter_file import MeterFileFaults, readings_of
 from schedules.wording.water.doubts import water_doubt_text
 from tui.cli.fault import OK, CommandFault, FileFaults, Refused
 from tui.cli.marks import ended
+from tui.cli.options import Options
 from tui.cli.out import confirm
-from tui.cli.session import Options, open_session, tank_named
+from tui.cli.session import open_session, tank_named
 
 INSIST = "--anyway records it all the same"
 
@@ -59,10 +60,13 @@ def _from_file(session: Session, path: Path, *, anyway: bool) -> int:
     if doubts:
         texts = [water_doubt_text(session.room, doubt) for doubt in doubts]
         raise Refused("\n".join([*texts, f"nothing of {path} was recorded ({INSIST})"]))
+    days = 0
     for day, read in groupby(new, key=lambda each: each[0]):
         ended(session, session.record_readings(day, [reading for _, reading in read]))
+        days += 1
     known = len(found) - len(new)
-    confirm(f"{path}: {counted(len(new), 'reading')} recorded, {known} known already")
+    undo = f"; rackround undo takes back one of the {days} days at a time, the latest first" if days > 1 else ""
+    confirm(f"{path}: {counted(len(new), 'reading')} recorded, {known} known already{undo}")
     return OK
 
 
