@@ -56,7 +56,8 @@ def number(low: float, high: float, *, or_low: bool = False) -> Callable[[str], 
             value = float("nan")
         if low < value <= high or (or_low and value == low):
             return value
-        raise ArgumentTypeError(f'"{text}" is not a number {f"from {low:g}" if or_low else f"above {low:g} and"} up to {high:g}')
+        least = f"from {low:g}" if or_low else f"above {low:g} and"
+        raise ArgumentTypeError(f'"{text}" is not a number {least} up to {high:g}')
 
     return read
 
