@@ -208,6 +208,20 @@ def test_flags_are_those_that_stood_at_the_weeks_end() -> None:
     assert sum(times for (kind, _), times in later.items() if kind == "leftovers") == 1
 
 
+def test_what_is_entered_after_a_week_changes_none_of_its_flags(demo: tuple[Room, Ledger]) -> None:
+    """As if the program had been asked on the Sunday evening, with a ledger that ends there."""
+    room, ledger = demo
+    sunday = DAYS[-1]
+    then = MemoryLedger()
+    for entry in ledger.everything():
+        if entry.day <= sunday:
+            then.append([entry.what], day=entry.day, at=entry.at, by=entry.by)
+    evening = datetime(2026, 11, 22, 23, 59, tzinfo=room.zone)
+
+    # `report` asks for the room as it is lived in at that moment; here only flags are compared.
+    assert report(room, ledger, MONDAY, NOW).flags == report(room, then, MONDAY, evening).flags
+
+
 def test_water_is_as_steady_as_its_widest_tank() -> None:
     monday = monday_of(TODAY) - timedelta(days=7)
     room, ledger = a_room(), MemoryLedger()
