@@ -69,7 +69,7 @@ bench-delivery: $(STAMP) ## Print what plans bring to the animals, and what a mo
 mutants: $(STAMP) ## Put small faults into a copy and print how many the tests find; MODULES="schedules/round ..."
 	$(BIN)/python -m tests.bench.mutants $(MODULES)
 
-pictures: $(STAMP) ## Make the README's pictures anew, from the demo room
+pictures: $(STAMP) ## Make the README's pictures again, from the demo room
 	$(BIN)/python -m tests.pictures
 
 clean: ## Remove what was installed and made

@@ -5,10 +5,11 @@ Meters were read twice a week for eight weeks. All of it is invented.
 
 from __future__ import annotations
 
+from itertools import pairwise
 from random import Random
 from typing import Final
 
-from schedules.ledger import Reading, WaterChanged, What
+from schedules.ledger import Reading, WaterAdded, WaterChanged, What
 
 READ_DAYS: Final = tuple(day for week in range(8, 0, -1) for day in (7 * week - 2, 7 * week - 5))
 """So many days ago, the longest ago first; the last two days ago."""
@@ -24,6 +25,8 @@ SOLIDS: Final = {
 CELSIUS: Final = {"l": 23.0, "n": 20.5}
 """°C by rack."""
 CHANGED_LITRES: Final = 6.0
+DAILY_LITRES: Final = 0.4
+"""So much evaporates in each tank; what has gone is made up with pure water once the meters were read."""
 
 
 def water_past() -> tuple[tuple[int, What], ...]:
@@ -36,6 +39,11 @@ def water_past() -> tuple[tuple[int, What], ...]:
             past.append((days_ago, Reading(tank, "temperature", round(celsius, 1))))
             shown = solids * _risen(tank, days_ago) * (1 + chance.gauss(0, 0.008))
             past.append((days_ago, Reading(tank, "tds", float(round(shown)))))
+    past += [
+        (days_ago, WaterAdded(tank, round(DAILY_LITRES * (longer_ago - days_ago), 1)))
+        for longer_ago, days_ago in pairwise(READ_DAYS)
+        for tank in SOLIDS
+    ]
     past += [(7 * week + 3, WaterChanged(tank, CHANGED_LITRES, "mixed")) for tank in SOLIDS for week in range(8)]
     return tuple(past)
 

@@ -64,7 +64,7 @@ def environment(outer: Mapping[str, str]) -> dict[str, str]:
 def by_command(room_file: Path, ledger: Place) -> Start:
     """How the dashboard has the coming days planned: by the command that prints the round.
 
-    What other programs could read on its command line shows no password: that goes by the environment.
+    What other programs could read on its command line shows no password: that is handed over in its environment.
     """
     place = str(ledger) if isinstance(ledger, Server) else str(ledger.absolute())
     files = [str(room_file.absolute()), "--ledger", place]

@@ -2,18 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 from typing import Final
 
 from schedules.amounts.mixing import Pick
 from schedules.amounts.ration.steps import Value
-from schedules.formatting import amount_text, date_text, mg_text, number_text
+from schedules.formatting import amount_text, counted, date_text, mg_text, minutes_text, number_text
+from schedules.ledger import PostedServing
 from schedules.room import Feed, Room
+from schedules.round import RoundSheet
 from schedules.wording.hand import dry_text
 
 OWN_TOOLS: Final = "Quarantine's own net, tongs, syringe and cup, which go nowhere else"
 SHAKE: Final = "Shake each bottle before every dose, and throw away what is left after its time."
+
+
+def length_lines(sheet: RoundSheet, servings: Sequence[PostedServing], before: float) -> Iterator[str]:
+    """How long the whole round takes: feeding, minutes `before` it; in a second line with the chores, if any."""
+    feeding = sum(serving.minutes for stop in sheet.stops for serving in stop.servings)
+    tanks = counted(len({serving.tank for serving in servings}), "tank")
+    many = counted(len(servings), "serving")
+    yield f"{many} in {tanks}, about {minutes_text(feeding)} at the tanks, {minutes_text(before)} before"
+    chores = [each.chore.minutes for stop in sheet.stops for each in stop.chores]
+    if chores:
+        yield f"{counted(len(chores), 'chore')} on the same walk: about {minutes_text(feeding + sum(chores))} in all"
 
 
 def pick_text(room: Room, pick: Pick) -> str:

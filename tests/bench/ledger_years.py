@@ -34,7 +34,7 @@ from schedules.round import as_served
 TODAY: Final = date(2026, 11, 25)
 KEEPERS: Final = ("Ana", "Ben", "Cleo")
 SKIPPED, MISSED, MISTAKEN, NOTED = 0.02, 0.01, 0.01, 0.8
-"""How many of the servings are skipped and missed, how many of the stops are undone and marked anew, noted."""
+"""How many of the servings are skipped and missed, how many of the stops are undone and marked again, noted."""
 FINDINGS: Final[tuple[Leftovers, ...]] = ("none",) * 40 + ("some", "some", "most")
 """These keepers look at every serving again, which makes about 2.5 million entries of ten years."""
 Due = tuple[PostedServing, ...]

@@ -56,7 +56,15 @@ TESTS = {
         "tests/cli/test_chores.py",
     ),
     "schedules/leave": ("tests/leave", "tests/session/test_leave_acts.py"),
-    "schedules/room": ("tests/room", "tests/room_file", "tests/life"),
+    "schedules/room": (
+        "tests/room",
+        "tests/room_file",
+        "tests/cli/test_ledger_places.py",
+        "tests/ledger/test_clock.py",
+        "tests/water/test_acts.py",
+        "tests/water/makeup/test_formulas.py",
+        "tests/life/test_survival.py",
+    ),
 }
 """Each folder that can be tried, with the tests that stand for it."""
 SHOW = "import sys; from mutmut.__main__ import show; [show.callback(name) for name in sys.argv[1:]]"

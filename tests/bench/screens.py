@@ -28,7 +28,7 @@ Pair = tuple[Taken, Taken]
 
 
 def words_for(program: str, place: Place, folder: Path) -> Sequence[str]:
-    """How a program is started, its room copied anew."""
+    """How a program is started, its room copied again."""
     if program == "rackround":
         return place.copy(folder / "run")
     rows = (f"{name}={count}" for name, count in place.rows.items())

@@ -64,12 +64,12 @@ class Plain(Screen[None]):
         yield from ()
 
     def detail(self, about: str) -> None:
-        """Show a text about what is at hand."""
+        """Show a text about the current row."""
         self.query_one(Lines).update(Content(f"{about}\n{ABOUT}"))
 
 
 class Round(Plain):
-    """A table of so many rows and a text about the row at hand; Space changes a cell and goes on to the next row."""
+    """A table of so many rows and a text about the current row; Space changes a cell and goes on to the next row."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("space", "finish")]
 
@@ -91,7 +91,7 @@ class Round(Plain):
         table.focus()
 
     def on_data_table_row_highlighted(self, event: DataTable.RowHighlighted) -> None:
-        """Show the text of the row at hand."""
+        """Show the text of the current row."""
         self.detail(f"t{event.cursor_row}")
 
     def on_data_table_row_selected(self) -> None:
@@ -99,7 +99,7 @@ class Round(Plain):
         self.app.push_screen(Text(TEXT_LINES))
 
     def action_finish(self) -> None:
-        """Change the row at hand, the bar and the line, and go on."""
+        """Change the current row, the bar and the line, and go on."""
         table = self.query_one(DataTable)
         row = table.cursor_row
         table.update_cell(str(row), "state", " done")
@@ -109,7 +109,7 @@ class Round(Plain):
 
 
 class Listed(Plain):
-    """A table of so many rows, and lines about the row at hand."""
+    """A table of so many rows, and lines about the current row."""
 
     def __init__(self, rows: int, columns: tuple[int, ...]) -> None:
         super().__init__(rows)
@@ -130,7 +130,7 @@ class Listed(Plain):
         table.focus()
 
     def on_data_table_row_highlighted(self, event: DataTable.RowHighlighted) -> None:
-        """Show the lines of the row at hand."""
+        """Show the lines of the current row."""
         self.detail(f"row {event.cursor_row}")
 
 
@@ -155,7 +155,7 @@ class Text(Plain):
 
 
 class Plan(Plain):
-    """So many rows of a grid of days, and lines about the cell at hand."""
+    """So many rows of a grid of days, and lines about the current cell."""
 
     def body(self) -> Iterator[Widget]:
         """The grid and the lines."""
@@ -172,14 +172,14 @@ class Plan(Plain):
         self.query_one("#grid").focus()
 
     def on_plan_grid_moved(self) -> None:
-        """Show the lines of the cell at hand."""
+        """Show the lines of the current cell."""
         from tui.widgets.grids.plan_grid import PlanGrid
 
         self.detail(f"cell {self.query_one(PlanGrid).cell}")
 
 
 class Room(Plain):
-    """So many cells of a room, and lines about the cell at hand."""
+    """So many cells of a room, and lines about the current cell."""
 
     def body(self) -> Iterator[Widget]:
         """The cells and the lines."""
@@ -195,7 +195,7 @@ class Room(Plain):
         self.query_one("#racks").focus()
 
     def on_room_grid_moved(self) -> None:
-        """Show the lines of the cell at hand."""
+        """Show the lines of the current cell."""
         from tui.widgets.grids.room_grid import RoomGrid
 
         self.detail(f"tank {self.query_one(RoomGrid).tank}")

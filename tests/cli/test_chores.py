@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from schedules.wording.chores.chores import rule_text
 from tests.cli.conftest import ROOM, Rackround
 
 CHORES = """
@@ -45,10 +46,23 @@ def test_chores_are_listed_with_where_they_are_due_and_since_when(rackround: Rac
     out = rackround("chores").out
 
     assert out.startswith("Two shelves, Wed 25 Nov 2026: 4 chores to do, 11 min\n")
-    assert "Wipe the front glass (wipe_front), 1 min, FREQ=WEEKLY\n  a1: 2 days late, due since Mon 23 Nov\n" in out
+    assert "Wipe the front glass (wipe_front), 1 min, every week\n  a1: 2 days late, due since Mon 23 Nov\n" in out
     assert "Top off (top_off), 1 min, 3 days after it was done\n  a1: 5 days late, due since Fri 20 Nov\n" in out
     assert "Calibrate the meters (calibrate_meters), 8 min, 30 days after it was done\n  the room: due today\n" in out
     assert out.endswith("Dust the lamps (lamps), 2 min, 30 days after it was done\n  nothing due\n")
+
+
+@pytest.mark.parametrize(
+    ("rule", "text"),
+    [
+        ("FREQ=DAILY", "every day"),
+        ("FREQ=WEEKLY;BYDAY=MO,TH", "every week on Mon, Thu"),
+        ("FREQ=MONTHLY;INTERVAL=2", "every 2 months"),
+        ("FREQ=MONTHLY;BYDAY=1MO", "by the rule FREQ=MONTHLY;BYDAY=1MO"),
+    ],
+)
+def test_a_plain_calendar_is_put_into_words(rule: str, text: str) -> None:
+    assert rule_text(rule) == text
 
 
 def test_a_day_to_come_shows_what_comes_then_if_all_is_done_on_its_day(rackround: Rackround) -> None:

@@ -61,18 +61,6 @@ BEFORE: Final = (
     ["pour", "ROOM", "w12", "mixed=2", "--on", "2026-10-25"],
     ["pour", "ROOM", "w12", "mixed=2", "--salt", "gh-salt=0.3", "--on", "2026-11-10"],
 )
-MAKE_UP: Final = """
-[[waters]]
-id = "mixed"
-tds = 190
-gh = 6
-kh = 0
-made = true
-
-[[salts]]
-id = "gh-salt"
-measured = { grams = 20, water = 100, gh = 6, tds = 190 }
-"""
 BANDS: Final = {
     "w12": "bands = { tds = { low = 160, high = 220, daily = 15 } }\n",
     "w6": "bands = { gh = { low = 5, high = 7 } }\nwater = { gh = 4 }\n",
@@ -88,7 +76,7 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     make_demo(room_file, Options(room_file, now=datetime.fromisoformat(NOW)))
     text = room_file.read_text(encoding="utf-8")
     text = text.replace('id = "w12"\n', 'id = "w12"\nline = "amber"\ngeneration = 4\n' + BANDS["w12"])
-    text = text.replace('id = "w6"\n', 'id = "w6"\n' + BANDS["w6"]) + MAKE_UP
+    text = text.replace('id = "w6"\n', 'id = "w6"\n' + BANDS["w6"])
     room_file.write_text(text, encoding="utf-8")
     for words in BEFORE:
         assert run([*_placed(words, room_file), "--now", NOW]) == 0, words

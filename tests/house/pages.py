@@ -19,7 +19,7 @@ from schedules.room_file.schema.base import Spec
 from schedules.room_file.schema.room import RoomSpec
 from schedules.room_file.schema.scalars import Allowed
 from schedules.wording.glossary import PLAN_SIGNS, SIGNS, WORDS
-from tui.acts import ACTS, key_text
+from tui.acts import SUBJECTS, key_text
 from tui.cli.formats import FORMATS
 from tui.cli.formats.__main__ import schema_of
 from tui.cli.parser import Words
@@ -51,16 +51,17 @@ def made_pages() -> dict[str, str]:
 
 
 def keys_page() -> Iterator[str]:
-    """Every act with its key and where it is open."""
+    """Every act with its key and where it is open, by subject."""
     yield from (
         "# Keys",
         "",
         "`F1` shows those of the current screen. Any of them can be set to another key.",
     )
-    yield from ("", "| key | act | does | where |", "| --- | --- | --- | --- |")
-    for act in ACTS:
-        where = "everywhere" if len(act.places) > 10 else ", ".join(sorted(act.places))
-        yield f"| `{key_text(act.key)}` | {act.label} | {act.help} | {where} |"
+    for subject, acts in SUBJECTS:
+        yield from ("", f"## {subject}", "", "| key | act | does | where |", "| --- | --- | --- | --- |")
+        for act in acts:
+            where = "everywhere" if len(act.places) > 10 else ", ".join(sorted(act.places)).replace("_", " ")
+            yield f"| `{key_text(act.key)}` | {act.label} | {act.help} | {where} |"
 
 
 def commands_page() -> Iterator[str]:

@@ -59,7 +59,7 @@ class Demo:
 
     @cached_property
     def names(self) -> dict[str, str]:
-        """What each tank is called; on a screen of 80 cells only the stop at hand shows it."""
+        """What each tank is called; on a screen of 80 cells only the current stop shows it."""
         return {tank.id: tank.name for tank in load_room(self.room_file).tanks.values()}
 
 
@@ -75,7 +75,7 @@ class Keeper:
         self.terminal.find(rf"\b{done} of \d+ stops done")
 
     def is_at(self, tank: str) -> None:
-        """Wait until a tank's stop is the one at hand."""
+        """Wait until a tank's stop is the current one."""
         self.terminal.shows(self.demo.names[tank])
 
     def finish(self, tank: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
@@ -39,6 +40,14 @@ def test_wrapped_lines_fit_and_lose_no_letter(text: str, width: int) -> None:
 
     assert all(cell_len(line) <= width for line in lines)
     assert "".join(lines).replace(" ", "") == clean(text).replace(" ", "")
+
+
+@pytest.mark.parametrize("width", range(6, 40))
+def test_no_line_ends_between_a_number_and_its_unit(width: int) -> None:
+    lines = wrap("0.34 g in 12 mL for 3 tanks at 23.5 °C (180 mg/L)", width)
+
+    assert not [line for line in lines if line[0].isalpha() and line.split()[0] in ("g", "mL", "mg/L)")]
+    assert {"0.34 g", "12 mL"} <= {each for line in lines for each in ("0.34 g", "12 mL") if each in line}
 
 
 def test_a_name_loses_its_brackets_before_its_words() -> None:

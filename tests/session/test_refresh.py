@@ -1,4 +1,4 @@
-"""A history that takes in what was written since is the one that would be read anew."""
+"""A history that takes in what was written since is the one that would be read from the start."""
 
 from __future__ import annotations
 

@@ -38,7 +38,7 @@ def test_a_file_that_was_saved_is_reported_once_and_waits_until_it_is_taken_in(t
     assert not watch.changed() and watch.waits
 
     path.unlink()
-    assert not watch.changed(), "a file that is being saved anew is looked at again"
+    assert not watch.changed(), "a file that is being saved again is looked at again"
     path.write_text("abc", encoding="utf-8")
     assert watch.changed()
 

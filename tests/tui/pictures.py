@@ -1,4 +1,4 @@
-"""Pictures of every screen as plain text: `python -m tests.tui.pictures` makes the stored ones anew.
+"""Pictures of every screen as plain text: `python -m tests.tui.pictures` makes the stored ones again.
 
 Look at the difference before it is kept: a changed line is a changed screen.
 """

@@ -13,7 +13,7 @@ from schedules.ledger import What
 from tests.tui.doing import BY_THEMSELVES, DOINGS, SHOWING, STAYING, Doing
 from tests.tui.hand import Hand, at_work
 from tests.tui.rooms import make_session, room_text
-from tui.acts import ACTS, Place, acts_of, key_text
+from tui.acts import ACTS, SUBJECTS, Place, acts_of, key_text
 from tui.widgets.cells import cells
 from tui.widgets.footer import GAP, Footer
 
@@ -81,7 +81,7 @@ async def test_every_screen_leads_to_every_other(tmp_path: Path) -> None:
             await hand.until(partial(is_shown, hand, act), act)
 
 
-async def test_colours_keys_and_room_file_are_at_hand_on_every_screen(tmp_path: Path) -> None:
+async def test_colours_keys_and_room_file_are_open_on_every_screen(tmp_path: Path) -> None:
     room_file = tmp_path / "room.toml"
     room_file.write_text(room_text(), encoding="utf-8")
     async with at_work(make_session(tmp_path), room_file=room_file) as hand:
@@ -132,10 +132,13 @@ async def test_the_key_list_and_the_palette_offer_every_act_of_the_screen(tmp_pa
             offered = [command.title for command in hand.app.get_system_commands(hand.app.screen)]
             await hand.press("f1")
             await hand.sees("Keys", "enter or a tap does it")
-            listed = [str(option.prompt) for option in hand.app.screen.query_one(OptionList).options]
+            options = hand.app.screen.query_one(OptionList).options
+            listed = [str(option.prompt) for option in options if not option.disabled]
+            headings = [str(option.prompt) for option in options if option.disabled]
             await hand.press("escape")
 
             assert listed == [f"{key_text(act.key):<7}{act.help}" for act in acts_of(place) if act.id != "keys"]
+            assert headings == [name for name, acts in SUBJECTS if any(place in act.places for act in acts)]
             assert offered == [act.help for act in acts_of(place)], "and nothing of the framework's own"
 
 

@@ -24,6 +24,18 @@ async def test_a_feed_is_weighed_and_says_when_it_runs_out(tmp_path: Path) -> No
         assert hand.written == [Weighed("dust", 2.5)]
 
 
+async def test_the_list_names_the_same_day_as_the_line_below_it_and_the_order_uncut(tmp_path: Path) -> None:
+    async with at_work(make_session(tmp_path), size=(60, 20)) as hand:
+        await hand.press("F", "g")
+        await hand.sees("how many grams are there")
+        await hand.press("2", "enter")
+        await hand.sees("u takes it back")
+        below = hand.text.split("runs out about ")[1]
+        day = " ".join(below.split()[:3])
+        row = next(line for line in hand.text.splitlines() if line.startswith("Nettle dust"))
+        assert f"order {row.split(day)[1].strip()}\n" in below
+
+
 async def test_a_delivery_takes_lot_and_date_in_one_line_and_a_fault_stays_in_its_box(tmp_path: Path) -> None:
     async with at_work(make_session(tmp_path)) as hand:
         await hand.press("F")

@@ -121,6 +121,21 @@ def test_a_reading_of_a_day_to_come_and_more_water_than_the_tank_holds_are_quest
     assert session.change_water(tank, litres).done
 
 
+def test_too_much_water_is_questioned_also_where_a_salt_goes_in_with_it_and_too_much_of_any_salt() -> None:
+    session, tank = session_with()
+    litres = session.room.tanks[tank].litres
+    much = session.pour(tank, [(None, litres)], [("gh-salt", 1.0)])
+    first = session.pour(tank, [(None, 1)], [("gh-salt", litres * 6), ("kh-salt", 1.0)])
+    second = session.pour(tank, [(None, 1)], [("kh-salt", 1.0), ("gh-salt", litres * 6)])
+    doubts = [outcome.doubt for outcome in (much, first, second)]
+    assert [isinstance(doubt, WaterDoubt) and doubt.kind for doubt in doubts] == [
+        "more_than_tank",
+        "much_salt",
+        "much_salt",
+    ]
+    assert water_acts(session.history, tank) == ()
+
+
 def test_the_latest_reading_goes_before_the_room_files_and_the_time_of_day_before_the_order_of_writing() -> None:
     session, tank = session_with(Water(tds=175))
     there = session.room.tanks[tank]

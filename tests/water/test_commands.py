@@ -63,12 +63,30 @@ def test_a_meters_file_is_read_once_however_often_it_is_given(rackround: Rackrou
     path = tmp_path / "meter.csv"
     path.write_text(FILE, encoding="utf-8-sig")
     first = rackround("read", "--csv", str(path))
-    assert (first.code, first.out.splitlines()[-1]) == (0, f"{path}: 6 readings recorded, 0 known already")
+    undo = "rackround undo takes back one of the 2 days at a time, the latest first"
+    said = f"{path}: 6 readings recorded, 0 known already; {undo}"
+    assert (first.code, first.out.splitlines()[-1]) == (0, said)
     said = read_text(rackround)
     assert "temperature 23.7 °C today, +0.2 °C since yesterday" in said
     assert "6 dGH yesterday" in said  # 107 mg/L as CaCO3 are 6 degrees
     again = rackround("read", "--csv", str(path))
     assert (again.code, again.out) == (0, f"{path}: 0 readings recorded, 6 known already\n")
+
+
+def test_undo_again_and_again_takes_a_meters_file_back_day_by_day_the_latest_first(
+    rackround: Rackround, tmp_path: Path
+) -> None:
+    path = tmp_path / "meter.csv"
+    path.write_text(FILE, encoding="utf-8-sig")
+    assert rackround("read", "--csv", str(path)).code == 0
+    assert rackround("undo").code == 0
+    left = read_text(rackround)
+    assert "23.5 °C yesterday" in left
+    assert "23.7" not in left
+    assert rackround("undo").code == 0
+    assert "nothing was read here yet" in read_text(rackround)
+    again = rackround("read", "--csv", str(path))
+    assert "6 readings recorded, 0 known already" in again.out
 
 
 def test_every_faulty_line_is_named_and_nothing_is_recorded(rackround: Rackround, tmp_path: Path) -> None:

@@ -14,7 +14,6 @@ from textual.worker import get_current_worker
 
 from schedules.amounts import Pick, prepare
 from schedules.amounts.mixing.pick_list import Stage
-from schedules.formatting import counted, minutes_text
 from schedules.history import History
 from schedules.ledger import Ledger, LedgerFault
 from schedules.review.flags import Flag
@@ -22,7 +21,7 @@ from schedules.room import Room
 from schedules.session.session import Session
 from schedules.stock import stock_of
 from schedules.wording.flags import evidence_text
-from schedules.wording.pick_list import pick_text
+from schedules.wording.pick_list import length_lines, pick_text
 from schedules.wording.stock.shelf import order_now_lines
 from tui.acts import bindings_of
 from tui.screens.bases.text_screen import TextScreen
@@ -83,18 +82,10 @@ class PrepareScreen(TextScreen):
     def lines(self, width: int) -> Iterable[Content]:
         """Time, shelf, weighing, mixing, carrying; then the tanks that need care."""
         doses = self.session.doses
-        tanks = len({serving.tank for serving in doses.servings})
-        minutes = sum(serving.minutes for stop in self.session.sheet.stops for serving in stop.servings)
-        chores = [each for stop in self.session.sheet.stops for each in stop.chores]
         prepared = prepare(self.session.room, self.session.history, doses.servings, self.session.day)
-        yield Content.styled(
-            f"{len(doses.servings)} servings in {tanks} tanks, about {minutes_text(minutes)} at the tanks, "
-            f"{minutes_text(prepared.minutes)} before",
-            "bold",
-        )
-        if chores:
-            length = minutes_text(sum(each.chore.minutes for each in chores))
-            yield Content.styled(cut(f"{counted(len(chores), 'chore')} on the same walk, {length} more", width), "")
+        feeding, *chores = length_lines(self.session.sheet, doses.servings, prepared.minutes)
+        yield Content.styled(feeding, "bold")
+        yield from (Content(cut(line, width)) for line in chores)
         flags = self.session.standing(flag for flag in self.session.flags() if flag.severity == "high")
         if flags:
             tanks_said = ", ".join(dict.fromkeys(flag.tank for flag in flags))

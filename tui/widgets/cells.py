@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Final
 
 from rich.cells import cell_len, set_cell_size
@@ -9,6 +10,8 @@ from rich.cells import cell_len, set_cell_size
 from schedules.formatting import clean
 
 MORE: Final = "…"
+BREAKS: Final = re.compile(r"(?<!\d) | (?!(?:mg|g|mL|L|mm|min|h|%|°C|°F|mg/L|dGH|dKH|µS/cm|fl oz|gal)(?!\w))")
+"""Where a line may be broken: at a blank, but not between a number and its unit."""
 
 
 def cells(text: str) -> int:
@@ -53,9 +56,9 @@ def unbracketed(name: str) -> str:
 
 
 def wrap(text: str, width: int) -> list[str]:
-    """A text as lines of at most `width` cells, broken at blanks where that is possible; never empty."""
+    """A text as lines of at most `width` cells, broken at `BREAKS` where that is possible; never empty."""
     lines: list[str] = []
-    for word in clean(text).split(" "):
+    for word in BREAKS.split(clean(text)):
         if lines and cell_len(lines[-1]) + 1 + cell_len(word) <= width:
             lines[-1] += f" {word}"
         else:

@@ -210,7 +210,7 @@ def _name(session: Session, serving: RoundServing, width: int) -> str:
 def _how(session: Session, serving: RoundServing) -> str:
     found = taken(session.doses, serving.due)
     vessel = f"with the {found.vessel}" if found.vessel else ""
-    return " · ".join(part for part in (method_text(serving.due.method, mixed=found.mixed), vessel, found.mg) if part)
+    return " · ".join(part for part in (vessel, method_text(serving.due.method, mixed=found.mixed), found.mg) if part)
 
 
 def _settled_style(serving: RoundServing) -> str:

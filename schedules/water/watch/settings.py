@@ -1,4 +1,4 @@
-"""What the watch goes by, quantity by quantity, in one place.
+"""What the watch uses, quantity by quantity, in one place.
 
 The weight and the width of the moving average are published design values; the rest is common practice, no source,
 and was checked on simulated years (`python -m tests.bench.water_year`).

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date
+from typing import Final
 
 from schedules.chores import ChoreDue
 from schedules.formatting import counted, date_text, day_text, days_word
@@ -12,6 +13,9 @@ from schedules.room import Room
 from schedules.room.chores import Chore, ChorePlace
 from schedules.round import Stop
 from schedules.wording.entries import place_text, reason_text
+
+UNITS: Final = {"DAILY": "day", "WEEKLY": "week", "MONTHLY": "month", "YEARLY": "year"}
+WEEKDAYS: Final = {"MO": "Mon", "TU": "Tue", "WE": "Wed", "TH": "Thu", "FR": "Fri", "SA": "Sat", "SU": "Sun"}
 
 
 def stop_title(room: Room, stop: Stop) -> str:
@@ -55,6 +59,17 @@ def why_text(chore: Chore) -> str:
     if chore.every is not None:
         return f"{days_word(chore.every)} after it was done"
     return ""
+
+
+def rule_text(rule: str) -> str:
+    """A recurrence rule (RFC 5545) in words where it is a plain one: `every 2 weeks on Mon`; else the rule itself."""
+    parts = dict(part.split("=", 1) for part in rule.upper().split(";") if "=" in part)
+    unit = UNITS.get(parts.pop("FREQ", ""))
+    number, days = parts.pop("INTERVAL", "1"), parts.pop("BYDAY", "")
+    if unit is None or parts or any(day not in WEEKDAYS for day in days.split(",") if days):
+        return f"by the rule {rule}"
+    every = f"every {unit}" if number == "1" else f"every {number} {unit}s"
+    return every + (f" on {', '.join(WEEKDAYS[day] for day in days.split(','))}" if days else "")
 
 
 def note_text(chore: Chore, today: date) -> str:

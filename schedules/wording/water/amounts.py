@@ -43,7 +43,7 @@ def held_text(minerals: Minerals, bands: Mapping[Dissolved, Band], units: Units)
         if value is not None:
             band = f" ({band_text(each, bands[each], units)})" if each in bands else ""
             texts.append(reading_text(each, value, units) + band)
-    return ", ".join(texts) or "not known, as nothing was read"
+    return ", ".join(texts) or "not known: TDS, GH and KH were never read"
 
 
 def grams_text(grams: float) -> str:

@@ -15,8 +15,10 @@ from schedules.water.summary import QuantityNow
 
 def now_text(room: Room, now: QuantityNow, today: date) -> str:
     """One quantity in one line: `TDS 186 mg/L today, +4 mg/L since Mon 23 Nov; +2 mg/L a week by 9 readings`."""
-    when = "as of the room file" if now.value.day is None else day_text(now.value.day, today)
-    text = f"{reading_text(now.quantity, now.value.value, room.units)} {when}"
+    text = reading_text(now.quantity, now.value.value, room.units)
+    if now.value.day is None:
+        return f"{text} by the room file"
+    text += f" {day_text(now.value.day, today)}"
     if now.before is not None and now.before.day is not None and now.change is not None:
         since = day_text(now.before.day, today)
         text += f", {change_text(now.quantity, now.change, room.units)} since {since}"

@@ -154,6 +154,21 @@ def test_a_split_needs_two_waters_that_differ() -> None:
         split(TankWater(38, Minerals(260.0)), 2, "tds", 200, PURE)
 
 
+@pytest.mark.parametrize("unknown", ["tank", "mineralised", "pure"])
+def test_a_split_needs_the_quantity_of_all_three_waters(unknown: str) -> None:
+    waters = {"tank": Minerals(260.0), "mineralised": Minerals(300.0), "pure": Minerals(0.0), unknown: Minerals()}
+    with pytest.raises(ValueError, match="no tds"):
+        split(TankWater(38, waters["tank"]), 2, "tds", 200, waters["mineralised"], waters["pure"])
+
+
+def test_portions_need_both_waters_and_a_swing() -> None:
+    known = TankWater(36, Minerals(250.0))
+    for tank, water, swing in ((known, Minerals(), 10), (TankWater(36, Minerals()), PURE, 10), (known, PURE, 0)):
+        with pytest.raises(ValueError, match="no tds"):
+            portions(tank, 4, "tds", water, swing)
+    assert portions(known, 0, "tds", PURE, 10) == ()
+
+
 # Forty litres, as worked with the masses above: 1.0486 g CaCl2·2H2O for one degree, 4.7188 g and 2.6371 g of
 # CaCl2·2H2O and MgSO4·7H2O for six degrees at 3:1, 5.7130 g KHCO3 for four degrees of KH.
 

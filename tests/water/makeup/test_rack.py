@@ -52,6 +52,15 @@ def test_pure_water_for_a_whole_rack_is_one_batch_with_each_tanks_litres() -> No
     assert found.unknown == () == found.cautions
 
 
+def test_pure_water_is_carried_in_as_many_fillings_of_the_canister_as_it_takes_and_no_more_than_is_asked() -> None:
+    head = "tools = { canister = 5 }\n"
+    room = room_with(*["bands = { tds = { low = 100, high = 300 } }"] * 3, head=head)
+    (batch,) = made(room, *low_tanks(room)).batches
+    assert batch.fillings == 2
+    assert batch.litres == pytest.approx(3.75)
+    assert batch.total == pytest.approx(7.5)
+
+
 def test_tanks_whose_bands_meet_share_a_batch_and_others_get_their_own() -> None:
     room = room_with(band(5, 7), band(6, 9), band(12, 14), top=SALTS)
     found = made(room, *low_tanks(room))
@@ -76,6 +85,31 @@ def test_grams_are_a_whole_number_of_the_scales_digits_for_each_filling_of_the_c
     assert salt.grams == pytest.approx(0.2 * batch.litres, abs=0.05)
     assert salt.error == pytest.approx(0.05 * 2**0.5 / salt.grams)
     assert "copper" in found.cautions
+
+
+@pytest.mark.parametrize("canister", [number / 10 for number in range(21, 70, 3)])
+def test_no_filling_is_larger_than_any_canister_and_its_grams_are_the_digit_next_to_what_is_needed(
+    canister: float,
+) -> None:
+    tools = f"tools = {{ canister = {canister}, scale_mg = 100, jug_ml = 2000 }}\n"
+    room = room_with(band(5, 7), band(5, 7), top=SALTS, head=tools)
+    (batch,) = [each for each in made(room, *low_tanks(room, 2.0)).batches if each.salts]
+    assert batch.litres <= canister + 1e-9
+    assert batch.total >= sum(litres for _, litres in batch.tanks)
+    (salt,) = batch.salts
+    digits = salt.grams / 0.1
+    assert digits == pytest.approx(round(digits))
+    assert abs(salt.grams - 0.2 * batch.litres) <= 0.05 + 1e-9
+
+
+def test_two_batches_do_for_four_tanks_that_in_walking_order_would_get_three() -> None:
+    """GH 1 to 6 and 5 to 9 meet at 5 to 6, where 1 to 3 and 8 to 9 meet neither: 1 to 3 and 8 to 9 suit two each."""
+    ends = ((1, 6), (5, 9), (1, 3), (8, 9))
+    room = room_with(*(f"bands = {{ gh = {{ low = {low}, high = {high} }} }}" for low, high in ends), top=SALTS)
+    found = made(room, *((0, Reading(tank, "gh", 0.5)) for tank in room.tanks))
+    salted = [batch for batch in found.batches if batch.salts]
+    assert [[tank for tank, _ in batch.tanks] for batch in salted] == [["a", "c"], ["b", "d"]]
+    assert [batch.minerals.gh for batch in salted] == pytest.approx([2, 8.5])
 
 
 def test_a_water_that_the_keeper_makes_is_listed_with_its_salts() -> None:

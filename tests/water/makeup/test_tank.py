@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from schedules.ledger import Reading, SaltAdded, WaterAdded, WaterChanged, What
 from schedules.room import Room
-from schedules.water.makeup.minerals import Minerals, TankWater
+from schedules.water.makeup.minerals import Dissolved, Minerals, TankWater
 from schedules.water.makeup.tank import TopOff, tank_top_off
 from tests.water.makeup.worlds import TODAY, WATERS, history_with, room_with
 
@@ -224,3 +224,41 @@ def test_pure_water_named_as_the_usual_one_is_still_pure() -> None:
     found = need(room_with(BAND, top='[[waters]]\nid = "pure"\ntds = 10\ntop_off = true\n'), litres=2)
     assert found.pour is not None
     assert found.pour.parts[0][0].source is None
+
+
+def test_the_day_of_leaving_counts_from_the_tank_as_it_is_after_topping_off() -> None:
+    """142 mg/L after the first filling, five more of 9 mg/L: 187 in the full tank, 208 with 4 L gone.
+
+    At 45 mg/L in 35 days the 33 up to 220 take 25.7 days; from 208 it would be 9.
+    """
+    found = need(ROOM, (35, Reading("a", "tds", 140)), *WEEKS, litres=4)
+    assert found.now.tds == pytest.approx(187 * 40 / 36)
+    assert found.build_up is not None
+    assert found.build_up.leaves == {"tds": TODAY + timedelta(days=25)}
+
+
+def test_of_two_waters_the_one_that_takes_fewer_days_is_changed_for_though_it_takes_more_of_it() -> None:
+    """From 280 to 220 mg/L pure water takes GH 6 down by 1.3 degrees, at 0.1 a day; mixed water of GH 6 leaves it."""
+    gentle = "gh = { low = 4, high = 7, daily = 0.1 }"
+    room = room_with(f"bands = {{ tds = {{ low = 180, high = 220, daily = 15 }}, {gentle} }}")
+    found = need(room, (0, Reading("a", "tds", 280)), (0, Reading("a", "gh", 6)), litres=0)
+    assert found.change is not None and found.change.water is not None and found.change.plan is not None
+    assert found.change.water.source == "mixed"
+    assert len(found.change.plan.parts) < 1.3 / 0.1
+    assert sum(found.change.plan.parts) > 60 / 280 * 1.1
+
+
+@pytest.mark.parametrize(
+    ("quantity", "band", "read", "swing", "off"),
+    [("tds", "low = 180, high = 220, daily = 15", 280, 15, 280 * 0.01), ("gh", "low = 5, high = 7", 12, 1, 0.5)],
+)
+def test_the_first_change_keeps_to_the_swing_though_meter_or_drops_and_jug_are_off(
+    quantity: Dissolved, band: str, read: float, swing: float, off: float
+) -> None:
+    """The tank holds one percent more solids than read, or half a drop of a degree; a twentieth more is changed."""
+    room = room_with(f"bands = {{ {quantity} = {{ {band} }} }}", top="")
+    found = need(room, (0, Reading("a", quantity, read)), litres=0)
+    assert found.change is not None and found.change.plan is not None
+    first = found.change.plan.parts[0]
+    assert first * 1.05 * (read + off) <= swing * (1 + 1e-9)
+    assert first * 1.05 * (read + off) == pytest.approx(swing)

@@ -46,7 +46,7 @@ def test_bands_minerals_and_grams_are_said_in_the_keepers_units() -> None:
     need = tank_top_off(ROOM, history_with((0, Reading("a", "gh", 6))), ROOM.tanks["a"], TODAY)
     assert minerals_text(need.now, METRIC) == "6 dGH"
     assert minerals_text(need.now, US) == "GH 107 mg/L"
-    assert held_text(need.now._replace(gh=None), {}, METRIC) == "not known, as nothing was read"
+    assert held_text(need.now._replace(gh=None), {}, METRIC) == "not known: TDS, GH and KH were never read"
     assert (grams_text(5.254), grams_text(0.0051)) == ("5.25 g", "5.1 mg")
 
 

@@ -12,7 +12,7 @@ from schedules.formatting import counted, date_text, minutes_text, number_text
 from schedules.room import Room
 from schedules.room.chores import Chore, ChorePlace
 from schedules.session.session import Session
-from schedules.wording.chores.chores import at_text, next_text, settled_text, when_text, why_text
+from schedules.wording.chores.chores import at_text, next_text, rule_text, settled_text, when_text, why_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended
 from tui.cli.out import say, say_json
@@ -83,7 +83,8 @@ def _print(room: Room, day: date, found: Sequence[ChoreDue]) -> None:
     for chore in room.chores:
         here = [each for each in found if each.chore.id == chore.id]
         say()
-        say(f"{chore.name} ({chore.id}), {number_text(chore.minutes)} min, {why_text(chore) or chore.rule}")
+        how_often = rule_text(chore.rule) if chore.rule else why_text(chore)
+        say(f"{chore.name} ({chore.id}), {number_text(chore.minutes)} min, {how_often}")
         for each in here:
             say(f"  {at_text(room, each.place)}: {state_text(each)}")
         if not here:

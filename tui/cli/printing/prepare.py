@@ -7,11 +7,11 @@ from dataclasses import asdict
 from itertools import groupby
 
 from schedules.amounts import Bottle, Cup, LookBack, Preparation, look_back, prepare
-from schedules.formatting import clock_text, counted, minutes_text
+from schedules.formatting import clock_text
 from schedules.room import Room
 from schedules.session.session import Session
 from schedules.wording.amounts import look_text
-from schedules.wording.pick_list import pick_text
+from schedules.wording.pick_list import length_lines, pick_text
 from schedules.wording.stock.shelf import order_now_lines
 from tui.cli.fault import OK
 from tui.cli.out import say, say_json
@@ -28,9 +28,10 @@ def print_prepare(options: Options, asked: Namespace) -> int:
             head = {"format": "rackround-prepare/1", "date": sheet.day.isoformat(), "round": sheet.round}
             say_json(head | _prepare_json(session.room, prepared) | {"order_now": orders})
             return OK
-        servings = counted(len(doses.servings), "serving")
-        minutes = f"{minutes_text(sheet.minutes_left)} at the tanks, {minutes_text(prepared.minutes)} to prepare"
-        say(f"Before the {sheet.round} round: {servings}, {minutes}")
+        feeding, *chores = length_lines(sheet, doses.servings, prepared.minutes)
+        say(f"Before the {sheet.round} round: {feeding}")
+        for line in chores:
+            say(line)
         for line in orders:
             say(f"! {line}")
         for stage, found in groupby(prepared.picks, key=lambda pick: pick.stage):

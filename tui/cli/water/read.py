@@ -59,10 +59,13 @@ def _from_file(session: Session, path: Path, *, anyway: bool) -> int:
     if doubts:
         texts = [water_doubt_text(session.room, doubt) for doubt in doubts]
         raise Refused("\n".join([*texts, f"nothing of {path} was recorded ({INSIST})"]))
+    days = 0
     for day, read in groupby(new, key=lambda each: each[0]):
         ended(session, session.record_readings(day, [reading for _, reading in read]))
+        days += 1
     known = len(found) - len(new)
-    confirm(f"{path}: {counted(len(new), 'reading')} recorded, {known} known already")
+    undo = f"; rackround undo takes back one of the {days} days at a time, the latest first" if days > 1 else ""
+    confirm(f"{path}: {counted(len(new), 'reading')} recorded, {known} known already{undo}")
     return OK
 
 

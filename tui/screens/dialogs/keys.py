@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import ClassVar, Final
 
 from textual.app import ComposeResult
@@ -12,14 +12,14 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from tui.acts import Place, acts_of, key_text
+from tui.acts import SUBJECTS, Place, key_text
 from tui.screens.dialogs.dialog import Dialog, list_height
 
 HINT: Final = "enter or a tap does it; esc closes; F3 or ctrl+p finds an act by its name"
 
 
 class Keys(Dialog[str | None]):
-    """The acts of one screen with their keys; ends with the name of the act picked, or None."""
+    """The acts of one screen by subject, with their keys; ends with the name of the act picked, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding(key, "close", "close", show=False) for key in ("escape", "f1", "q")
@@ -32,14 +32,22 @@ class Keys(Dialog[str | None]):
 
     def compose(self) -> ComposeResult:
         """The acts, and how to get out."""
-        acts = [act for act in acts_of(self._place) if act.id != "keys"]
-        lines = (Content.assemble((f"{key_text(self._key_of(act.id)):<7}", "bold"), act.help) for act in acts)
         with Vertical(id="dialog"):
             yield Static(Content("Keys"), id="title")
-            options = OptionList(*(Option(line, id=act.id) for line, act in zip(lines, acts, strict=True)), id="keys")
+            options = OptionList(*self._options(), id="keys")
             options.styles.max_height = list_height(*self.app.size, "Keys", HINT)
             yield options
             yield Static(Content(HINT), id="hint")
+
+    def _options(self) -> Iterator[Option]:
+        """Each subject as a heading that cannot be picked, and below it its acts on this screen."""
+        for subject, acts in SUBJECTS:
+            here = [act for act in acts if self._place in act.places and act.id != "keys"]
+            if here:
+                yield Option(Content.styled(subject, "$quiet"), disabled=True)
+            for act in here:
+                line = Content.assemble((f"{key_text(self._key_of(act.id)):<7}", "bold"), act.help)
+                yield Option(line, id=act.id)
 
     def on_mount(self) -> None:
         """Nothing is highlighted yet, so that Enter out of habit does nothing."""

@@ -24,8 +24,8 @@ class StockScreen(ListScreen[Outlook]):
     place = "stock"
     subject = "the shelf"
     nothing = "No feed in this room."
-    columns = (("feed", None), ("there is", 12), ("a week", 9), ("runs out", 11), ("", 27))
-    left_out = frozenset(("a week",))
+    columns = (("feed", None), ("there is", 12), ("a week", 9), ("runs out", 11), ("order", 27))
+    left_out = frozenset(("a week", "there is"))
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("stock")]
 
     def __init__(self, session: Session) -> None:
@@ -41,8 +41,8 @@ class StockScreen(ListScreen[Outlook]):
     def row(self, item: Outlook) -> tuple[str, ...]:
         """The feed, what there is, what it uses, when it runs out, what to order."""
         there = "not weighed" if item.shelf is None else grams_text(item.shelf.likely)
-        out = "" if item.out_first is None else date_text(item.out_first)
-        order = "" if item.order is None else order_text(item.order, self._stock.day)
+        out = "" if item.out_likely is None else date_text(item.out_likely)
+        order = "" if item.order is None else order_text(item.order, self._stock.day).removeprefix("order ")
         return self.session.room.feeds[item.feed].name, there, uses_text(item).removesuffix(" a week"), out, order
 
     def about(self, item: Outlook) -> str:

@@ -65,7 +65,7 @@ class WaterScreen(ListScreen[TankState]):
         room = self.session.room
         label = room.tanks[item.tank].label
         found = list(found_lines(room, item))
-        return f"{label}: {found[0]}" if found else f"{label}: {state_text(room, item)}"
+        return f"{label}, {found[0]}" if found else f"{label}: {state_text(room, item)}"
 
     def tank_of(self, item: TankState) -> str:
         """The tank."""
