@@ -43,7 +43,7 @@ from tests.chores.rooms import MONDAY as MONDAY_OF_CHORES
 from tests.chores.rooms import chore as a_chore
 from tests.chores.rooms import day as chore_day
 from tui.cli.dashboard import make_demo
-from tui.cli.session import Options
+from tui.cli.options import Options
 
 NOW: Final = datetime(2026, 11, 25, 6, 30, tzinfo=UTC)
 MONDAY: Final = date(2026, 11, 16)

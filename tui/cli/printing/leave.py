@@ -17,8 +17,9 @@ from schedules.wording.leave.cost import cost_lines, ready_lines
 from schedules.wording.outcomes import outcome_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended
+from tui.cli.options import Options
 from tui.cli.out import confirm, say, say_json
-from tui.cli.session import Options, open_session, plan_coming_days
+from tui.cli.session import open_session, plan_coming_days
 
 
 def plan_leave(options: Options, asked: Namespace) -> int:
