@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import sys
 
-from tui.cli.main import run
+from tui.garbage import put_off
 
 
 def main() -> None:
     """Run the program with the command line's words and exit with its code."""
+    put_off()
+    # Imported here and not above: most of what a start takes is loading modules.
+    from tui.cli.main import run
+
     sys.exit(run(sys.argv[1:]))
 
 

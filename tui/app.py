@@ -22,6 +22,7 @@ from schedules.session.room_watch import RoomWatch
 from schedules.session.session import Session
 from schedules.wording.outcomes import act_text
 from tui.acts import BY_ID, Place, acts_of, key_text
+from tui.garbage import go_on
 from tui.keys_in_order import KeyDone, KeysInOrder, Typed
 from tui.plan_process import Start
 from tui.screens.bases.base_screen import BaseScreen
@@ -122,7 +123,11 @@ class RackroundApp(App[None]):
             call_on_signals(self.end)
         self.watch_over.begin()
         self.set_interval(LOOK_SECONDS, self.look)
-        self.set_timer(FIRST_PAINT, self.background.start)
+        self.set_timer(FIRST_PAINT, self._painted)
+
+    def _painted(self) -> None:
+        go_on()
+        self.background.start()
 
     def look(self) -> None:
         """Look at what may have changed, and work out the flags of the tanks where something was written."""

@@ -69,7 +69,7 @@ def _mark_of(path: Path) -> str | None:
         if not path.is_file():
             return None
         for folder in ("room", "room_file"):
-            for source in sorted((sources / folder).glob("*.py")):
+            for source in sorted((sources / folder).rglob("*.py")):
                 found.update(source.read_bytes())
         found.update(path.read_bytes())
     except OSError:

@@ -10,7 +10,7 @@ from typing import Final
 from schedules.chores.conditions import happened
 from schedules.chores.spreading import spreading_of
 from schedules.chores.types import ChoreDue, Turn, Window
-from schedules.chores.windows import DAY, calendar_window, days_of, next_window, turns_between
+from schedules.chores.windows import DAY, calendar_window, next_window, turns_between
 from schedules.history import History
 from schedules.ledger.entries import ChoreMark, Entry, Reading, WaterAdded
 from schedules.room import Room
@@ -130,9 +130,9 @@ def _day_within(room: Room, chore: Chore, place: ChorePlace, window: Window, set
     calendar's day lies in it, so that places that were done together do not stay together.
     """
     spread = spreading_of(room)
-    days = days_of(room, chore, window)
     if chore.rule is not None or settled is None:
         return spread.day(chore, window, place)
+    days = spread.days(chore, window)
     planned = (
         day for day in days if (of := calendar_window(chore, day)) is not None and spread.day(chore, of, place) == day
     )

@@ -40,8 +40,16 @@ class Spreading:
         timed = (chore for chore in room.chores if chore.begins is not None and chore.condition is None)
         self._order = sorted(timed, key=lambda chore: (chore.within > 1, -chore.minutes * len(chore.places), chore.id))
         self._rank = {chore.id: number for number, chore in enumerate(self._order)}
+        self._days: dict[tuple[str, Window], tuple[date, ...]] = {}
         self._known: dict[tuple[str, date], tuple[Days, Counter[date]]] = {}
         self._loads: dict[tuple[str, date, bool], float] = {}
+
+    def days(self, chore: Chore, window: Window) -> tuple[date, ...]:
+        """The days of any window on which a chore may be done: the same for all its places, so worked out once."""
+        key = (chore.id, window)
+        if key not in self._days:
+            self._days[key] = days_of(self._room, chore, window)
+        return self._days[key]
 
     def day(self, chore: Chore, window: Window, place: ChorePlace) -> date:
         """The day on which a place has its turn in a window of the calendar."""
@@ -58,7 +66,7 @@ class Spreading:
     def _spread(self, chore: Chore, window: Window) -> tuple[Days, Counter[date]]:
         key = (chore.id, window.first)
         if key not in self._known:
-            days = days_of(self._room, chore, window)
+            days = self.days(chore, window)
             counts = level([self._beside(chore, day) for day in days], len(chore.places), chore.minutes)
             listed = [day for day, count in zip(days, counts, strict=True) for _ in range(count)]
             self._known[key] = dict(zip(chore.places, listed, strict=True)), Counter(listed)
@@ -83,7 +91,7 @@ class Spreading:
             return 0.0
         if spread:
             return chore.minutes * self._spread(chore, window)[1][day]
-        return chore.minutes * len(chore.places) if day == days_of(self._room, chore, window)[0] else 0.0
+        return chore.minutes * len(chore.places) if day == self.days(chore, window)[0] else 0.0
 
 
 def level(loads: Sequence[float], items: int, minutes: float) -> list[int]:

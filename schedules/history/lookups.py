@@ -20,7 +20,7 @@ class Lookups:
     states: States = field(default_factory=dict)
     due: dict[date, dict[str, tuple[PostedServing, ...]]] = field(default_factory=dict)
     kept: dict[Any, Any] = field(default_factory=dict)
-    """What others worked out from this very history; never passed on."""
+    """What others worked out, each with the entries it came from, by which they see whether it still holds."""
 
     def state(self, of: Projection[Any], entries: Sequence[Entry]) -> Mapping[Any, tuple[Entry, ...]]:
         """A projection of the history's entries, folded when first asked for."""
@@ -50,5 +50,6 @@ class Lookups:
         for of in known:
             if of.name in before.states:
                 self.states[of.name] = of.changed(before.states[of.name], added, gone)
+        self.kept = before.kept
         if not posted:
             self.due = before.due

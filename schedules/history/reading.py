@@ -91,7 +91,7 @@ def refresh(history: History, ledger: Ledger) -> History:
             first_ever=ledger.first_served() if reaches_back else history.first_ever,
             seq=newest,
             chores_before=ledger.last_chores(history.first) if reaches_back else history.chores_before,
-            water=(*_without_acts(history.water, undone), *water),
+            water=(*_without_acts(history.water, undone), *water) if undone or water else history.water,
             leave=leave_of(ledger, history.first) if away else history.leave,
         )
     dry = [entry for entry in history.water if entry.act in undone]

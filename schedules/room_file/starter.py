@@ -98,6 +98,11 @@ at = 07:00:00
 # [[chores]]
 # template = "wipe_front"
 # from = 2026-12-01
+
+# What is read in the water, and between which values a quantity is to stay.
+# [water.bands.tds]
+# low = 150
+# high = 200
 """
 
 

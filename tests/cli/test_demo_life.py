@@ -9,7 +9,7 @@ import pytest
 
 from tui.cli.dashboard import make_demo
 from tui.cli.main import run
-from tui.cli.session import Options
+from tui.cli.options import Options
 
 NOW = "2026-11-25T07:05"
 

@@ -21,8 +21,9 @@ from tui.cli.dashboard import make_demo
 from tui.cli.formats import FORMATS
 from tui.cli.formats.__main__ import FOLDER, schema_text
 from tui.cli.main import run
+from tui.cli.options import Options
 from tui.cli.parser import Words
-from tui.cli.session import Options, open_session
+from tui.cli.session import open_session
 
 NOW: Final = "2026-11-25T07:05"
 OUTPUTS: Final[dict[str, list[list[str]]]] = {

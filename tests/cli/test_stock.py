@@ -59,7 +59,7 @@ def test_what_has_to_be_ordered_today_is_said_before_the_round(room: str, capsys
     ("words", "said"),
     [
         (["weighed", "ROOM", "dus", "3"], 'did you mean "dust"?'),
-        (["weighed", "ROOM", "dust", "-3"], "is not a number"),
+        (["weighed", "ROOM", "dust", "-3"], "is not a number from 0 up to"),
         (["delivered", "ROOM", "dust", "0"], "is not a number above 0"),
         (["delivered", "ROOM", "dust", "5", "--use-by", "31.3.2027"], "write YYYY-MM-DD"),
         (["opened", "ROOM", "dust", "--on", "2027-01-01"], "lies ahead"),

@@ -137,3 +137,44 @@ def test_no_screen_loads_what_draws_plots_before_one_is_shown() -> None:
 
     assert "tui.screens.animals.survival" in loaded
     assert not loaded & {"plotext", "textual_plotext"}
+
+
+def loaded_by(code: str, *words: str) -> set[str]:
+    """The modules that are loaded after some code ran, which prints nothing itself."""
+    code = f"import sys; sys.argv[1:] = {list(words)!r}\n{code}\nprint(*sys.modules, file=sys.stderr)"
+    return set(subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stderr.split())
+
+
+def test_the_round_opens_without_what_plans_or_checks_a_room_file() -> None:
+    loaded = loaded_by("import tui.cli.dashboard, tui.kept_room, tui.app, tui.screens.round, schedules.session.session")
+
+    assert "tui.widgets.stop_view" in loaded
+    late = {
+        "importlib.metadata",
+        "numpy",
+        "pydantic",
+        "schedules.leave",
+        "schedules.planning.posting",
+        "schedules.planning.search",
+        "schedules.review.survival",
+        "tui.cli.formats",
+        "tui.screens.help",
+    }
+    assert not loaded & late
+
+
+def test_the_command_lines_words_are_read_without_what_opens_a_room() -> None:
+    loaded = loaded_by("from tui.cli.parser import Words; Words().read(sys.argv[1:])", "round", "room.toml")
+
+    assert "tui.cli.parser.words" in loaded
+    assert not loaded & {"importlib.metadata", "schedules.room_file", "schedules.session"}
+
+
+def test_garbage_is_looked_for_again_once_a_command_runs() -> None:
+    code = "import gc; from tui.__main__ import main; main()"
+    ended = "import atexit, gc; atexit.register(lambda: print(gc.isenabled(), file=sys.stderr))"
+    run = subprocess.run(
+        [sys.executable, "-c", f"import sys; {ended}; {code}", "check", "nowhere.toml"], capture_output=True, text=True
+    )
+
+    assert run.stderr.split()[-1] == "True"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
@@ -13,14 +13,16 @@ from hypothesis import strategies as st
 from scipy.signal import lfilter
 from scipy.stats import theilslopes
 
-from schedules.history import History
-from schedules.ledger import Reading, WaterChanged, What
+from schedules.history import History, history_of, refresh
+from schedules.ledger import Noted, Reading, WaterChanged, What
+from schedules.ledger.stores.memory import MemoryLedger
 from schedules.review.flags import flags
 from schedules.room import Room, Tank
 from schedules.room.water.quantities import Quantity
 from schedules.room.water.rules import Band
 from schedules.water.watch import Finding, rack_findings, room_findings, tank_findings, too_few, trend
 from schedules.water.watch.ewma import averages, limits
+from schedules.water.watch.rack import RackWatch
 from schedules.water.watch.theil_sen import theil_sen
 from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.water.findings import finding_text
@@ -227,6 +229,35 @@ def test_ammonia_above_the_criterion_at_the_tanks_own_readings_is_found() -> Non
             (0, Reading(tank.id, "temperature", 24.0)),
         )
         assert [finding.kind for finding in tank_findings(history, tank, TODAY)] == kinds
+
+
+def test_a_mark_lets_stand_what_was_found_in_the_racks_and_a_reading_does_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    room, tank = first_rack()
+    ledger = MemoryLedger()
+    for days, what in read(tank.id, "tds", steady(180, 14)):
+        ledger.append([what], day=TODAY - timedelta(days=days), at=MORNING, by="Ana")
+    looked: list[Quantity] = []
+
+    def look(watch: RackWatch, _: object) -> Iterator[Finding]:
+        looked.append(watch.quantity)
+        return iter(())
+
+    monkeypatch.setattr(RackWatch, "findings", look)
+    history = history_of(ledger, TODAY)
+    rack_findings(room, history, tank.rack, TODAY)
+    ledger.append([Noted(tank.id, "moulted")], day=TODAY, at=MORNING, by="Ana")
+    marked = refresh(history, ledger)
+    rack_findings(room, marked, tank.rack, TODAY)
+    # Flags are worked out tank by tank, each in a room with that tank alone in its walk.
+    rack_findings(room.only(room.walk[-1]), marked, tank.rack, TODAY)
+
+    assert marked is not history
+    assert len(looked) == 1
+
+    ledger.append([Reading(tank.id, "tds", 215)], day=TODAY, at=MORNING, by="Ana")
+    rack_findings(room, refresh(marked, ledger), tank.rack, TODAY)
+
+    assert len(looked) == 2
 
 
 @given(st.permutations(range(14)))

@@ -13,7 +13,9 @@ from typing import TYPE_CHECKING
 from schedules.ledger.stores.opening import open_at
 from schedules.room.place import Server
 from tui.cli.fault import OK, CommandFault, FileFaults
-from tui.cli.session import Options, ledger_place, moment, state_folder, who
+from tui.cli.options import Options
+from tui.cli.session import ledger_place, moment, state_folder, who
+from tui.garbage import go_on, put_off
 from tui.terminal import ended_by_signals
 
 if TYPE_CHECKING:
@@ -42,6 +44,7 @@ def _open_dashboard(options: Options, *, keep: bool, only_me: bool = False) -> i
         preferences = load_preferences(options.keys)
     except PreferencesFaults as faults:
         raise FileFaults(faults.lines) from None
+    put_off()
     session = _open_or_wait(options, keep=keep)
     if isinstance(session, CommandFault):
         raise session
@@ -58,6 +61,7 @@ def _open_dashboard(options: Options, *, keep: bool, only_me: bool = False) -> i
         )
         app.run()
     finally:
+        go_on()
         session.unsaved.close()
         session.ledger.close()
     return app.return_code or OK
@@ -71,6 +75,7 @@ def _open_or_wait(options: Options, *, keep: bool) -> Session | CommandFault:
         # Imported here and not above: a room that opens needs no start-up screen.
         from tui.screens.start_up import wait_until_open
 
+        go_on()
         return wait_until_open(lambda: _opened(options, keep=keep), error, lambda: _accept_lost_end(options))
 
 
@@ -128,6 +133,7 @@ def open_first(options: Options, _asked: Namespace) -> int:
     from tui.screens.start_up import ask_first
 
     _need_terminal()
+    go_on()
     choice = ask_first()
     if choice == "demo":
         return open_demo(options, Namespace(keep=None))

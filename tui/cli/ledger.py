@@ -19,8 +19,9 @@ from schedules.ledger.stores.opening import open_at
 from schedules.ledger.stores.sqlite import accept_lost_end
 from schedules.room.place import Place, Server
 from tui.cli.fault import FAULT, OK, CommandFault
+from tui.cli.options import Options
 from tui.cli.out import say, warn
-from tui.cli.session import Options, ledger_place
+from tui.cli.session import ledger_place
 
 
 def look_after(options: Options, asked: Namespace) -> int:

@@ -9,12 +9,11 @@ from importlib import import_module
 from pathlib import Path
 from typing import Final
 
-from schedules.ledger import LedgerFault
-from schedules.room_file import RoomFileFaults
 from tui.cli.fault import FAULT, OK, REFUSED, CommandFault, FileFaults, Refused
+from tui.cli.options import Options
 from tui.cli.out import CannotPrint, documents_as, finish_printing, give_up_printing, print_any_text, say, warn
 from tui.cli.parser import DESCRIPTION, Words
-from tui.cli.session import Options
+from tui.garbage import go_on
 
 COMMANDS = {
     "open": "tui.cli.dashboard:open_dashboard",
@@ -65,6 +64,8 @@ COMMANDS = {
 """Where each command is; a run loads the one it needs, so that none waits for another's imports."""
 
 
+WITH_DASHBOARD: Final = frozenset(("open", "demo", "first"))
+"""The commands that open the dashboard."""
 NOTHING_NAMED: Final = Namespace(command="first", now=None, ledger=None, by=None, keys=None, json=False, csv=False)
 """What is asked by `rackround` alone."""
 
@@ -106,16 +107,37 @@ def _ended(asked: Namespace) -> int:
     try:
         if asked.csv is True:
             return _as_table(asked)
-        return _command(asked.command)(options(asked), asked)
-    except RoomFileFaults as faults:
-        return _faulty(faults.lines())
+        return _run(asked)
     except FileFaults as faults:
         return _faulty(faults.lines)
-    except (LedgerFault, CommandFault) as fault:
+    except CommandFault as fault:
         return _faulty(f"rackround: {fault}".split("\n"))
     except Refused as refused:
         warn(f"refused: {refused}")
         return REFUSED
+    except Exception as error:
+        return _faulty(_lines_about(error))
+
+
+def _lines_about(error: Exception) -> Sequence[str]:
+    """What a faulty room file or ledger is said in; any other error is raised again."""
+    # Imported here and not above: `--version`, help and a command that reads no room wait for neither.
+    from schedules.ledger import LedgerFault
+    from schedules.room_file import RoomFileFaults
+
+    if isinstance(error, RoomFileFaults):
+        return error.lines()
+    if isinstance(error, LedgerFault):
+        return f"rackround: {error}".split("\n")
+    raise error
+
+
+def _run(asked: Namespace) -> int:
+    """Run a command; the dashboard says by itself when its start is over."""
+    command = _command(asked.command)
+    if asked.command not in WITH_DASHBOARD:
+        go_on()
+    return command(options(asked), asked)
 
 
 def _as_table(asked: Namespace) -> int:
@@ -125,7 +147,7 @@ def _as_table(asked: Namespace) -> int:
 
     asked.json = True
     with documents_as(lambda document: csv_text(asked.command, document)):
-        return _command(asked.command)(options(asked), asked)
+        return _run(asked)
 
 
 def _faulty(lines: Iterable[str]) -> int:

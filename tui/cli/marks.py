@@ -8,8 +8,9 @@ from schedules.session.outcome import Outcome
 from schedules.session.session import Session
 from schedules.wording.outcomes import outcome_text
 from tui.cli.fault import OK, CommandFault, Refused
+from tui.cli.options import Options
 from tui.cli.out import confirm
-from tui.cli.session import Options, feed_named, open_session, tank_named
+from tui.cli.session import feed_named, open_session, tank_named
 
 
 def give_serving(options: Options, asked: Namespace) -> int:

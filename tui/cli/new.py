@@ -12,8 +12,8 @@ from typing import Any, Final
 from schedules.room_file.show import quoted
 from schedules.room_file.starter import AnswerFault, StarterAnswers, starter_text
 from tui.cli.fault import OK, CommandFault
+from tui.cli.options import Options
 from tui.cli.out import say
-from tui.cli.session import Options
 
 
 @dataclass(frozen=True, slots=True)

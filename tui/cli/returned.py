@@ -12,8 +12,9 @@ from schedules.leave.ticks import HelperSheet, Place, Tick
 from schedules.session.session import Session
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended
+from tui.cli.options import Options
 from tui.cli.out import confirm
-from tui.cli.session import Options, known, open_session
+from tui.cli.session import known, open_session
 
 _GIVEN: Final[Tick] = "given"
 _LEFT: Final[Tick] = "left"

@@ -10,7 +10,8 @@ from schedules.review.flags import Flag, FlagKind
 from schedules.wording.glossary import FLAG_NAMES
 from tui.cli.fault import CommandFault
 from tui.cli.marks import ended
-from tui.cli.session import Options, feed_named, known, open_session, tank_named
+from tui.cli.options import Options
+from tui.cli.session import feed_named, known, open_session, tank_named
 
 
 def mark_seen(options: Options, asked: Namespace) -> int:

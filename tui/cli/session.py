@@ -6,7 +6,6 @@ import os
 import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -18,19 +17,9 @@ from schedules.room.place import Place, place_of
 from schedules.session.open_round import Posts
 from schedules.session.session import Session
 from tui.cli.fault import CommandFault
+from tui.cli.options import Options, nearest
 from tui.cli.out import warn
 from tui.kept_room import kept_room
-
-
-@dataclass(frozen=True, slots=True)
-class Options:
-    """The options every command has: the clock's moment (None: the real one), the ledger's place, who, own keys."""
-
-    room_file: Path = Path()
-    now: datetime | None = None
-    ledger: Place | None = None
-    by: str | None = None
-    keys: Path | None = None
 
 
 @contextmanager
@@ -121,11 +110,3 @@ def known(name: str, names: Iterable[str], word: str) -> str:
     near = nearest(name, allowed)
     hint = f'did you mean "{near}"?' if near else f"known: {', '.join(allowed[:12])}"
     raise CommandFault(f'no {word} "{name}" in this room; {hint}')
-
-
-def nearest(name: str, names: Iterable[str]) -> str | None:
-    """The name that is most like another, None where none is."""
-    # Imported here and not above: only a fault needs it.
-    from difflib import get_close_matches
-
-    return next(iter(get_close_matches(name, list(names), n=1, cutoff=0.5)), None)

@@ -6,13 +6,16 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
 from schedules.history.leave import MOST_LEAVE_DAYS
-from schedules.leave import LeavePlan
-from schedules.leave.ticks import CLOUDY_LOOKS_BACK, HelperSheet, Place, Tick, entries_of, helper_sheet
 from schedules.ledger import Away, Back
 from schedules.session.acts.writing import Writing
 from schedules.session.outcome import Outcome
+
+if TYPE_CHECKING:
+    from schedules.leave import LeavePlan
+    from schedules.leave.ticks import HelperSheet, Place, Tick
 
 
 class LeaveActs(Writing):
@@ -28,6 +31,9 @@ class LeaveActs(Writing):
 
     def helper_sheet(self, first: date | None = None, last: date | None = None) -> HelperSheet | None:
         """What is open on the newest helper's sheet, or on that of some days; None where there is none."""
+        # Imported here and not above: with it comes what plans, which a round that is only walked does without.
+        from schedules.leave.ticks import helper_sheet
+
         since = min(first or self.day, self.day - timedelta(days=MOST_LEAVE_DAYS))
         return helper_sheet(self.room, self.reaching(since), self.day, first, last)
 
@@ -36,6 +42,8 @@ class LeaveActs(Writing):
 
         It ends at the first day that cannot be recorded. `count` of the outcome is how many days were.
         """
+        from schedules.leave.ticks import CLOUDY_LOOKS_BACK, entries_of
+
         visits = {place: due for place, due in sheet.visits.items() if place in ticks}
         history = self.reaching(min(sheet.first, self.day) - timedelta(days=CLOUDY_LOOKS_BACK))
         days = entries_of(history, visits, ticks)

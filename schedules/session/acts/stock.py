@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import TYPE_CHECKING
 
 from schedules.formatting import clean
 from schedules.ledger import Delivered, Opened, Weighed
 from schedules.session.acts.writing import Writing
 from schedules.session.outcome import Outcome
-from schedules.stock import Stock, stock_of
+
+if TYPE_CHECKING:
+    from schedules.stock import Stock
 
 
 class StockActs(Writing):
@@ -16,6 +19,9 @@ class StockActs(Writing):
 
     def stock(self) -> Stock:
         """What is there of each feed, when it runs out, what to order."""
+        # Imported here and not above: it looks ahead, which a round that is only walked does without.
+        from schedules.stock.reading import stock_of
+
         return stock_of(self.ledger, self.room, self.history, self.day)
 
     def deliver(

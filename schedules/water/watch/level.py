@@ -30,6 +30,10 @@ class Level:
     until: date | None = None
     count: int = 0
     average: float = 0.0
+    mean: float = 0.0
+    """The level, as learned so far."""
+    _squares: float = 0.0
+    """The sum of the squares of the distances from it."""
 
     @property
     def known(self) -> bool:
@@ -37,14 +41,9 @@ class Level:
         return len(self.values) >= ENOUGH
 
     @property
-    def mean(self) -> float:
-        """The level."""
-        return sum(self.values) / len(self.values)
-
-    @property
     def spread(self) -> float:
         """The scatter of one reading about the level."""
-        own = self._squares() + self.sum_of_squares
+        own = self._squares + self.sum_of_squares
         freedom = max(len(self.values) - 1, 0) + self.freedom
         pooled = (PRIOR * self.scale.scatter**2 + own) / (PRIOR + freedom)
         return max(sqrt(pooled), self.scale.least)
@@ -58,6 +57,9 @@ class Level:
         self.first = self.first or day
         self.until = day
         self.values.append(value)
+        # Once a reading and not whenever asked for: they are asked for many times.
+        self.mean = sum(self.values) / len(self.values)
+        self._squares = sum([(each - self.mean) ** 2 for each in self.values])
 
     def departed(self, day: date, value: float) -> bool:
         """Take one more reading into the moving average; whether it has left the level, and so far that it matters.
@@ -75,12 +77,9 @@ class Level:
 
     def again(self) -> Level:
         """A new level to learn, which knows the scatter of the old one."""
-        return Level(self.scale, self._squares() + self.sum_of_squares, max(len(self.values) - 1, 0) + self.freedom)
+        return Level(self.scale, self._squares + self.sum_of_squares, max(len(self.values) - 1, 0) + self.freedom)
 
     def _width(self) -> float:
         """The standard deviation of the average's distance from the mean that is itself only known from readings."""
         of_mean = start_part(WEIGHT, self.count) ** 2 / len(self.values)
         return sqrt(variance_part(WEIGHT, self.count) + of_mean)
-
-    def _squares(self) -> float:
-        return sum((value - self.mean) ** 2 for value in self.values) if self.values else 0.0

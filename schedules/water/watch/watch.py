@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import partial
 from itertools import pairwise
+from operator import is_
 
 from schedules.history import History
 from schedules.ledger.entries import Reading, SaltAdded, WaterAdded, WaterChanged
@@ -59,18 +60,40 @@ def rack_findings(room: Room, history: History, rack: str, today: date) -> tuple
 
 
 def _of_racks(room: Room, history: History, today: date) -> tuple[Finding, ...]:
-    """Steps and drifts of all racks; worked out once for a history and a room."""
-    key = ("water", today)
-    known, found = history.lookups.kept.get(key, (None, ()))
-    if known is not room:
+    """Steps and drifts of all racks; looked for again only after an entry about the water, and then in its rack alone.
+
+    So a mark costs nothing here, however much was read, and nor does a room that has but one of the tanks in its walk.
+    """
+
+    def find() -> tuple[Finding, ...]:
         racks: dict[str, list[Tank]] = {}
         for tank in room.tanks.values():
             racks.setdefault(tank.rack, []).append(tank)
-        found = put_together(
-            room, (finding for tanks in racks.values() for finding in _rack_findings(room, history, tanks, today))
+        return put_together(
+            room, (each for rack, tanks in racks.items() for each in _of_rack(room, history, rack, tanks, today))
         )
-        history.lookups.kept[key] = room, found
-    return tuple(found)
+
+    return _kept(history, ("water", today), (history.water, room.tanks, room.waters, room.water), find)
+
+
+def _of_rack(room: Room, history: History, rack: str, tanks: Sequence[Tank], today: date) -> tuple[Finding, ...]:
+    """What is found in one rack by itself."""
+    of_tanks = (each for tank in tanks for each in (history.water_of(tank.id), tank.bands, tank.litres))
+    made_of = (room.waters, room.water, *of_tanks)
+    return _kept(history, ("water", rack, today), made_of, lambda: tuple(_rack_findings(room, history, tanks, today)))
+
+
+def _kept(
+    history: History, key: tuple[object, ...], made_of: tuple[object, ...], find: Callable[[], tuple[Finding, ...]]
+) -> tuple[Finding, ...]:
+    """What was found before, as long as it is made of the very same things: entries and rooms never change."""
+    kept: dict[object, tuple[tuple[object, ...], tuple[Finding, ...]]] = history.lookups.kept
+    known = kept.get(key)
+    if known is not None and len(known[0]) == len(made_of) and all(map(is_, known[0], made_of)):
+        return known[1]
+    found = find()
+    kept[key] = made_of, found
+    return found
 
 
 def tank_findings(history: History, tank: Tank, today: date) -> Iterator[Finding]:

@@ -9,8 +9,9 @@ from getpass import getpass
 from schedules.room_file import load_room
 from tui.cli.browser.extra import needs_browser
 from tui.cli.fault import OK, CommandFault
+from tui.cli.options import Options
 from tui.cli.out import say
-from tui.cli.session import Options, known
+from tui.cli.session import known
 
 
 def set_passcode(options: Options, asked: Namespace) -> int:

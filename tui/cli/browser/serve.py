@@ -14,8 +14,9 @@ from schedules.room_file import load_room
 from tui.acts import BY_ID, key_text
 from tui.cli.browser.extra import needs_browser
 from tui.cli.fault import OK, CommandFault
+from tui.cli.options import Options
 from tui.cli.out import finish_printing, say, warn
-from tui.cli.session import Options, keeper
+from tui.cli.session import keeper
 from tui.preferences import load_preferences
 
 LOOPBACK: Final = frozenset(("localhost", "127.0.0.1", "::1"))

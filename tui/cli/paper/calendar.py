@@ -9,9 +9,10 @@ from schedules.session.calendar import Event, calendar_events
 from schedules.session.session import Session
 from schedules.wording.stock.calendar import description, title
 from tui.cli.fault import OK
+from tui.cli.options import Options
 from tui.cli.out import say
 from tui.cli.paper.files import needs_extra, write_file
-from tui.cli.session import Options, open_session, plan_coming_days
+from tui.cli.session import open_session, plan_coming_days
 
 PRODUCT = "-//Rackround//Rackround//EN"
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from argparse import SUPPRESS, ArgumentParser, RawDescriptionHelpFormatter
+from argparse import SUPPRESS, Action, ArgumentParser, RawDescriptionHelpFormatter
 from collections.abc import Sequence
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any, Final, NoReturn
 
@@ -64,6 +63,7 @@ class Commands:
     """The parser, to which each group of commands adds its own."""
 
     def __init__(self) -> None:
+        self._options: dict[tuple[str, ...], Parser] = {}
         self.json: set[str] = set()
         """Commands that print JSON where it is asked for."""
         self.parser = Parser(
@@ -73,13 +73,15 @@ class Commands:
             allow_abbrev=False,
             parents=[_common(None)],
         )
-        self.parser.add_argument("--version", action="version", version=f"rackround {_version()}")
+        self.parser.add_argument("--version", action=_PrintVersion, nargs=0, help="print the version and end")
         self.choices = self.parser.add_subparsers(dest="command", metavar="COMMAND", required=True, parser_class=Parser)
 
     def add(self, name: str, text: str, *, room: bool = True, json: bool = False, own: Sequence[str] = ()) -> Parser:
         """A command. `own` are options that mean something else to it than to the others."""
+        if tuple(own) not in self._options:
+            self._options[tuple(own)] = _common(SUPPRESS, own)
         parser: Parser = self.choices.add_parser(
-            name, help=text, description=text, parents=[_common(SUPPRESS, own)], allow_abbrev=False
+            name, help=text, description=text, parents=[self._options[tuple(own)]], allow_abbrev=False
         )
         if room:
             parser.add_argument("room", type=Path, metavar="ROOM.toml")
@@ -88,7 +90,18 @@ class Commands:
         return parser
 
 
+class _PrintVersion(Action):
+    """Print the program's version and end; it is looked up only when it is asked for."""
+
+    def __call__(self, parser: ArgumentParser, *_: object) -> NoReturn:
+        say(f"rackround {_version()}")
+        parser.exit()
+
+
 def _version() -> str:
+    # Imported here and not above: reading what is installed takes longer than reading the command line.
+    from importlib.metadata import PackageNotFoundError, version
+
     try:
         return version("rackround")
     except PackageNotFoundError:  # run from its folder, never installed

@@ -17,7 +17,7 @@ def add_stock(commands: Commands) -> None:
     opened = _feed(commands, "opened", "record that a pack of a feed was opened; from then on its use-by date counts")
     opened.add_argument("--lot", metavar="LOT", help="the lot as the pack names it")
     weighed = _feed(commands, "weighed", "record how much of a feed is on the shelf, all packs together")
-    weighed.add_argument("grams", type=number(-1e-9, MOST_GRAMS), metavar="GRAMS")
+    weighed.add_argument("grams", type=number(0, MOST_GRAMS, or_low=True), metavar="GRAMS")
     for parser, what in ((delivered, "came"), (opened, "was opened"), (weighed, "was weighed")):
         parser.add_argument("--on", type=day, metavar="DATE", help=f"the day it {what}; else today")
 

@@ -46,17 +46,18 @@ def _within(found: Day, text: str) -> Day:
     return found
 
 
-def number(low: float, high: float) -> Callable[[str], float]:
-    """A number above `low` and up to `high`."""
+def number(low: float, high: float, *, or_low: bool = False) -> Callable[[str], float]:
+    """A number above `low`, or from it on if `or_low`, and up to `high`."""
 
     def read(text: str) -> float:
         try:
             value = float(text.replace(",", "."))
         except ValueError:
             value = float("nan")
-        if low < value <= high:
+        if low < value <= high or (or_low and value == low):
             return value
-        raise ArgumentTypeError(f'"{text}" is not a number above {low:g} and up to {high:g}')
+        least = f"from {low:g}" if or_low else f"above {low:g} and"
+        raise ArgumentTypeError(f'"{text}" is not a number {least} up to {high:g}')
 
     return read
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
-from schedules.room.place import is_address
+from tui.cli.options import nearest
 from tui.cli.parser.away import add_away
 from tui.cli.parser.browser import add_browser
 from tui.cli.parser.chores import add_chores
@@ -19,7 +19,6 @@ from tui.cli.parser.recording import add_recording
 from tui.cli.parser.software import add_software
 from tui.cli.parser.stock import add_stock
 from tui.cli.parser.water import add_water
-from tui.cli.session import nearest
 
 GROUPS: Final = (
     add_reading,
@@ -62,6 +61,9 @@ class Words:
 
     def _suggest(self, word: str) -> None:
         """End with the nearest command where a word that names no file looks like one."""
+        # Imported here and not above: only a word that is no command needs it.
+        from schedules.room.place import is_address
+
         if is_address(word):
             self.commands.parser.error("name the room file first; the address of its ledger goes after --ledger")
         if Path(word).suffix or Path(word).exists() or "/" in word:

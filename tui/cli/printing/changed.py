@@ -12,8 +12,9 @@ from schedules.review.changes import Difference, differences
 from schedules.water.watch import Finding
 from schedules.wording.animals.changes import difference_text
 from tui.cli.fault import OK
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, open_session, tank_named
+from tui.cli.session import open_session, tank_named
 
 
 def print_changed(options: Options, asked: Namespace) -> int:

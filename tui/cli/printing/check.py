@@ -8,8 +8,9 @@ from schedules.formatting import counted
 from schedules.room_file import load_room
 from schedules.room_file.diagnosis.warnings import warnings_of
 from tui.cli.fault import OK
+from tui.cli.options import Options
 from tui.cli.out import say
-from tui.cli.session import Options, moment
+from tui.cli.session import moment
 
 
 def check(options: Options, _asked: Namespace) -> int:

@@ -15,8 +15,9 @@ from schedules.session.session import Session
 from schedules.wording.chores.chores import at_text, next_text, rule_text, settled_text, when_text, why_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, known, open_session
+from tui.cli.session import known, open_session
 
 
 def print_chores(options: Options, asked: Namespace) -> int:

@@ -9,8 +9,9 @@ from typing import Any
 from schedules.review.expected import Expected, expected_hatches
 from schedules.wording.animals.expected import BEFORE_A_HATCH, expected_text
 from tui.cli.fault import OK
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, open_session
+from tui.cli.session import open_session
 
 
 def print_expected(options: Options, asked: Namespace) -> int:

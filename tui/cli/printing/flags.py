@@ -13,8 +13,9 @@ from schedules.session.session import Session
 from schedules.wording.entries import flag_name
 from schedules.wording.flags import advice_text, evidence_text
 from tui.cli.fault import OK
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, open_session
+from tui.cli.session import open_session
 
 
 def print_flags(options: Options, asked: Namespace) -> int:

@@ -17,8 +17,9 @@ from schedules.wording.leave.cost import cost_lines, ready_lines
 from schedules.wording.outcomes import outcome_text
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended
+from tui.cli.options import Options
 from tui.cli.out import confirm, say, say_json
-from tui.cli.session import Options, open_session, plan_coming_days
+from tui.cli.session import open_session, plan_coming_days
 
 
 def plan_leave(options: Options, asked: Namespace) -> int:
@@ -88,7 +89,8 @@ def _write_papers(
     if asked.sheet is not None:
         write_sheet(asked.sheet, session.room, helper, plan, found, paper, session.clock())
     if asked.labels is not None:
-        write_labels(asked.labels, session.room, found, paper, session.clock())
+        people = f"{session.by} for {helper}"
+        write_labels(asked.labels, session.room, people, found, paper, session.clock())
     return [path for path in (asked.sheet, asked.labels) if path is not None]
 
 
@@ -104,7 +106,7 @@ def _print(session: Session, helper: str, plan: LeavePlan, cost: LeaveCost, foun
         say(f"  {line}")
     say()
     say("Ready before leaving:")
-    for line in ready_lines(session.room, plan, found):
+    for line in ready_lines(session.room, plan, found, session.stock()):
         say(f"  [ ] {line}")
 
 
@@ -127,6 +129,8 @@ def _document(session: Session, helper: str, plan: LeavePlan, cost: LeaveCost, *
             "usual_minutes": cost.usual_minutes,
             "longest_usual": cost.longest_usual,
             "left_out": list(cost.left_out),
+            "undrawn": [{"tank": tank, "visits": visits} for tank, visits in cost.undrawn.items()],
+            "usual_undrawn": cost.usual_undrawn,
             "tables": [asdict(each) for each in cost.tables],
         },
     }

@@ -10,8 +10,9 @@ from schedules.ledger.entries.animals.sighting import SIGHTING
 from schedules.review.lines import Grade, LineYear, Move, Tally, lines_in
 from schedules.wording.animals.lines import NO_LINES, line_text, year_texts
 from tui.cli.fault import OK, CommandFault
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, open_session
+from tui.cli.session import open_session
 
 
 def print_lines(options: Options, asked: Namespace) -> int:

@@ -20,8 +20,9 @@ from schedules.wording.animals.lives import animals_text, disagreement_text, tan
 from schedules.wording.animals.quarantine import lasts_text, quarantine_texts
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, open_session, tank_named
+from tui.cli.session import open_session, tank_named
 
 
 def record_sighting(options: Options, asked: Namespace) -> int:

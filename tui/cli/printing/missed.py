@@ -12,9 +12,10 @@ from schedules.session.missed_rows import DAYS_BACK
 from schedules.wording.chores.chores import late_lines
 from schedules.wording.missed import summary_lines, unposted_text
 from tui.cli.fault import OK, CommandFault
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
 from tui.cli.printing.chores import chore_json
-from tui.cli.session import Options, open_session
+from tui.cli.session import open_session
 
 
 def print_missed(options: Options, asked: Namespace) -> int:

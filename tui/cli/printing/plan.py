@@ -27,8 +27,9 @@ from schedules.room import Room
 from schedules.session.session import Session
 from schedules.wording.entries import due_text, feed_name, how_text
 from tui.cli.fault import OK, CommandFault
+from tui.cli.options import Options
 from tui.cli.out import said_when_slow, say, say_json
-from tui.cli.session import Options, open_session, plan_coming_days
+from tui.cli.session import open_session, plan_coming_days
 
 MOST_TANKS: Final = 5000
 """Of a problem that is planned without its room; a room has no more either."""

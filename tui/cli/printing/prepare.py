@@ -14,8 +14,9 @@ from schedules.wording.amounts import look_text
 from schedules.wording.pick_list import length_lines, pick_text
 from schedules.wording.stock.shelf import order_now_lines
 from tui.cli.fault import OK
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, open_session
+from tui.cli.session import open_session
 
 
 def print_prepare(options: Options, asked: Namespace) -> int:

@@ -16,8 +16,9 @@ from schedules.session.session import Session
 from schedules.stock import stock_of
 from schedules.wording.report.week import Section, heads, sections
 from tui.cli.fault import OK, CommandFault
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, open_session
+from tui.cli.session import open_session
 from tui.cli.stock.stock import feed_json
 
 WEEK: Final = timedelta(days=7)

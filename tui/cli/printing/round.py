@@ -21,10 +21,11 @@ from schedules.wording.doses import taken
 from schedules.wording.flags import advice_text, evidence_text
 from schedules.wording.refusals import refusal_text, why_text
 from tui.cli.fault import OK, CommandFault
+from tui.cli.options import Options
 from tui.cli.out import finish_printing, say, say_json
 from tui.cli.printing.chores import chore_json, chore_text
 from tui.cli.printing.flags import flag_json
-from tui.cli.session import Options, known, open_session, plan_coming_days
+from tui.cli.session import known, open_session, plan_coming_days
 
 
 def print_round(options: Options, asked: Namespace) -> int:

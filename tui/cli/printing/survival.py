@@ -13,8 +13,9 @@ from schedules.review.survival.statistics import Share
 from schedules.session.hatches import SideBySide, side_by_side
 from schedules.wording.animals.survival import cohort_text, conclusion, group_text
 from tui.cli.fault import OK
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, open_session
+from tui.cli.session import open_session
 
 
 def print_survival(options: Options, asked: Namespace) -> int:

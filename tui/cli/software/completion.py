@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from tui.cli.fault import OK
+from tui.cli.options import Options
 from tui.cli.out import say
 from tui.cli.parser import Words
-from tui.cli.session import Options
 
 
 def print_completion(_options: Options, asked: Namespace) -> int:

@@ -23,8 +23,9 @@ from schedules.room.place import Place
 from schedules.room_file import RoomFileFaults, load_room
 from schedules.room_file.diagnosis.warnings import warnings_of
 from tui.cli.fault import FAULT, OK
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, ledger_place, moment
+from tui.cli.session import ledger_place, moment
 from tui.kept_room import cache_path
 from tui.preferences import PreferencesFaults, load_preferences, preferences_path
 

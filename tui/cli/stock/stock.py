@@ -12,8 +12,9 @@ from schedules.stock import Outlook, Stock
 from schedules.wording.stock.shelf import detail_lines, feed_text, order_lines
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, feed_named, open_session, plan_coming_days
+from tui.cli.session import feed_named, open_session, plan_coming_days
 
 
 def print_stock(options: Options, asked: Namespace) -> int:

@@ -12,8 +12,9 @@ from schedules.wording.water.make_up import make_up_lines
 from schedules.wording.water.top_off import change_words, record_words, top_off_lines
 from tui.cli.fault import OK, CommandFault
 from tui.cli.marks import ended
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, known, open_session, tank_named
+from tui.cli.session import known, open_session, tank_named
 from tui.cli.water.makeup_json import make_up_json, top_off_json
 
 

@@ -16,8 +16,9 @@ from schedules.water.watch import Finding, room_findings
 from schedules.wording.water.findings import finding_text
 from schedules.wording.water.now import ammonia_text, now_text, source_lines
 from tui.cli.fault import OK
+from tui.cli.options import Options
 from tui.cli.out import say, say_json
-from tui.cli.session import Options, open_session, tank_named
+from tui.cli.session import open_session, tank_named
 
 
 def print_water(options: Options, asked: Namespace) -> int:

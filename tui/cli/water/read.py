@@ -16,8 +16,9 @@ from schedules.water.meter_file import MeterFileFaults, readings_of
 from schedules.wording.water.doubts import water_doubt_text
 from tui.cli.fault import OK, CommandFault, FileFaults, Refused
 from tui.cli.marks import ended
+from tui.cli.options import Options
 from tui.cli.out import confirm
-from tui.cli.session import Options, open_session, tank_named
+from tui.cli.session import open_session, tank_named
 
 INSIST = "--anyway records it all the same"
 

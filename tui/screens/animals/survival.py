@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import partial
 from typing import ClassVar, Final, get_args
 
 from textual.app import ComposeResult
@@ -30,11 +31,13 @@ from tui.screens.bases.text_screen import TextScreen
 from tui.widgets.breakdown import hanging
 from tui.widgets.plots.values import Column, Interval, IntervalPlot, Points
 from tui.widgets.plots.view import PlotView
+from tui.workers import fault_text, work_beside
 
 LABEL: Final = 12
 NUMBERS: Final = 24
 """Cells of a bar's label, and of the numbers after it."""
 EMPTY, BETWEEN, POINT = "·", "─", "●"
+READING: Final = "What was seen is being read."
 NONE: Final = "No hatch of the last year is written down: say so at the stop where you see one."
 SIGNS: Final = {30: ("●", "$accent"), 60: ("◆", "$primary")}
 """The sign and the colour of each age on the plot."""
@@ -49,7 +52,8 @@ class SurvivalScreen(TextScreen):
 
     def __init__(self, session: Session) -> None:
         super().__init__(session)
-        self._found = side_by_side(session, "tank")
+        self._by: By = "tank"
+        self._found: SideBySide | None = None
         self._plotted = False
 
     def compose_body(self) -> ComposeResult:
@@ -62,10 +66,26 @@ class SurvivalScreen(TextScreen):
         """The table first."""
         super().on_mount()
         self._show_plotted()
+        self._read()
+
+    def _read(self) -> None:
+        """Read the whole life beside the screen: in an old room that takes longer than a key may."""
+        work_beside(self.app, partial(side_by_side, self.session, self._by), self._take, self._fail)
+
+    def _take(self, found: SideBySide) -> None:
+        if self.is_attached:
+            # Another key may have been pressed meanwhile.
+            self._found = found if found.by == self._by else regrouped(found, self._by)
+            self.show_text()
+
+    def _fail(self, error: Exception) -> None:
+        self.say(f"What was seen could not be read: {fault_text(error)}")
 
     def lines(self, width: int) -> Iterable[Content]:
         """What can be concluded, the groups, then each hatch."""
         found = self._found
+        if found is None:
+            return hanging(READING, width, "")
         if not found.cohorts:
             return hanging(NONE, width, "")
         return self._lines(found, width)
@@ -83,7 +103,7 @@ class SurvivalScreen(TextScreen):
 
     def _side_by_side(self, act: str, word: str) -> Content:
         keys = f"{self.key('by')}: by another, {self.key(act)}: as a {word}"
-        return Content.styled(f"Side by side: {BY_TEXT[self._found.by]} ({keys})", "bold $primary")
+        return Content.styled(f"Side by side: {BY_TEXT[self._by]} ({keys})", "bold $primary")
 
     def action_as_plot(self) -> None:
         """The plot instead of the table, or the table again."""
@@ -95,13 +115,13 @@ class SurvivalScreen(TextScreen):
         for part in ("#heading", "#plot"):
             self.query_one(part).display = self._plotted
         found = self._found
-        words = conclusion(found.groups, found.by) if found.cohorts else NONE
+        words = READING if found is None else conclusion(found.groups, found.by) if found.cohorts else NONE
         heading = [
             *hanging(words, max(20, self.app.size.width - 4), "bold", indent=0),
             self._side_by_side("as_plot", "table"),
         ]
         self.query_one("#heading", Static).update(Content("\n").join(heading))
-        self.query_one(PlotView).show(plot_of(found) if self._plotted and found.groups else None)
+        self.query_one(PlotView).show(plot_of(found) if self._plotted and found is not None and found.groups else None)
 
     def show_text(self) -> None:
         """Show table and plot as things stand now."""
@@ -125,14 +145,16 @@ class SurvivalScreen(TextScreen):
     def action_by(self) -> None:
         """Put them side by side by the next in turn."""
         ways: tuple[By, ...] = get_args(By)
-        self._found = regrouped(self._found, ways[(ways.index(self._found.by) + 1) % len(ways)])
+        self._by = ways[(ways.index(self._by) + 1) % len(ways)]
+        if self._found is not None:
+            self._found = regrouped(self._found, self._by)
         self.show_text()
 
     def catch_up(self, tanks: frozenset[str]) -> None:
         """Others wrote something: read it again."""
-        if tanks:
-            self._found = side_by_side(self.session, self._found.by)
         super().catch_up(tanks)
+        if tanks:
+            self._read()
 
 
 def plot_of(found: SideBySide) -> IntervalPlot:
