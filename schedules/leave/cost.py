@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Final
 
 from schedules.amounts.mixing import preparation_minutes
+from schedules.amounts.ration.draw_off import draw_off
 from schedules.history import History
 from schedules.leave.plan import CLOCKS, LeavePlan, leave_problem
 from schedules.ledger import PostedServing
@@ -28,7 +29,7 @@ class TableCost:
     `wanted` counts the days on which its animals eat there; `fed` those of them with feed by the leave plan, `usual` by
     the normal plan. `part` and `usual_part` are rations, added up; `mg` and `usual_mg` dry feed. `longest` is the
     longest wait in days, from the last feed before the days away up to the day after them, None where nothing was ever
-    given.
+    given; `allowed` the longest that its clocks allow, None where they set no limit.
     """
 
     tank: str
@@ -41,6 +42,7 @@ class TableCost:
     mg: float
     usual_mg: float
     longest: int | None
+    allowed: int | None
 
     @property
     def without(self) -> int:
@@ -53,7 +55,8 @@ class LeaveCost:
     """The whole room: every tank and table where anything is wanted, visits, minutes, and what the plan leaves out.
 
     `longest_visit` and `longest_usual` are the minutes of the longest day, preparation included. `left_out` are feeds
-    that the normal plan gives on these days and the leave plan does not.
+    that the normal plan gives on these days and the leave plan does not. `undrawn` counts by tank the visits on which
+    a powder goes in for the young with nothing that draws the adults off, `usual_undrawn` such days of the normal plan.
     """
 
     tables: tuple[TableCost, ...]
@@ -64,6 +67,8 @@ class LeaveCost:
     usual_minutes: float
     longest_usual: float
     left_out: tuple[str, ...]
+    undrawn: Mapping[str, int]
+    usual_undrawn: int
 
 
 def normal_days(
@@ -100,7 +105,20 @@ def cost_of(room: Room, history: History, today: date, plan: LeavePlan, usual: D
         usual_minutes=sum(usually),
         longest_usual=max(usually, default=0.0),
         left_out=tuple(feed for feed in room.feeds if feed in left_out),
+        undrawn=_undrawn(room, plan.first, plan.days),
+        usual_undrawn=sum(_undrawn(room, plan.first, usual).values()),
     )
+
+
+def _undrawn(room: Room, first: date, days: Days) -> dict[str, int]:
+    """On how many days each tank with shrimplets and adults gets a powder and nothing that draws the adults off."""
+    found: dict[str, int] = {}
+    for number, due in enumerate(days):
+        for tank in dict.fromkeys(each.tank for each in due if each.tank in room.tanks):
+            drawn = draw_off(room, tank, (each for each in due if each.tank == tank), first + timedelta(days=number))
+            if drawn is not None and drawn.feed is None:
+                found[tank] = found.get(tank, 0) + 1
+    return found
 
 
 def day_minutes(room: Room, due: Sequence[PostedServing]) -> float:
@@ -131,6 +149,7 @@ def _table(room: Room, tank: str, table: Table, clocks: Sequence[Clock], plan: L
         mg=sum(each.amount_mg for due in mine.values() for each in due),
         usual_mg=sum(each.amount_mg for due in normal.values() for each in due),
         longest=_longest(last, sorted(fed), sorted(wanted)),
+        allowed=min((clock.max_gap for clock in clocks if clock.max_gap is not None), default=None),
     )
 
 

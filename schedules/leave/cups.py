@@ -19,13 +19,17 @@ from schedules.round.doses import Doses
 
 @dataclass(frozen=True, slots=True)
 class RackDay:
-    """One rack on one visit: its cups, what is due there in walking order, and the doses it is given in."""
+    """One rack on one visit: its cups, what is due there in walking order, and the doses it is given in.
+
+    `several` says whether the helper has something to do in more than one round of that day, at any rack.
+    """
 
     day: date
     rack: Rack
     due: tuple[PostedServing, ...]
     cups: tuple[Bottle, ...]
     doses: Doses
+    several: bool = False
 
     def pieces(self) -> dict[str, float]:
         """What is given by the piece on this visit, mg of dry feed by feed."""
@@ -54,4 +58,5 @@ def _of_rack(room: Room, plan: LeavePlan, rack: Rack) -> Iterator[RackDay]:
             bottle(room.feeds[feed], doses, room.tools, weighed[feed], day) for feed, doses in asked[day].items()
         )
         if due:
-            yield RackDay(day, rack, due, cups, Doses(room, cups, due))
+            several = len({each.round for each in plan.due(day)}) > 1
+            yield RackDay(day, rack, due, cups, Doses(room, cups, due), several)

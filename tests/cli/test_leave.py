@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -53,6 +54,54 @@ def test_the_plan_is_printed_with_its_cost_and_posts_nothing(rackround: Rackroun
     assert "not accepted yet: --post makes it what is due on these days" in answer.out
     assert rackround("leave", *AWAY, "--json").data["posted"] is False
     assert missed(rackround) != planned(rackround)
+
+
+def test_powder_without_a_drawing_feed_is_counted_visit_by_visit(rackround: Rackround) -> None:
+    """Both tanks have shrimplets and adults; a staple beside the powder draws these off."""
+    data = rackround("leave", *AWAY, "--json").data
+    given: dict[tuple[str, str], set[str]] = {}
+    for day in data["visits"]:
+        for each in day["servings"]:
+            given.setdefault((each["tank"], day["date"]), set()).add(each["feed"])
+    alone = {tank: sum(feeds == {"dust"} for (of, _), feeds in given.items() if of == tank) for tank in ("a1", "a2")}
+
+    assert sum(alone.values()) > 0
+    assert {each["tank"]: each["visits"] for each in data["cost"]["undrawn"]} == {k: n for k, n in alone.items() if n}
+    said = rackround("leave", *AWAY).out
+    assert f"powder with nothing beside it that draws the adults off: on {sum(alone.values())} visits" in said
+
+
+def test_a_wait_longer_than_the_clock_allows_is_said(rackround: Rackround, room: Path) -> None:
+    """Fine feed daily, by this room's own clock; the helper comes every other day."""
+    assert "longer than allowed (1 day)" not in rackround("leave", *AWAY).out
+    text = room.read_text("utf-8").replace("[[feeds]]", "[clocks.fine]\nmax_gap = 1\n\n[[feeds]]", 1)
+    room.write_text(text, encoding="utf-8")
+
+    said = rackround("leave", *AWAY).out
+
+    assert re.search(
+        r"fine feed for the young.*\n +longest wait: 2 days.*\n +longer than allowed \(1 day\): a1, a2", said
+    )
+
+
+@pytest.mark.parametrize(
+    ("grams", "said"),
+    [
+        (None, "not weighed: look whether there is enough"),
+        (50, "in all, enough on the shelf: about 50 g"),
+        (0.05, "NOT ENOUGH on the shelf"),
+    ],
+)
+def test_what_must_be_ready_says_whether_the_shelf_has_enough(
+    rackround: Rackround, grams: float | None, said: str
+) -> None:
+    if grams is not None:
+        rackround("weighed", "dust", str(grams))
+
+    line = next(line for line in rackround("leave", *AWAY).out.splitlines() if "[ ] Fine dust" in line)
+
+    assert re.match(r" *\[ \] Fine dust: [\d.]+ m?g in all, ", line)
+    assert said in line
 
 
 def test_an_accepted_plan_is_what_was_due_and_what_was_missed(rackround: Rackround) -> None:

@@ -107,6 +107,38 @@ def test_labels_say_where_a_cup_belongs_and_who_gets_what_of_it(
     assert re.search(r"a1 [\d.]+ mL", text)
 
 
+def test_a_label_names_rack_day_feed_strength_and_people(rackround: Rackround, tmp_path: Path) -> None:
+    path = tmp_path / "labels.pdf"
+    visits = rackround(*AWAY, "--by", "Mara", "--json", "--labels", str(path)).data["visits"]
+    text = "\n".join(pages(path))
+
+    labels = sum(len({each["feed"] for each in day["servings"]}) for day in visits)
+    assert text.count("Mara for Aunt Ida") == text.count("Left rack") == labels
+    for mg, ml, strength in re.findall(r"(\d+) mg: fill up to ([\d.]+) mL, shake.*?([\d.]+) mg/mL", text, re.DOTALL):
+        assert float(mg) / float(ml) == pytest.approx(float(strength), rel=0.01)
+    assert text.count("mg/mL") == text.count("fill up to") > 0
+
+
+def test_the_sheet_and_labels_name_the_round_where_a_day_has_several(
+    rackround: Rackround, room: Path, tmp_path: Path
+) -> None:
+    walks = "[[rounds]]\nid = 'morning'\nat = 07:00:00\n\n[[rounds]]\nid = 'evening'\nat = 19:00:00\n\n[[racks]]"
+    text = room.read_text("utf-8").replace('id = "flake"', 'id = "flake"\nround = "evening"')
+    room.write_text(text.replace("[[racks]]", walks, 1), encoding="utf-8")
+    sheet, html, labels = (tmp_path / name for name in ("sheet.pdf", "sheet.html", "labels.pdf"))
+    visits = rackround(*AWAY, "--json", "--sheet", str(sheet), "--labels", str(labels)).data["visits"]
+    rackround(*AWAY, "--sheet", str(html))
+
+    both = [day for day in visits if len({each["round"] for each in day["servings"]}) == 2]
+    evenings = sum(each["round"] == "evening" for day in both for each in day["servings"])
+    mornings = sum(each["round"] == "morning" for day in both for each in day["servings"])
+    assert both and len(both) < len(visits)
+    page = html.read_text("utf-8")
+    assert (page.count("evening: Pressed flake"), page.count("morning: Fine dust")) == (evenings, mornings)
+    assert "".join(pages(sheet)).count("evening: ") == evenings
+    assert "".join(pages(labels)).count("· evening ·") == len(both)
+
+
 @pytest.mark.parametrize(("paper", "size"), [("a4", (297, 210)), ("letter", (279.4, 215.9))])
 def test_pages_are_of_the_paper_asked_for(
     rackround: Rackround, tmp_path: Path, paper: str, size: tuple[float, float]

@@ -334,6 +334,21 @@ def test_lines_are_kept_apart_for_good(line: str) -> None:
     assert sorted(groups) == ([8] if line == "red" else [3, 5])
 
 
+def test_the_young_of_a_line_are_told_apart_from_those_of_another() -> None:
+    hatches = ((0, sighting("hatch", 10, line="red")), (0, sighting("hatch", 10, line="blue")))
+    life = life_after(EMPTY, *hatches, (5, sighting("dead", 4, stage="shrimplet", line="red")))
+
+    assert life.changes[-1] == Change(after(5), "a1", 1, "dead", 4)
+
+
+def test_a_group_made_of_two_is_still_of_their_line() -> None:
+    bought = ((0, sighting("added", 5, line="red")), (1, sighting("added", 3, line="red")))
+    life = life_after(EMPTY, *bought, (2, sighting("added", 8, line="blue")), (10, sighting("sold", 8, line="red")))
+
+    assert life.changes[-1] == Change(after(10), "a1", 0, "sold", 8)
+    assert {here for here in there(life) if here.on(after(10))} == {then("adult", 8, 2)}
+
+
 @pytest.mark.parametrize(
     ("heads", "among", "shares"),
     [

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from contextlib import closing
 from datetime import UTC, date, datetime, timedelta
+from itertools import groupby
 from pathlib import Path
 from typing import Final
 
@@ -206,6 +207,22 @@ def test_flags_are_those_that_stood_at_the_weeks_end() -> None:
     assert ("leftovers", "medium") not in before
     later = report(room, ledger, found, at(TODAY, 7, 30)).flags
     assert sum(times for (kind, _), times in later.items() if kind == "leftovers") == 1
+
+
+@pytest.mark.parametrize("weeks_ago", [1, 2, 3])
+def test_what_is_entered_after_a_week_changes_none_of_its_flags(demo: tuple[Room, Ledger], weeks_ago: int) -> None:
+    """As if the program had been asked on the Sunday evening, with a ledger that ends there."""
+    room, ledger = demo
+    monday = monday_of(NOW.date()) - timedelta(days=7 * weeks_ago)
+    sunday = monday + timedelta(days=6)
+    then = MemoryLedger()
+    until = (entry for entry in ledger.everything() if entry.day <= sunday)
+    for _, act in groupby(until, key=lambda entry: entry.act):
+        entries = list(act)
+        then.append([each.what for each in entries], day=entries[0].day, at=entries[0].at, by=entries[0].by)
+    evening = datetime(sunday.year, sunday.month, sunday.day, 23, 59, tzinfo=room.zone)
+
+    assert report(room, ledger, monday, NOW).flags == report(room, then, monday, evening).flags
 
 
 def test_water_is_as_steady_as_its_widest_tank() -> None:

@@ -10,6 +10,7 @@ from uuid import UUID, uuid5
 
 import pytest
 
+from schedules.leave import LeavePlan
 from schedules.ledger import Posting, Sighting
 from schedules.review.expected import Expected
 from schedules.room_file import load_room_text
@@ -183,3 +184,13 @@ def test_events_are_in_the_order_of_their_days(session: Session) -> None:
     assert {event.kind for event in found} == {"round", "hatch", "order"}
     assert days == sorted(days)
     assert [event.kind for event in found[:3]] == ["order", "round", "round"]
+
+
+def test_two_times_away_are_two_events(session: Session) -> None:
+    visit = (due(session.room, "a1", "dust"),)
+    for first in (TODAY + 2 * DAY, TODAY + 9 * DAY):
+        session.accept_leave("Ida", LeavePlan(first, (visit, (), visit)))
+    found = events(session, "away")
+
+    assert [event.start for event in found] == [TODAY + 2 * DAY, TODAY + 9 * DAY]
+    assert len({event.uid for event in found}) == 2

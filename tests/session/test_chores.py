@@ -39,6 +39,7 @@ def test_a_chore_that_is_not_done_at_a_place_is_not_recorded(session: Session) -
 
     assert (outcome.result, outcome.act) == ("not_here", None)
     assert outcome_text(session.room, outcome) == "a2: this chore is not done here"
+    assert session.did("top_off", ChorePlace(rack="gone")).result == "not_here"
 
 
 def test_a_chore_that_the_ledger_does_not_take_is_kept_and_no_longer_offered(

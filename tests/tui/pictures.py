@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from tests.tui.hand import Hand, at_work
-from tests.tui.rooms import CHORES, make_session, room_text
+from tests.tui.rooms import CHORES, back_from_leave, make_session, room_text
 from tests.tui.water import water_session
 from tui.acts import Place
 
@@ -47,6 +47,8 @@ VIEWS: Final[dict[str, tuple[Place, tuple[str, ...], str]]] = {
 }
 """Other views of a screen: the screen, the keys that show it, and what is then on the screen."""
 
+AWAY_SEEN: Final = ("away-open", "away-ticked")
+"""Pictures of a helper's sheet that came back: as it is opened, and with each kind of tick."""
 CHORES_SEEN: Final = ("chores-room", "chores-stop", "chores-missed")
 """Pictures of a room with chores."""
 READ: Final[dict[str, tuple[Place, tuple[str, ...], str]]] = {
@@ -71,11 +73,24 @@ async def pictures(folder: Path, size: tuple[int, int]) -> dict[str, str]:
         found = {name: text async for name, text in _seen(hand)}
     async with at_work(water_session(read), size) as hand:
         found |= {name: text async for name, text in _views(hand, READ)}
+    (folder / "away").mkdir()
+    async with at_work(back_from_leave(folder / "away")[0], size) as hand:
+        found |= {name: text async for name, text in _away(hand)}
     (folder / "chores").mkdir()
     session = make_session(folder / "chores", room_text(also=CHORES))
     session.give("a1", "flake", anyway=True)
     async with at_work(session, size) as hand:
         return found | {name: text async for name, text in _chores(hand)}
+
+
+async def _away(hand: Hand) -> AsyncIterator[tuple[str, str]]:
+    """Every visit not said; then one given, one left out, one cloudy."""
+    await hand.open("away")
+    await hand.sees("not said")
+    yield "away-open", await settled(hand)
+    await hand.press("space", "down", "space", "space", "down", "space", "space", "space")
+    await hand.sees("1 given, 1 left out, 1 cloudy")
+    yield "away-ticked", await settled(hand)
 
 
 async def _chores(hand: Hand) -> AsyncIterator[tuple[str, str]]:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Final
 from zoneinfo import ZoneInfo
 
+from schedules.leave import LeavePlan, leave_plan
 from schedules.ledger import Ledger, Noted, Observed, PostedServing, Posting, Reason, Served, Sighting, Skipped, What
 from schedules.ledger.stores.sqlite import open_ledger
 from schedules.room import Room
@@ -65,6 +66,7 @@ round = "evening"
 id = "wall"
 name = "Wall rack"
 """
+HELPER: Final = "Aunt Ida"
 CHORES: Final = """\
 [[chores]]
 template = "wipe_front"
@@ -221,6 +223,15 @@ def make_session(folder: Path, text: str | None = None, by: str = "Mara") -> Ses
     ledger = open_ledger(folder / "room.ledger.db")
     write_past(room, ledger)
     return Session(room, ledger, Clock(), by)
+
+
+def back_from_leave(folder: Path) -> tuple[Session, LeavePlan]:
+    """A session on the morning after five days away."""
+    away = make_session(folder)
+    first = TODAY + timedelta(days=1)
+    plan = leave_plan(away.room, away.history, TODAY, first, first + timedelta(days=4))
+    assert away.accept_leave(HELPER, plan).done
+    return Session(away.room, away.ledger, Clock(NOW + timedelta(days=6)), "Mara"), plan
 
 
 def second_session(session: Session, folder: Path, by: str = "Ben") -> Session:

@@ -12,18 +12,7 @@ from schedules.ledger import Away, Observed, Served, Skipped, Undone
 from schedules.session.session import Session
 from tests.tui.hand import at_work
 from tests.tui.pictures import SIZES
-from tests.tui.rooms import NOW, TODAY, Clock, make_session
-
-HELPER = "Aunt Ida"
-
-
-def back_from_leave(folder: Path) -> tuple[Session, LeavePlan]:
-    """A session on the morning after five days away."""
-    away = make_session(folder)
-    first = TODAY + timedelta(days=1)
-    plan = leave_plan(away.room, away.history, TODAY, first, first + timedelta(days=4))
-    assert away.accept_leave(HELPER, plan).done
-    return Session(away.room, away.ledger, Clock(NOW + timedelta(days=6)), "Mara"), plan
+from tests.tui.rooms import HELPER, NOW, TODAY, Clock, back_from_leave, make_session
 
 
 def visits(plan: LeavePlan) -> set[tuple[str, str]]:

@@ -13,7 +13,7 @@ from tests.pictures import FOLDER as README
 from tests.pictures import SCREENS as README_SCREENS
 from tests.tui.hand import at_work
 from tests.tui.picture import picture
-from tests.tui.pictures import CHORES_SEEN, DIALOGS, READ, SCREENS, SIZES, STORED, VIEWS, pictures, stored
+from tests.tui.pictures import AWAY_SEEN, CHORES_SEEN, DIALOGS, READ, SCREENS, SIZES, STORED, VIEWS, pictures, stored
 from tests.tui.rooms import make_session
 from tui.acts import Place
 
@@ -56,7 +56,9 @@ def test_every_screen_looks_as_it_did(size: Size, seen: dict[Size, dict[str, str
 
 
 def test_no_picture_is_stored_that_is_not_made() -> None:
-    made = {stored(name, size) for name in (*SCREENS, *VIEWS, *READ, *DIALOGS, *CHORES_SEEN) for size in SIZES}
+    made = {
+        stored(name, size) for name in (*SCREENS, *VIEWS, *READ, *DIALOGS, *AWAY_SEEN, *CHORES_SEEN) for size in SIZES
+    }
 
     assert set(STORED.glob("*")) == made
 

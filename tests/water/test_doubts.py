@@ -171,6 +171,7 @@ def test_a_doubted_addition_is_not_written_until_the_keeper_insists() -> None:
         assert refused.result == "refused"
         assert refused.tanks == {tank}
         assert act(tank, litres + 1, anyway=True).done
+    assert session.add_water(tank, litres * 0.6).result == "refused"
     assert session.add_salt(tank, "gh-salt", litres * 6).result == "refused"
     assert session.add_salt(tank, "gh-salt", litres * 6, anyway=True).done
     added, changed = session.add_water(tank, 1), session.change_water(tank, 1)
@@ -243,6 +244,8 @@ def test_of_readings_in_a_meters_file_only_new_ones_are_taken_each_once_by_day()
 
     assert session.unknown_readings(found) == [(old, new), (YESTERDAY, known), (TODAY, new)]
     assert session.unknown_readings([]) == []
+    same_day = [(TODAY, Reading(tank, "tds", value)) for value in (160, 150)]
+    assert session.unknown_readings(same_day) == same_day
 
 
 def test_of_readings_in_a_meters_file_each_slip_is_listed_and_those_written_are_written_as_they_are() -> None:

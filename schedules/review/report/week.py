@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from schedules.history import History
@@ -75,14 +75,13 @@ def week_report(room: Room, history: History, life: Life, stock: Stock, monday: 
     last = last_of_week(monday, today)
     days = tuple(monday + timedelta(days=number) for number in range((last - monday).days + 1))
     end = now if last == today else datetime.combine(last, time(23, 59), room.zone)
-    then = replace(history, entries=tuple(each for each in history.entries if each.day <= last), last=last)
     rounds = rounds_of(room, history, days)
     return Week(
         monday=monday,
         days=len(days),
         rounds=tuple(each for each in rounds if each.day < today or each.walked),
         skipped=reasons_of(history, room, days),
-        flags=_flags(room, then, end, len(days) - 1),
+        flags=_flags(room, history, end, len(days) - 1),
         delivered=tuple(delivered_at(room, history, table, days) for table in TABLES),
         water=steadiness_of(room, history, days),
         animals=animals_of(life, days),
@@ -91,6 +90,6 @@ def week_report(room: Room, history: History, life: Life, stock: Stock, monday: 
     )
 
 
-def _flags(room: Room, then: History, end: datetime, days_back: int) -> dict[tuple[FlagKind, Severity], int]:
-    found = flags(room, then, end, days_back)
+def _flags(room: Room, history: History, end: datetime, days_back: int) -> dict[tuple[FlagKind, Severity], int]:
+    found = flags(room, history, end, days_back)
     return dict(Counter((flag.kind, flag.severity) for flag in found))

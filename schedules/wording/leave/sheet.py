@@ -21,7 +21,7 @@ SHORT_NAME: Final = 18
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One serving on the sheet: `1½` `Plain pellets`, `5 mL` `Shrimplet dust`."""
+    """One serving on the sheet: `1½` `Plain pellets`, `5 mL` `evening: Shrimplet dust` on a day of several rounds."""
 
     amount: str
     feed: str
@@ -48,7 +48,10 @@ class RackSheet:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """The label of a cup, or of a box of pieces: where it belongs, when, what is in it, what to do with it."""
+    """The label of a cup, or of a box of pieces: where it belongs, when, what is in it, what to do with it.
+
+    `round` is set where the day has several; `strength` says how much is in a millilitre of a cup once it is full.
+    """
 
     rack: str
     day: date
@@ -56,6 +59,8 @@ class Label:
     contents: str
     action: str
     doses: tuple[str, ...]
+    round: str = ""
+    strength: str = ""
 
 
 def rack_sheets(room: Room, found: Sequence[RackDay], most_visits: int) -> tuple[RackSheet, ...]:
@@ -90,7 +95,7 @@ def _line(room: Room, found: RackDay, due: PostedServing) -> Line:
     amount, name = taken(found.doses, due).amount, short_feed(room, due.feed)
     if due.unit.lower() in name.lower():
         amount = amount.removesuffix(f" {due.unit}").removesuffix(f" {due.unit}s")
-    return Line(amount, name)
+    return Line(amount, f"{due.round}: {name}" if found.several else name)
 
 
 def short_feed(room: Room, feed: str) -> str:
@@ -114,7 +119,11 @@ def _cup(room: Room, found: RackDay, cup: Bottle) -> Label:
         f"{dose.tank} {'' if dose.times == 1 else f'{dose.times} × '}{number_text(dose.ml)} mL" for dose in cup.doses
     )
     water = f"fill up to {number_text(cup.water_ml)} mL, shake"
-    return Label(found.rack.name, found.day, feed_name(room, cup.feed), contents_text(room, cup), water, doses)
+    walk = room.feeds[cup.feed].round if found.several else ""
+    strength = f"{number_text(cup.mg_per_ml)} mg/mL"
+    return Label(
+        found.rack.name, found.day, feed_name(room, cup.feed), _in_cup(room, cup), water, doses, walk, strength
+    )
 
 
 def contents_text(room: Room, cup: Bottle) -> str:
@@ -124,6 +133,12 @@ def contents_text(room: Room, cup: Bottle) -> str:
     return amount_text(cup.measures, room.feeds[cup.feed].measure.name)
 
 
+def _in_cup(room: Room, cup: Bottle) -> str:
+    """What is put into a cup dry; of measures their mass too."""
+    text = contents_text(room, cup)
+    return text if cup.measures is None else f"{text} ({mg_text(cup.mass_mg)})"
+
+
 def _boxes(room: Room, found: RackDay) -> tuple[Label, ...]:
     """A box for each feed that is given by the piece or the measure."""
     made = []
@@ -131,11 +146,12 @@ def _boxes(room: Room, found: RackDay) -> tuple[Label, ...]:
         due = [each for each in found.due if each.feed == feed and found.doses.of(each) is None]
         doses = tuple(f"{each.tank} {taken(found.doses, each).amount}" for each in due)
         count, mg = sum(each.amount for each in due), sum(each.amount_mg for each in due)
-        total = amount_text(count, due[0].unit) if measurable(count) else mg_text(mg)
-        made.append(Label(found.rack.name, found.day, feed_name(room, feed), total, "give dry, as it is", doses))
+        total = f"{amount_text(count, due[0].unit)} ({mg_text(mg)})" if measurable(count) else mg_text(mg)
+        walk = due[0].round if found.several else ""
+        made.append(Label(found.rack.name, found.day, feed_name(room, feed), total, "give dry, as it is", doses, walk))
     return tuple(made)
 
 
 def label_head(label: Label) -> str:
     """Where and when a label belongs."""
-    return f"{date_text(label.day)} · {label.rack}"
+    return " · ".join(part for part in (date_text(label.day), label.round, label.rack) if part)

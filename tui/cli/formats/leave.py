@@ -51,6 +51,15 @@ class TableCost(Part):
     usual_mg: Amount
     longest: Count | None
     """the longest wait in days, up to the day after the days away; null where nothing was ever given"""
+    allowed: Count | None
+    """the longest wait in days that the clocks allow; null where they set no limit"""
+
+
+class Undrawn(Part):
+    """A tank that gets powder for the young with nothing that draws the adults off."""
+
+    tank: str
+    visits: Count
 
 
 class Cost(Part):
@@ -62,6 +71,9 @@ class Cost(Part):
     longest_usual: Amount
     left_out: list[str]
     """feeds of the normal plan that the leave plan does not give"""
+    undrawn: list[Undrawn]
+    usual_undrawn: Count
+    """such days of the normal plan, over all tanks"""
     tables: list[TableCost]
 
 

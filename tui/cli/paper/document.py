@@ -47,6 +47,7 @@ class Document(FPDF):
         self.set_title(self.known(title))
         self.set_creation_date(made_at)
         self.set_line_width(0.2)
+        self.c_margin = 0.5  # narrow columns hold two servings side by side with their boxes
 
     def known(self, text: str) -> str:
         """A text in characters that the font has; any other is shown by its code."""

@@ -11,18 +11,20 @@ from schedules.wording.leave.sheet import Label, label_head
 from tui.cli.paper.document import MARGIN, Document
 
 ACROSS: Final = 3
-HIGH: Final = 33.0
+HIGH: Final = 36.0
 PAD: Final = 1.5
 DOSES: Final = 15.2
 """Where on a label its doses begin, mm from above."""
+FOOT: Final = 4.2
+"""Millimetres at the bottom of a label, for whom it is from and for whom."""
 LARGE, SMALL, FEW = 8.0, 6.5, 10
 """Points of the doses; many of them are printed smaller."""
 LEADING: Final = 0.45
 """Millimetres from line to line for each point of size."""
 
 
-def labels_pdf(room_name: str, found: Sequence[Label], paper: str, made_at: datetime) -> bytes:
-    """The labels as a PDF document."""
+def labels_pdf(room_name: str, found: Sequence[Label], people: str, paper: str, made_at: datetime) -> bytes:
+    """The labels as a PDF document; `people` says on each by whom it was prepared, and for whom."""
     document = Document(paper, "portrait", f"{room_name}: labels", made_at)
     wide = (document.w - 2 * MARGIN) / ACROSS
     down = int((document.h - 2 * MARGIN) // HIGH)
@@ -31,7 +33,7 @@ def labels_pdf(room_name: str, found: Sequence[Label], paper: str, made_at: date
         if place == 0:
             document.add_page()
             _cutting_lines(document, wide, down)
-        _label(document, MARGIN + place % ACROSS * wide, MARGIN + place // ACROSS * HIGH, wide, label)
+        _label(document, MARGIN + place % ACROSS * wide, MARGIN + place // ACROSS * HIGH, wide, label, people)
     if not found:
         document.add_page()
         document.put(MARGIN, MARGIN, "no cup and no box is needed", 14)
@@ -49,11 +51,13 @@ def _cutting_lines(document: Document, wide: float, down: int) -> None:
     document.set_dash_pattern()
 
 
-def _label(document: Document, x: float, y: float, wide: float, label: Label) -> None:
+def _label(document: Document, x: float, y: float, wide: float, label: Label, people: str) -> None:
     inner = wide - 2 * PAD
     document.put(x + PAD, y + 1, label_head(label), 11, bold=True, width=inner)
     document.put(x + PAD, y + 6.2, label.feed, 9, width=inner)
     document.put(x + PAD, y + 10.4, f"{label.contents}: {label.action}", 9, bold=True, width=inner)
+    foot = " · ".join(part for part in (label.strength, people) if part)
+    document.put(x + PAD, y + HIGH - FOOT, foot, 7, width=inner)
     size = LARGE if len(label.doses) <= FEW else SMALL
     for number, line in enumerate(_lines(label.doses, size)):
         document.put(x + PAD, y + DOSES + number * size * LEADING, line, size, width=inner)
@@ -61,6 +65,6 @@ def _label(document: Document, x: float, y: float, wide: float, label: Label) ->
 
 def _lines(doses: Sequence[str], size: float) -> list[str]:
     """Doses put together into lines, none of them broken; at most as many lines as a label has room for."""
-    most = int((HIGH - DOSES - 1) / (size * LEADING))
+    most = int((HIGH - DOSES - FOOT) / (size * LEADING))
     in_a_line = max(3, ceil(len(doses) / most))
     return ["  ·  ".join(doses[at : at + in_a_line]) for at in range(0, len(doses), in_a_line)]

@@ -29,11 +29,11 @@ def write_sheet(
     write_file(path, content)
 
 
-def write_labels(path: Path, room: Room, found: Sequence[RackDay], paper: str, made_at: datetime) -> None:
-    """Write the labels of the cups and boxes."""
+def write_labels(path: Path, room: Room, people: str, found: Sequence[RackDay], paper: str, made_at: datetime) -> None:
+    """Write the labels of the cups and boxes; `people` says by whom they were prepared, and for whom."""
     ending(path, ".pdf")
     with needs_extra(f"{path.name}"):
         from tui.cli.paper.labels_pdf import labels_pdf
 
-        content = labels_pdf(room.name, labels(room, found), paper, made_at)
+        content = labels_pdf(room.name, labels(room, found), people, paper, made_at)
     write_file(path, content)

@@ -18,7 +18,7 @@ MOST_VISITS: Final = 7
 TANK_WIDTH: Final = 27.0
 HEAD_HEIGHT: Final = 10.0
 LINE: Final = 4.6
-BOX: Final = 4.0
+BOX: Final = 3.6
 FOOT: Final = 31.0
 """Millimetres kept free below the table for what never to do."""
 
@@ -114,7 +114,7 @@ def _cell(document: Document, x: float, y: float, wide: float, high: float, cell
         document.put(x, y + 0.4, cell[0].amount, 12, bold=True, width=inner)
         document.put(x, y + 5.4, cell[0].feed, 8.5, width=inner)
     for number, line in enumerate(cell if len(cell) > 1 else ()):
-        end = document.put(x, top + number * LINE, line.amount, 11, bold=True, width=inner)
+        end = document.put(x, top + number * LINE, line.amount, 10, bold=True, width=inner)
         document.put(end, top + number * LINE + 0.3, line.feed, 9, width=max(4.0, x + inner - end))
     boxes = y + (high - BOX) / 2
     document.box(x + wide - 2 * BOX - 1.8, boxes, BOX)

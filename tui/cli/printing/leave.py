@@ -89,7 +89,8 @@ def _write_papers(
     if asked.sheet is not None:
         write_sheet(asked.sheet, session.room, helper, plan, found, paper, session.clock())
     if asked.labels is not None:
-        write_labels(asked.labels, session.room, found, paper, session.clock())
+        people = f"{session.by} for {helper}"
+        write_labels(asked.labels, session.room, people, found, paper, session.clock())
     return [path for path in (asked.sheet, asked.labels) if path is not None]
 
 
@@ -105,7 +106,7 @@ def _print(session: Session, helper: str, plan: LeavePlan, cost: LeaveCost, foun
         say(f"  {line}")
     say()
     say("Ready before leaving:")
-    for line in ready_lines(session.room, plan, found):
+    for line in ready_lines(session.room, plan, found, session.stock()):
         say(f"  [ ] {line}")
 
 
@@ -128,6 +129,8 @@ def _document(session: Session, helper: str, plan: LeavePlan, cost: LeaveCost, *
             "usual_minutes": cost.usual_minutes,
             "longest_usual": cost.longest_usual,
             "left_out": list(cost.left_out),
+            "undrawn": [{"tank": tank, "visits": visits} for tank, visits in cost.undrawn.items()],
+            "usual_undrawn": cost.usual_undrawn,
             "tables": [asdict(each) for each in cost.tables],
         },
     }
