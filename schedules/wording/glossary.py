@@ -10,13 +10,6 @@ from schedules.review.flags.types import FlagKind
 WORDS: Final = (
     ("round", "one walk past the racks to feed; a stop is one tank of it, a serving one feed given there"),
     ("chore", "what is done beside feeding, at the same stops; a turn is one time it comes up, and may have some days"),
-    ("reading", "one value read in a tank's water, with its day; a value of the room file is none"),
-    ("band", "the values between which a quantity is to stay: a target, and beyond it limits"),
-    ("step", "a reading far from the one before; a drift is a slow move away from the tank's own level"),
-    ("top-off", "water poured in for what evaporated, which leaves its salts behind; a change takes water out first"),
-    ("make-up water", "the water that goes in, pure or with salts"),
-    ("leave plan", "what a helper gives on days away; once accepted it is what is due on these days"),
-    ("pack", "one bag or bottle of a feed; its lot is the number its maker printed on it"),
     ("table", "where a feed is eaten: fine (in the water), ground, fan; each has a ration of its own"),
     ("part", "what a serving takes of its table's ration of a day; a full day is 1"),
     ("hold back", "giving it now would break a rule: already given, a gap not over yet, leftovers, no ration left"),
@@ -29,6 +22,13 @@ WORDS: Final = (
     ("let go", "a missed serving that nothing makes up for: the feed simply comes at its next turn"),
     ("seen", "a flag that a keeper set aside: listed last for everyone, until there is more of it or it is worse"),
     ("as extra", "given although a rule stood against it; recorded so, and flagged"),
+    ("reading", "one value read in a tank's water, with its day; a value of the room file is none"),
+    ("band", "the values between which a quantity is to stay: a target, and beyond it limits"),
+    ("step", "a reading far from the one before; a drift is a slow move away from the tank's own level"),
+    ("top-off", "water poured in for what evaporated, which leaves its salts behind; a change takes water out first"),
+    ("make-up water", "the water that goes in, pure or with salts"),
+    ("leave plan", "what a helper gives on days away; once accepted it is what is due on these days"),
+    ("pack", "one bag or bottle of a feed; its lot is the number its maker printed on it"),
 )
 SIGNS: Final = (
     ("2 due", "two servings or chores are still due at this stop"),
