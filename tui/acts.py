@@ -146,7 +146,7 @@ ANIMALS_AND_WATER: Final[tuple[Act, ...]] = (
         "W",
         "what changed",
         "What was different in this tank and its rack in the last two weeks",
-        _at("round", "tank", "flags", "room", "expected"),
+        _at("round", "tank", "flags", "room", "expected", "water"),
     ),
     Act(
         "read_rack",
@@ -160,7 +160,7 @@ ANIMALS_AND_WATER: Final[tuple[Act, ...]] = (
         "T",
         "water",
         "This tank's water: what was read, how it moves, what to add",
-        AT_TANK | _at("room", "flags"),
+        AT_TANK | _at("room", "flags", "water"),
     ),
 )
 WAYS: Final[tuple[Act, ...]] = (

@@ -142,6 +142,8 @@ DOINGS: Final[dict[tuple[Place, str], Doing]] = {
     ("tank", "tank_water"): WATER,
     ("room", "tank_water"): WATER,
     ("flags", "tank_water"): Doing([("T", "Nothing was read here yet")], ends="tank_water"),
+    ("water", "tank_water"): Doing([("", "never read"), ("T", "Nothing was read here yet")], ends="tank_water"),
+    ("water", "changed"): Doing([("", "never read"), ("W", "and its rack, the last 14 days")], ends="changes"),
     ("water", "open_water"): Doing([("", "never read"), ("enter", "Nothing was read here yet")], ends="tank_water"),
     ("water", "tank_of"): Doing([("", "never read"), ("t", "The last 28 days")], ends="tank"),
     ("tank_water", "tank_of"): Doing([("t", "The last 28 days")], ends="tank"),
