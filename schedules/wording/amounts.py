@@ -65,7 +65,7 @@ def vessel_text(vessel: Vessel) -> str:
 def reason_text(room: Room, reason: Reason) -> str:
     """Why an amount is not the usual one."""
     said = reason.named()
-    level = f"{said['level']:.0%}" if "level" in said else ""
+    level = f"{said['level'] * 100:.0f} %" if "level" in said else ""
     texts: dict[str, str] = {
         "new_feed": f"new feed: {level} of a full serving",
         "new_tank": f"new tank: {level} of a full serving",

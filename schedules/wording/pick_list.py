@@ -44,7 +44,7 @@ def pick_text(room: Room, pick: Pick) -> str:
         "fill": lambda: _fill_text(room, feed, said),
         "class": lambda: f"{feed.name}: {_class_text(said)} for {said['tanks']}",
         "inexact": lambda: (
-            f"{feed.name}, {said['tank']}: {float(said['ml']):g} mL is only good to ± {said['error']:.0%}"
+            f"{feed.name}, {said['tank']}: {float(said['ml']):g} mL is only good to ± {said['error'] * 100:.0f} %"
         ),
         "bottle": lambda: f"{feed.name}: the bottle{_tools_text(said)}",
         "pour": lambda: f"{feed.name}: pour {float(said['ml']):.3g} mL into quarantine's cup beforehand",
