@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import signal
 from collections.abc import Iterator
-from contextlib import closing
+from contextlib import closing, suppress
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from threading import Event, Thread
@@ -177,7 +177,7 @@ def test_no_note_of_three_keepers_is_lost_or_doubled_while_the_server_is_killed_
             keeper.start()
         for kill in range(1, 3):
             assert _get_on(keepers, kill * 15)
-            os.kill(_process_of(server), signal.SIGKILL)
+            _kill_a_process(server)
         end.set()
         for keeper in keepers:
             keeper.join()
@@ -193,14 +193,13 @@ def _get_on(keepers: list[_Keeper], count: int) -> bool:
     return any(soon(lambda: sum(len(each.kept) for each in keepers) > count) for _ in range(10))
 
 
-def _process_of(server: Server) -> int:
-    """One process of the server."""
-    while True:
-        try:
-            with connected(server) as connection:
-                return connection.info.backend_pid
-        except Exception:  # it is starting again
-            continue
+def _kill_a_process(server: Server) -> None:
+    """Kill the process of the server that serves a connection of ours, while that connection is open."""
+    killed = False
+    while not killed:
+        with suppress(Exception), connected(server) as connection:  # it is starting again, or has just been killed
+            os.kill(connection.info.backend_pid, signal.SIGKILL)
+            killed = True
 
 
 class _Keeper(Thread):

@@ -49,7 +49,9 @@ def _table_lines(who: str, found: Sequence[TableCost]) -> Iterator[str]:
     wanted, fed, usual = (sum(getattr(each, name) for each in found) for name in ("wanted", "fed", "usual"))
     part, usual_part = sum(each.part for each in found), sum(each.usual_part for each in found)
     ration = (
-        f"{part / usual_part * 100:.0f} % of what the normal plan gives" if usual_part > 0 else "the normal plan gives none"
+        f"{part / usual_part * 100:.0f} % of what the normal plan gives"
+        if usual_part > 0
+        else "the normal plan gives none"
     )
     yield (
         f"{who}, {counted(len(found), 'tank')}: on {fed} of {wanted} tank days (normal plan: {usual}), "
