@@ -104,7 +104,8 @@ def _given(each: Delivered) -> str:
 def _of_ration(each: Delivered) -> str:
     if each.ration_mg <= 0:
         return NONE
-    return f"{each.given_mg / each.ration_mg * 100:.0f} % of {mg_text(each.ration_mg)}, {counted(each.tank_days, 'tank day')}"
+    percent = f"{each.given_mg / each.ration_mg * 100:.0f} %"
+    return f"{percent} of {mg_text(each.ration_mg)}, {counted(each.tank_days, 'tank day')}"
 
 
 def _flags(weeks: Sequence[Week]) -> tuple[tuple[str, ...], ...]:
