@@ -52,7 +52,7 @@ def test_what_has_to_be_ordered_today_is_said_before_the_round(room: str, capsys
     assert run(["prepare", room, *NOW]) == 0
     warnings = [line for line in capsys.readouterr().out.splitlines() if line.startswith("!")]
     assert len(warnings) == 1
-    assert warnings[0].startswith("! Nettle dust ") and warnings[0].endswith(" now")
+    assert warnings[0].startswith("! order ") and " now: Nettle dust runs out about " in warnings[0]
 
 
 @pytest.mark.parametrize(

@@ -61,7 +61,7 @@ async def test_what_runs_out_before_a_delivery_can_come_is_said_before_the_round
     session.weigh("flake", 500)
     async with at_work(session) as hand:
         await hand.open("prepare")
-        await hand.sees("! Nettle dust runs out about Sun 29 Nov: order 5.1 g now")
+        await hand.sees("! order 5.1 g now: Nettle dust runs out about Sun 29 Nov")
         assert "Plain pellets runs out" not in hand.text
 
         session.deliver("dust", 100)

@@ -100,9 +100,12 @@ def order_lines(room: Room, stock: Stock) -> list[str]:
 
 
 def order_now_lines(room: Room, stock: Stock) -> list[str]:
-    """What runs out before a delivery ordered today would come, a line a feed, the most pressing first."""
+    """What runs out before a delivery ordered today would come, a line a feed, the most pressing first.
+
+    What to do comes first: a narrow screen cuts the end.
+    """
     return [
-        f"{room.feeds[each.feed].name} {_runs_out(each, stock.day)}: {order_text(each.order, stock.day)}"
+        f"{order_text(each.order, stock.day)}: {room.feeds[each.feed].name} {_runs_out(each, stock.day)}"
         for each in stock.order_now
         if each.order is not None
     ]
